@@ -1,0 +1,40 @@
+package procedures
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+)
+
+// ErrNotFound is returned when no record has the mark, id or name asked for.
+var ErrNotFound = errors.New("not found")
+
+// InvalidError says that something the welder typed cannot be used. It always
+// teaches: what was read, what is wrong with it, and what would be accepted.
+type InvalidError struct {
+	Field   string   // the flag or field, such as "thickness"
+	Read    string   // what was typed, as typed; may be empty
+	Problem string   // what is wrong, in plain words
+	Hints   []string // what would be accepted, or what to do
+}
+
+func (e *InvalidError) Error() string {
+	if e.Read == "" {
+		return fmt.Sprintf("%s: %s", e.Field, e.Problem)
+	}
+	return fmt.Sprintf("%s: %s (read %q)", e.Field, e.Problem, shorten(e.Read))
+}
+
+// Invalid builds an [InvalidError].
+func Invalid(field, read, problem string, hints ...string) *InvalidError {
+	return &InvalidError{Field: field, Read: read, Problem: problem, Hints: hints}
+}
+
+// shorten keeps an error on one line however long or odd the input was.
+func shorten(s string) string {
+	s = strings.Join(strings.Fields(s), " ")
+	if r := []rune(s); len(r) > 60 {
+		return string(r[:57]) + "..."
+	}
+	return s
+}

@@ -1,0 +1,217 @@
+package procedures
+
+import (
+	"fmt"
+	"strings"
+	"time"
+)
+
+// How says how a value was got. A number never travels without it.
+type How string
+
+// From the best known to the least.
+const (
+	Measured       How = "measured"
+	OwnCurve       How = "own curve"
+	FromTable      How = "table"
+	CommonPractice How = "common practice"
+	Guessed        How = "guessed"
+)
+
+// Machine is a welding power source with its feeder, as it stands now.
+type Machine struct {
+	ID   string `json:"id"` // UUIDv7; "" for the built-in example
+	Name string `json:"name"`
+
+	Taps    []Tap   `json:"taps"` // from the coldest to the hottest; empty: stepless or not said
+	Knob    Knob    `json:"knob"`
+	WireMin MPerMin `json:"wire_min_m_min"` // slowest the feeder runs; zero: not known
+	WireMax MPerMin `json:"wire_max_m_min"`
+
+	Output     Polarity  `json:"output"` // ac, dcen, dcep, or dc where the leads can be swapped
+	RatedAmps  Amps      `json:"rated_A"`
+	RatedVolts Volts     `json:"rated_V"`
+	Duty       Percent   `json:"duty_percent"` // at RatedAmps, 10-minute basis; zero: not known
+	MaxAmps    Amps      `json:"max_A"`
+	Processes  []Process `json:"processes"` // empty: wire, self-shielded only
+
+	InputVolts Volts `json:"input_V"`
+	InputAmps  Amps  `json:"input_A"` // at rated output, from the plate
+	Breaker    Amps  `json:"breaker_A"`
+	Cord       Cord  `json:"cord"`
+
+	Rebuilt bool   `json:"rebuilt"` // from AC to DC by hand: holds a charge when unplugged
+	State   State  `json:"state"`
+	Note    string `json:"note"`
+	Example bool   `json:"example"` // the built-in example, nobody's real machine
+}
+
+// Tap is one position of the voltage switch.
+type Tap struct {
+	Name string `json:"name"`
+	Open Volts  `json:"open_V"` // no arc
+	Load Volts  `json:"load_V"` // arc on, near rated output; zero: not known
+	How  How    `json:"how"`
+}
+
+// Knob is the wire-speed control. An unmarked knob has Max zero: it is then
+// spoken of in thirds of its turn.
+type Knob struct {
+	Min  float64 `json:"min"`
+	Max  float64 `json:"max"`
+	Step float64 `json:"step"` // finest setting a hand can repeat; zero: a quarter mark
+}
+
+// Marked reports whether the knob has a scale of numbers.
+func (k Knob) Marked() bool { return k.Max > k.Min }
+
+// Cord is an extension cord between the wall and the machine.
+type Cord struct {
+	AWG    int `json:"awg"` // zero: none
+	Length MM  `json:"length_mm"`
+}
+
+// State is a machine between two changes: a new liner, new leads, or direct
+// current in place of alternating current open a new one.
+type State struct {
+	ID     string    `json:"id"`
+	Number int       `json:"number"` // 1 for the machine as first written down
+	What   string    `json:"what"`   // the change that opened it
+	Kind   StateKind `json:"kind"`
+	Since  time.Time `json:"since"`
+}
+
+// StateKind says how much of the past a change puts in doubt.
+type StateKind string
+
+const (
+	Original StateKind = "original"
+	Output   StateKind = "output" // polarity or tap voltage
+	Feed     StateKind = "feed"   // liner, tip, drive roll
+)
+
+// Tap returns the tap of that name, in any case of letters.
+func (m Machine) Tap(name string) (Tap, bool) {
+	for _, t := range m.Taps {
+		if strings.EqualFold(t.Name, name) {
+			return t, true
+		}
+	}
+	return Tap{}, false
+}
+
+// TapNames lists the taps from the coldest to the hottest.
+func (m Machine) TapNames() []string {
+	names := make([]string, len(m.Taps))
+	for i, t := range m.Taps {
+		names[i] = t.Name
+	}
+	return names
+}
+
+// Runs reports whether the machine can run a process.
+func (m Machine) Runs(p Process) bool {
+	if len(m.Processes) == 0 {
+		return p == FCAWS
+	}
+	return known(p, m.Processes)
+}
+
+// Gives reports whether the machine can give a polarity as it stands.
+func (m Machine) Gives(p Polarity) bool {
+	switch m.Output {
+	case "":
+		return true // not known; the caller says so
+	case DC:
+		return p == DCEN || p == DCEP
+	}
+	return p == m.Output
+}
+
+// Validate reports the first thing about the machine that cannot be.
+func (m Machine) Validate() error {
+	if name := strings.TrimSpace(m.Name); name == "" || len(name) > 60 || strings.ContainsAny(name, "\n\r\t\x00") {
+		return Invalid("name", m.Name, "a machine needs a short name", "any words up to 60 letters, such as: little red")
+	}
+	if m.Output != "" && !known(m.Output, []Polarity{AC, DCEN, DCEP, DC}) {
+		return Invalid("output", string(m.Output), "not an output this notebook knows", "accepted: ac, dcen, dcep, dc (leads can be swapped)")
+	}
+	if len(m.Taps) > 24 {
+		return Invalid("tap", fmt.Sprint(len(m.Taps)), "more taps than any switch has", "up to 24 taps")
+	}
+	var below Volts
+	for i, t := range m.Taps {
+		if strings.TrimSpace(t.Name) == "" || len(t.Name) > 20 {
+			return Invalid("tap", t.Name, "a tap needs a short name", "write low=15V or min, max")
+		}
+		for _, o := range m.Taps[:i] {
+			if strings.EqualFold(o.Name, t.Name) {
+				return Invalid("tap", t.Name, "two taps have the same name", "give each switch position its own name")
+			}
+		}
+		if t.Load != 0 && t.Load <= below {
+			return Invalid("tap", t.Name, "taps go from the coldest to the hottest, so volts must rise", "put the lowest tap first")
+		}
+		if t.Load != 0 {
+			below = t.Load
+		}
+	}
+	for _, q := range []struct {
+		field  string
+		v      float64
+		lo, hi float64
+		hint   string
+	}{
+		{"duty", float64(m.Duty), 1, 100, "a duty cycle is 1 to 100 %, such as 20"},
+		{"rated amps", float64(m.RatedAmps), 5, 1000, "5 to 1000 A, from the plate"},
+		{"max amps", float64(m.MaxAmps), 5, 1000, "5 to 1000 A, from the plate"},
+		{"rated volts", float64(m.RatedVolts), 5, 100, "arc volts at the rated output, 5 to 100 V"},
+		{"input volts", float64(m.InputVolts), 90, 700, "the wall supply, 90 to 700 V"},
+		{"input amps", float64(m.InputAmps), 1, 400, "1 to 400 A, from the plate"},
+		{"breaker", float64(m.Breaker), 5, 400, "5 to 400 A, printed on the breaker"},
+		{"wire min", float64(m.WireMin), float64(slowestWire), float64(fastestWire), "0.3 to 40 m/min (12 to 1575 in/min)"},
+		{"wire max", float64(m.WireMax), float64(slowestWire), float64(fastestWire), "0.3 to 40 m/min (12 to 1575 in/min)"},
+		{"cord length", float64(m.Cord.Length), 100, 100000, "0.1 to 100 m (up to 328 ft)"},
+	} {
+		if q.v != 0 && (!finite(q.v) || q.v < q.lo || q.v > q.hi) {
+			return Invalid(q.field, fmt.Sprint(q.v), "out of reach", q.hint)
+		}
+	}
+	if m.WireMin > 0 && m.WireMax > 0 && m.WireMin >= m.WireMax {
+		return Invalid("wire min", fmt.Sprint(float64(m.WireMin)), "the slowest wire speed must be below the fastest", "swap the two")
+	}
+	if m.MaxAmps > 0 && m.RatedAmps > m.MaxAmps {
+		return Invalid("max amps", fmt.Sprint(float64(m.MaxAmps)), "below the rated amps", "the highest output on the plate")
+	}
+	if !finite(m.Knob.Min) || !finite(m.Knob.Max) || !finite(m.Knob.Step) || m.Knob.Min < 0 || m.Knob.Max < m.Knob.Min || m.Knob.Max > 1000 || m.Knob.Step < 0 || m.Knob.Step > m.Knob.Max {
+		return Invalid("knob", fmt.Sprintf("%g..%g", m.Knob.Min, m.Knob.Max), "not a knob scale", "write 1..10 or 0-10, or leave it out for an unmarked knob")
+	}
+	if a := m.Cord.AWG; a != 0 && (a < 2 || a > 18 || a%2 != 0) {
+		return Invalid("cord", fmt.Sprint(a), "not a cord size", "copper size 18, 16, 14, 12, 10, 8, 6, 4 or 2 AWG, then its length: 12awg 25ft")
+	}
+	return nil
+}
+
+// Spool is a reel of wire or a box of electrodes in the shop.
+type Spool struct {
+	ID     string    `json:"id"` // UUIDv7
+	Name   string    `json:"name"`
+	Wire   Wire      `json:"wire"`
+	Grams  float64   `json:"grams"` // of wire when opened; zero: not known
+	Opened time.Time `json:"opened"`
+	Note   string    `json:"note"`
+}
+
+// Validate reports the first thing about the spool that cannot be.
+func (s Spool) Validate() error {
+	if strings.TrimSpace(s.Name) == "" || len(s.Name) > 60 {
+		return Invalid("name", s.Name, "a spool needs a short name", "any words up to 60 letters, such as: 0.035 E71T-11")
+	}
+	if s.Wire.Class == "" || s.Wire.Diameter == 0 {
+		return Invalid("wire", s.Wire.String(), "a spool needs its class and its size, both printed on the label", "write: 0.035 E71T-11, or 0.030 E71T-GS")
+	}
+	if s.Grams != 0 && (!finite(s.Grams) || s.Grams < 10 || s.Grams > 50000) {
+		return Invalid("weight", fmt.Sprint(s.Grams), "not the weight of a spool", "10 g to 50 kg: 2lb, 10lb, 1kg")
+	}
+	return Job{Wire: s.Wire}.Validate()
+}
