@@ -1,0 +1,319 @@
+package procedures
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/sahilm/fuzzy"
+)
+
+// Filter says which welds are looked for. The zero value of a field asks for
+// nothing, so the zero Filter finds every weld that stands.
+type Filter struct {
+	Thickness    MM      // of either part, give or take Within
+	Within       float64 // a fraction of the thickness, 0 to 1; zero: 0.10
+	Joint        Joint
+	Position     Position
+	WireClass    string // in any case of letters
+	WireDiameter MM     // the same size by its inch or its metric name
+	Machine      string // name, in any case of letters
+	State        string // id of a machine's state
+	Steels       []string
+	RatingMin    int // 1 to 5; a weld not rated is then left out
+	RatingMax    int // 1 to 5
+	Symptom      string
+	Since        time.Time
+	Struck       bool   // struck welds too
+	Limit        int    // at most so many; zero: all
+	Words        string // see [Rank]
+}
+
+// Validate reports the first thing about the filter that cannot be.
+func (f Filter) Validate() error {
+	asked := Job{Thickness: f.Thickness, Joint: f.Joint, Position: f.Position, Wire: Wire{Diameter: f.WireDiameter}}
+	if err := asked.Validate(); err != nil {
+		return err
+	}
+	switch {
+	case !finite(f.Within) || f.Within < 0 || f.Within > 1:
+		return Invalid("within", fmt.Sprint(f.Within), "not a part of the thickness", "0% to 100%, such as 10%")
+	case f.RatingMin < 0 || f.RatingMin > 5 || f.RatingMax < 0 || f.RatingMax > 5:
+		return Invalid("rating", fmt.Sprintf("%d..%d", f.RatingMin, f.RatingMax), "a rating is 1 to 5", "4+ finds 4 and 5")
+	case f.RatingMax > 0 && f.RatingMin > f.RatingMax:
+		return Invalid("rating", fmt.Sprintf("%d..%d", f.RatingMin, f.RatingMax), "the lower rating must come first", "2..4")
+	case f.Limit < 0:
+		return Invalid("limit", fmt.Sprint(f.Limit), "not a number of welds", "1 or more; leave it out to see all")
+	case len(f.Words) > 400:
+		return Invalid("words", f.Words, "more words than can be looked for", "a few words: tee vertical spatter")
+	}
+	if f.Symptom != "" {
+		return Outcome{Symptoms: []string{f.Symptom}}.Validate()
+	}
+	return nil
+}
+
+// slack lets a bound that was reckoned in binary include its own value.
+const slack = 1e-9
+
+// ThicknessRange is the least and the greatest thickness looked for.
+func (f Filter) ThicknessRange() (lo, hi MM) {
+	within := MM(f.Within)
+	if within == 0 {
+		within = 0.10
+	}
+	return f.Thickness * (1 - within - slack), f.Thickness * (1 + within + slack)
+}
+
+// WireRange is the least and the greatest wire diameter looked for. The inch and
+// the metric name of one size lie within 5 % (0.030 in is sold as 0.8 mm, 0.045
+// in as 1.2 mm, 3/32 in as 2.5 mm); sizes that are not the same lie further apart.
+func (f Filter) WireRange() (lo, hi MM) {
+	return f.WireDiameter * (0.95 - slack), f.WireDiameter * (1.05 + slack)
+}
+
+// Text is what a weld is found by: its words, and what they stand for in the
+// words of the trade and of the garage.
+func Text(w Weld) string {
+	var b strings.Builder
+	say := func(parts ...string) {
+		for _, p := range parts {
+			if p != "" {
+				b.WriteString(p)
+				b.WriteByte(' ')
+			}
+		}
+	}
+	j := w.Job
+	aws, iso := j.Position.Codes(j.Weld)
+	say(w.Mark, string(j.Joint), string(j.Weld), string(j.Position), aws, iso, j.Steel)
+	for _, t := range []MM{j.Thickness, j.OtherThickness} {
+		if t > 0 {
+			say(FormatLength(t, US), fmt.Sprintf("%.3f %.1fmm", t.Inches(), float64(t)))
+		}
+	}
+	say(j.ThicknessSaid, j.OtherSaid, string(j.Form), string(j.OtherForm), string(j.Coating), j.Wire.String())
+	if j.Process != "" {
+		say(string(j.Process), j.Process.Letters())
+	}
+	if j.Process == FCAWS {
+		say("flux-core gasless")
+	}
+	say(j.Machine, w.Settings.Tap, string(w.Settings.Polarity), w.Settings.Technique)
+	for _, key := range w.Outcome.Symptoms {
+		s, _ := FindSymptom(key)
+		say(key, s.Term, s.Plain)
+		say(s.Words...)
+	}
+	for _, t := range w.Outcome.Tests {
+		say(t.Kind, t.Result)
+	}
+	say(w.Outcome.Note, j.For, j.Said, w.Said)
+	return strings.TrimSpace(b.String())
+}
+
+// Match is a text that was found.
+type Match struct {
+	Index int // in the texts given
+	Score int // the greater the better; only for comparing
+}
+
+// Rank finds the texts in which every word has its like, the best first; texts
+// alike keep their order. No words find all, in the order given.
+//
+// A word finds the same word, one that begins with it, or one that it is inside
+// of. Words of four letters and more forgive one slip (a letter wrong, missing,
+// too many, or two changed about), of eight and more two; the letters of a
+// shortened word (vrtcl) find it too. Shorter words and all with a digit in
+// them do not: 1/8 never means 1/4.
+func Rank(words string, texts []string) []Match {
+	query := terms(words)
+	matches := make([]Match, 0, len(texts))
+	for i, text := range texts {
+		if score, ok := rankText(query, text); ok {
+			matches = append(matches, Match{i, score})
+		}
+	}
+	slices.SortStableFunc(matches, func(a, b Match) int { return b.Score - a.Score })
+	return matches
+}
+
+func rankText(query []string, text string) (score int, ok bool) {
+	if len(query) == 0 {
+		return 0, true
+	}
+	all := variants(terms(text))
+	for _, q := range query {
+		s := rankWord(q, all)
+		if s == 0 && strings.Contains(q, "-") {
+			s = rankParts(q, all)
+		}
+		if s == 0 {
+			return 0, false
+		}
+		score += s
+	}
+	return score, true
+}
+
+// rankParts finds flux-core where "flux core" or "fluxcore" is written.
+func rankParts(q string, all []string) int {
+	if s := rankWord(strings.ReplaceAll(q, "-", ""), all); s > 0 {
+		return s
+	}
+	least := 0
+	for _, part := range strings.Split(q, "-") {
+		if part == "" {
+			continue
+		}
+		s := rankWord(part, all)
+		if s == 0 {
+			return 0
+		}
+		if least == 0 || s < least {
+			least = s
+		}
+	}
+	return least
+}
+
+// How like two words are, from the same to the letters in order. Between the
+// steps there is room for a bonus below ten.
+const (
+	sameWord  = 100
+	startsOff = 80
+	isInside  = 60
+	oneSlip   = 40
+	twoSlips  = 30
+	inOrder   = 10
+)
+
+// rankWord returns how like the word is to the most like of all; 0: to none.
+func rankWord(q string, all []string) int {
+	if slices.Contains(all, q) {
+		return sameWord
+	}
+	best := 0
+	letters := utf8.RuneCountInString(q)
+	loose := letters >= 4 && letters <= 40 && strings.IndexFunc(q, unicode.IsDigit) < 0
+	for _, t := range all {
+		s := 0
+		switch {
+		case strings.HasPrefix(t, q):
+			s = startsOff + bonus(q, t)
+		case !loose:
+		case strings.Contains(t, q):
+			s = isInside + bonus(q, t)
+		default:
+			s = max(slips(q, t, letters), shortened(q, t, letters))
+		}
+		best = max(best, s)
+	}
+	return best
+}
+
+func slips(q, t string, letters int) int {
+	allowed := 1
+	if letters >= 8 {
+		allowed = 2
+	}
+	if d := utf8.RuneCountInString(t) - letters; d > allowed || -d > allowed {
+		return 0
+	}
+	switch d := Distance(q, t); {
+	case d > allowed:
+		return 0
+	case d == 1:
+		return oneSlip
+	default:
+		return twoSlips
+	}
+}
+
+// shortened finds a word by its letters in order. The fuzzy matcher would also
+// take letters strewn over anything, so the word must begin alike and the
+// letters take up no more than twice their number.
+func shortened(q, t string, letters int) int {
+	if letters < 5 || q[0] != t[0] || len(t) > 80 {
+		return 0
+	}
+	m := fuzzy.FindNoSort(q, []string{t})
+	if len(m) == 0 {
+		return 0
+	}
+	at := m[0].MatchedIndexes
+	if at[0] != 0 || at[len(at)-1] >= 2*len(q) {
+		return 0
+	}
+	return inOrder + min(max(m[0].Score/10, 0), 9)
+}
+
+// bonus puts the words that match the closer first: 0 to 9.
+func bonus(q, t string) int {
+	m := fuzzy.FindNoSort(q, []string{t})
+	if len(m) == 0 {
+		return 0
+	}
+	return min(max(m[0].Score/len(q), 0), 5) + 4*len(q)/len(t)
+}
+
+// terms splits text into words in lower case, without the punctuation around
+// them. A decimal point at the front gets its nought: .035 is 0.035.
+func terms(text string) []string {
+	fields := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool {
+		return unicode.IsSpace(r) || strings.ContainsRune(`,;()[]{}<>|"“”″`, r)
+	})
+	list := fields[:0]
+	for _, f := range fields {
+		f = strings.TrimLeft(strings.TrimRight(f, ".:!?'’-/"), ":!?'‘-/")
+		if bare := strings.TrimLeft(f, "."); len(bare) < len(f) {
+			f = bare
+			if bare != "" && bare[0] >= '0' && bare[0] <= '9' {
+				f = "0." + bare
+			}
+		}
+		if f != "" {
+			list = append(list, f)
+		}
+	}
+	return list
+}
+
+// variants adds the parts of hyphened words, and the whole without its hyphens.
+func variants(list []string) []string {
+	for _, t := range list {
+		if strings.Contains(t, "-") {
+			parts := strings.FieldsFunc(t, func(r rune) bool { return r == '-' })
+			list = append(append(list, parts...), strings.Join(parts, ""))
+		}
+	}
+	return list
+}
+
+// Distance counts the slips between two words: a letter wrong, missing or too
+// many, or two neighbours changed about (optimal string alignment).
+func Distance(a, b string) int {
+	s, t := []rune(a), []rune(b)
+	before, last, row := make([]int, len(t)+1), make([]int, len(t)+1), make([]int, len(t)+1)
+	for j := range last {
+		last[j] = j
+	}
+	for i := 1; i <= len(s); i++ {
+		row[0] = i
+		for j := 1; j <= len(t); j++ {
+			cost := 1
+			if s[i-1] == t[j-1] {
+				cost = 0
+			}
+			row[j] = min(last[j]+1, row[j-1]+1, last[j-1]+cost)
+			if i > 1 && j > 1 && s[i-1] == t[j-2] && s[i-2] == t[j-1] {
+				row[j] = min(row[j], before[j-2]+1)
+			}
+		}
+		before, last, row = last, row, before
+	}
+	return last[len(t)]
+}

@@ -1,0 +1,161 @@
+package store
+
+import (
+	"context"
+	"database/sql/driver"
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+
+	"beadwright/procedures"
+)
+
+// AmendWeld corrects a weld: change is given a copy and alters it. Each field
+// that comes out different is amended, its old value kept; nothing different,
+// no amendment. It returns the weld as it now stands and the amendments made
+// now. The id, the mark and whether it is struck cannot be changed. Errors:
+// what change returns; wraps [procedures.ErrNotFound]; InvalidError as for
+// [Notebook.AddWeld].
+func (n *Notebook) AmendWeld(ctx context.Context, mark string, change func(*procedures.Weld) error) (w procedures.Weld, made []procedures.Amendment, err error) {
+	err = n.write(ctx, func(tx *tx) error {
+		old, row, err := tx.byMark(mark)
+		if err != nil {
+			return err
+		}
+		w = clone(old)
+		if err := change(&w); err != nil {
+			return err
+		}
+		if err := w.Validate(); err != nil {
+			return err
+		}
+		if old.Job.Machine != w.Job.Machine && old.Job.State == w.Job.State {
+			w.Job.State = "" // that of another machine
+		}
+		if err := tx.settle(&w, false); err != nil {
+			return err
+		}
+		made = compare(old, w)
+		if len(made) == 0 {
+			return nil
+		}
+		for i := range made {
+			switch made[i].Field {
+			case "id", "mark", "struck":
+				return procedures.Invalid(made[i].Field, made[i].New, "this cannot be amended", "strike the weld and log another")
+			}
+			made[i].At = tx.now
+			if err := tx.exec("INSERT INTO amendments (weld, at, field, old, new) VALUES (?, ?, ?, nullif(?, ''), nullif(?, ''))",
+				row, formatTime(tx.now), made[i].Field, made[i].Old, made[i].New); err != nil {
+				return err
+			}
+		}
+		return tx.rewrite(row, w)
+	})
+	return w, made, err
+}
+
+// rewrite puts a weld in the place of its older self.
+func (tx *tx) rewrite(row int64, w procedures.Weld) error {
+	cols := weldColumns(&w)[fixedColumns:]
+	if err := tx.exec("UPDATE welds SET "+strings.ReplaceAll(names(cols), ",", " = ?,")+" = ? WHERE n = ?", append(cells(cols), row)...); err != nil {
+		return err
+	}
+	for _, table := range []string{"symptoms", "tests"} {
+		if err := tx.exec("DELETE FROM "+table+" WHERE weld = ?", row); err != nil {
+			return err
+		}
+	}
+	return tx.insertFindings(row, w.Outcome)
+}
+
+// StrikeWeld withdraws a weld: it is kept and can be shown, but no search and
+// no suggestion counts it any more. why says why. Errors: wraps
+// [procedures.ErrNotFound]; InvalidError without a reason, or if it is struck.
+func (n *Notebook) StrikeWeld(ctx context.Context, mark, why string) (w procedures.Weld, err error) {
+	why = strings.TrimSpace(why)
+	if why == "" || len(why) > 400 {
+		return w, procedures.Invalid("why", why, "say in a few words why it is withdrawn", "such as: wrong coupon, polarity was reversed")
+	}
+	if err := legibleText("why", why); err != nil {
+		return w, err
+	}
+	err = n.write(ctx, func(tx *tx) error {
+		var row int64
+		if w, row, err = tx.byMark(mark); err != nil {
+			return err
+		}
+		if w.Struck != "" {
+			return procedures.Invalid("mark", w.Mark, "this weld is struck already: "+w.Struck)
+		}
+		w.Struck = why
+		return tx.exec("UPDATE welds SET struck = ?, struck_at = ? WHERE n = ?", why, formatTime(tx.now), row)
+	})
+	return w, err
+}
+
+// amendments reads those of one weld, from the first to the last.
+func (tx *tx) amendments(row int64) (list []procedures.Amendment, err error) {
+	var a procedures.Amendment
+	dest := []any{moment{&a.At}, &a.Field, text[string]{&a.Old}, text[string]{&a.New}}
+	err = tx.each(func(r scanner) error {
+		err := r.Scan(dest...)
+		list = append(list, a)
+		return err
+	}, "SELECT at, field, old, new FROM amendments WHERE weld = ? ORDER BY n", row)
+	return list, err
+}
+
+// compare lists the fields that differ between two forms of a weld.
+func compare(old, new procedures.Weld) (list []procedures.Amendment) {
+	differ := func(field, a, b string) {
+		if a != b {
+			list = append(list, procedures.Amendment{Field: field, Old: a, New: b})
+		}
+	}
+	was, is := weldColumns(&old), weldColumns(&new)
+	for i := range was {
+		differ(was[i].field, show(was[i].cell), show(is[i].cell))
+	}
+	differ("outcome.symptoms", strings.Join(old.Outcome.Symptoms, ", "), strings.Join(new.Outcome.Symptoms, ", "))
+	differ("outcome.tests", showTests(old.Outcome.Tests), showTests(new.Outcome.Tests))
+	return list
+}
+
+// show writes a value for an amendment, "" where it is not known.
+func show(v driver.Valuer) string {
+	switch v, _ := v.Value(); v := v.(type) {
+	case nil:
+		return ""
+	case float64:
+		return strconv.FormatFloat(v, 'g', -1, 64)
+	default:
+		return fmt.Sprint(v)
+	}
+}
+
+func showTests(tests []procedures.Test) string {
+	s := make([]string, len(tests))
+	for i, t := range tests {
+		s[i] = fmt.Sprintf("%s=%s (failed)", t.Kind, t.Result)
+		if t.Passed {
+			s[i] = fmt.Sprintf("%s=%s (passed)", t.Kind, t.Result)
+		}
+	}
+	return strings.Join(s, ", ")
+}
+
+// clone copies a weld so that no part is shared.
+func clone(w procedures.Weld) procedures.Weld {
+	w.Outcome.Symptoms = slices.Clone(w.Outcome.Symptoms)
+	w.Outcome.Tests = slices.Clone(w.Outcome.Tests)
+	w.Settings.How = maps.Clone(w.Settings.How)
+	for _, p := range []**float64{&w.Settings.Knob, &w.Settings.Preheat} {
+		if *p != nil {
+			*p = ptr(**p)
+		}
+	}
+	return w
+}

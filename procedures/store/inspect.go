@@ -1,0 +1,115 @@
+package store
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+)
+
+// applicationID marks the file as a notebook in SQLite's own header: "BwNb".
+const applicationID = 0x42774e62
+
+// header is what the front of a SQLite file says of itself.
+type header struct {
+	application int64
+	version     int
+	tables      int
+	bytes       int64 // pages times their size
+	vacuums     int
+}
+
+const readHeader = `SELECT a.application_id, u.user_version, (SELECT count(*) FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite\_%' ESCAPE '\'),
+	c.page_count * s.page_size, v.auto_vacuum
+	FROM pragma_application_id a, pragma_user_version u, pragma_page_count c, pragma_page_size s, pragma_auto_vacuum v`
+
+func (h *header) fields() []any {
+	return []any{&h.application, &h.version, &h.tables, &h.bytes, &h.vacuums}
+}
+
+// inspect decides, before anything is touched, whether the file may be opened.
+// fresh means that a notebook is still to be begun there.
+//
+// The file is read through SQLite, with no lock and nothing written beside it.
+// It must not be opened by other means: closing it would release the locks
+// that this process may hold on it (fcntl(2), "record locks").
+func inspect(ctx context.Context, file source) (fresh bool, err error) {
+	info, err := os.Stat(file.path)
+	switch {
+	case errors.Is(err, os.ErrNotExist):
+		return true, nil
+	case err != nil:
+		return false, err
+	case info.IsDir():
+		return false, &FileError{Path: file.path, Kind: Foreign, Problem: "this is a folder, not a file", Hints: []string{"name a file in it: " + file.path + "/notebook.db"}}
+	case !info.Mode().IsRegular():
+		return false, &FileError{Path: file.path, Kind: Foreign, Problem: "this is not an ordinary file", Hints: []string{elsewhere}}
+	case info.Size() == 0:
+		return true, nil
+	}
+	verdict := judge(ctx, file)
+	if !isKind(verdict, Damaged) {
+		return false, verdict
+	}
+	// Another program may be in the middle of writing, so that a part of the
+	// file is as it was and a part as it will be. Then its journal or log lies
+	// beside the file from before the first look until after the second, and
+	// SQLite sorts it out.
+	if present(file.path+"-journal") || full(file.path+"-wal") {
+		return false, nil
+	}
+	return false, judge(ctx, file)
+}
+
+// judge reads the file once. It returns nil where the file is a notebook.
+func judge(ctx context.Context, file source) error {
+	db, err := file.open("ro", "immutable=1")
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	var h header
+	if err := db.QueryRowContext(ctx, readHeader).Scan(h.fields()...); err != nil {
+		return explain(file.path, err)
+	}
+	if err := h.owner(file.path); err != nil {
+		return err
+	}
+	damaged := func(problem string) error {
+		return &FileError{Path: file.path, Kind: Damaged, Problem: "the notebook is damaged: " + problem,
+			Hints: []string{"copy the file before doing anything else, then go back to the last backup"}}
+	}
+	info, err := os.Stat(file.path)
+	switch {
+	case err != nil:
+		return err
+	case info.Size() != h.bytes:
+		return damaged(fmt.Sprintf("it is %d bytes long and should be %d", info.Size(), h.bytes))
+	case h.vacuums != 0:
+		return damaged("its header makes no sense")
+	case h.version == 0 || h.tables == 0:
+		return damaged("its tables are missing")
+	}
+	return nil
+}
+
+// owner refuses a file of another program or of a later version.
+func (h header) owner(path string) error {
+	switch {
+	case h.application != applicationID && (h.application != 0 || h.tables > 0 || h.version != 0):
+		return &FileError{Path: path, Kind: Foreign, Problem: "this file belongs to another program", Hints: []string{elsewhere}}
+	case h.application == 0:
+		return &FileError{Path: path, Kind: Foreign, Problem: "this is a SQLite file, but not a notebook", Hints: []string{elsewhere}}
+	case h.version < 0:
+		return &FileError{Path: path, Kind: Damaged, Problem: "the notebook is damaged: its version is below nought", Hints: []string{"go back to the last backup"}}
+	case h.version > len(migrations()):
+		return &FileError{Path: path, Kind: Newer, Problem: fmt.Sprintf("this notebook was written by a later version of this program (form %d; this one knows up to %d)", h.version, len(migrations())),
+			Hints: []string{"use the later version", elsewhere}}
+	}
+	return nil
+}
+
+func isKind(err error, kind Kind) bool {
+	var e *FileError
+	return errors.As(err, &e) && e.Kind == kind
+}

@@ -1,0 +1,73 @@
+package store
+
+import (
+	"database/sql"
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/google/uuid"
+
+	"beadwright/procedures"
+)
+
+// fold turns a name into its key: case and spacing make no difference.
+func fold(name string) string {
+	return strings.ToLower(strings.Join(strings.Fields(name), " "))
+}
+
+// giveID fills in an id that is not yet given, and refuses one that is none.
+func giveID(id *string) error {
+	if *id == "" {
+		u, err := uuid.NewV7()
+		if err != nil {
+			return err
+		}
+		*id = u.String()
+		return nil
+	}
+	u, err := uuid.Parse(*id)
+	if err != nil || len(*id) != 36 {
+		return procedures.Invalid("id", *id, "not an id", "leave it out, and one is given")
+	}
+	*id = u.String()
+	return nil
+}
+
+// lookUp returns the number of the machine or spool of that name or id. table
+// is "machines" or "spools".
+func (tx *tx) lookUp(table, nameOrID string) (n int64, err error) {
+	err = tx.get([]any{&n}, "SELECT n FROM "+table+" WHERE name_key = ? OR id = ?", fold(nameOrID), strings.ToLower(strings.TrimSpace(nameOrID)))
+	if errors.Is(err, sql.ErrNoRows) {
+		return 0, fmt.Errorf("%s %q: %w", strings.TrimSuffix(table, "s"), nameOrID, procedures.ErrNotFound)
+	}
+	return n, err
+}
+
+// free refuses a name or an id that is taken.
+func (tx *tx) free(table, name, id string) error {
+	var other string
+	err := tx.get([]any{&other}, "SELECT name FROM "+table+" WHERE name_key = ? OR id = ?", fold(name), id)
+	switch {
+	case errors.Is(err, sql.ErrNoRows):
+		return nil
+	case err != nil:
+		return err
+	}
+	return procedures.Invalid("name", name, fmt.Sprintf("there is a %s of this name already: %s", strings.TrimSuffix(table, "s"), other), "give it another name")
+}
+
+// known lists the names in use, for a hint.
+func (tx *tx) known(table string) string {
+	var list []string
+	err := tx.each(func(row scanner) error {
+		var s string
+		err := row.Scan(&s)
+		list = append(list, s)
+		return err
+	}, "SELECT name FROM "+table+" ORDER BY n LIMIT 20")
+	if err != nil || len(list) == 0 {
+		return "there is none in this notebook yet"
+	}
+	return "known: " + strings.Join(list, ", ")
+}

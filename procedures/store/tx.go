@@ -1,0 +1,68 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"time"
+)
+
+// tx is one transaction with one moment of time.
+type tx struct {
+	*sql.Tx
+	ctx context.Context
+	now time.Time
+}
+
+// scanner is a row or rows.
+type scanner interface{ Scan(dest ...any) error }
+
+// write runs do in one IMMEDIATE transaction. It holds the write lock from the
+// start: a reader that turned writer later would be refused, not made to wait.
+func (n *Notebook) write(ctx context.Context, do func(*tx) error) error {
+	if n.readOnly {
+		return &FileError{Path: n.path, Kind: ReadOnly, Problem: "the notebook was opened for reading only"}
+	}
+	return explain(n.path, run(ctx, n.db, nil, n.now(), do))
+}
+
+// read runs do in one transaction that sees one state of the notebook.
+func (n *Notebook) read(ctx context.Context, do func(*tx) error) error {
+	return explain(n.path, run(ctx, n.db, &sql.TxOptions{ReadOnly: true}, n.now(), do))
+}
+
+func run(ctx context.Context, db *sql.DB, opts *sql.TxOptions, now time.Time, do func(*tx) error) error {
+	t, err := db.BeginTx(ctx, opts)
+	if err != nil {
+		return err
+	}
+	defer t.Rollback()
+	if err := do(&tx{Tx: t, ctx: ctx, now: now.Round(0).UTC()}); err != nil {
+		return err
+	}
+	return t.Commit()
+}
+
+func (tx *tx) exec(query string, args ...any) error {
+	_, err := tx.ExecContext(tx.ctx, query, args...)
+	return err
+}
+
+// get scans the one row of a query; sql.ErrNoRows where there is none.
+func (tx *tx) get(dest []any, query string, args ...any) error {
+	return tx.QueryRowContext(tx.ctx, query, args...).Scan(dest...)
+}
+
+// each calls do for every row of a query.
+func (tx *tx) each(do func(scanner) error, query string, args ...any) error {
+	rows, err := tx.QueryContext(tx.ctx, query, args...)
+	if err != nil {
+		return err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		if err := do(rows); err != nil {
+			return err
+		}
+	}
+	return rows.Err()
+}
