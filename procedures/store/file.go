@@ -75,7 +75,7 @@ func explain(path string, err error) error {
 			}
 			return fail(Device, "the disk did not read or write", "copy the file to another disk while it can be read")
 		}
-		return fmt.Errorf("notebook %s: %w", path, err)
+		return err
 	}
 	switch {
 	case errors.Is(err, syscall.EROFS):

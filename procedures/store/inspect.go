@@ -2,9 +2,13 @@ package store
 
 import (
 	"context"
+	"encoding/binary"
 	"errors"
 	"fmt"
+	"io"
 	"os"
+
+	sqlite3 "modernc.org/sqlite/lib"
 )
 
 // applicationID marks the file as a notebook in SQLite's own header: "BwNb".
@@ -48,6 +52,10 @@ func inspect(ctx context.Context, file source) (fresh bool, err error) {
 		return true, nil
 	}
 	verdict := judge(ctx, file)
+	code, _ := resultCode(verdict)
+	if (verdict == nil || code == sqlite3.SQLITE_NOTADB || isKind(verdict, Damaged)) && undone(file.path+"-journal") {
+		return true, nil
+	}
 	if !isKind(verdict, Damaged) {
 		return false, verdict
 	}
@@ -61,6 +69,22 @@ func inspect(ctx context.Context, file source) (fresh bool, err error) {
 	return false, judge(ctx, file)
 }
 
+// undone reports whether the journal will undo the making of the file, which was
+// cut off: it begins with SQLite's mark of a journal and says that the file had
+// no pages before (file format, "The Rollback Journal").
+func undone(journal string) bool {
+	f, err := os.Open(journal)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	var head [20]byte
+	if _, err := io.ReadFull(f, head[:]); err != nil {
+		return false
+	}
+	return string(head[:8]) == "\xd9\xd5\x05\xf9\x20\xa1\x63\xd7" && binary.BigEndian.Uint32(head[16:]) == 0
+}
+
 // judge reads the file once. It returns nil where the file is a notebook.
 func judge(ctx context.Context, file source) error {
 	db, err := file.open("ro", "immutable=1")
@@ -68,16 +92,19 @@ func judge(ctx context.Context, file source) error {
 		return err
 	}
 	defer db.Close()
+	damaged := func(problem string) error {
+		return &FileError{Path: file.path, Kind: Damaged, Problem: "the notebook is damaged: " + problem,
+			Hints: []string{"copy the file before doing anything else, then go back to the last backup"}}
+	}
 	var h header
 	if err := db.QueryRowContext(ctx, readHeader).Scan(h.fields()...); err != nil {
+		if code, ok := resultCode(err); ok && code == sqlite3.SQLITE_ERROR {
+			return damaged("its header makes no sense") // such as a format that no SQLite writes
+		}
 		return explain(file.path, err)
 	}
 	if err := h.owner(file.path); err != nil {
 		return err
-	}
-	damaged := func(problem string) error {
-		return &FileError{Path: file.path, Kind: Damaged, Problem: "the notebook is damaged: " + problem,
-			Hints: []string{"copy the file before doing anything else, then go back to the last backup"}}
 	}
 	info, err := os.Stat(file.path)
 	switch {

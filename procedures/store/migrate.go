@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"io/fs"
 	"time"
+
+	sqlite3 "modernc.org/sqlite/lib"
 )
 
 //go:embed migrations/*.sql
@@ -46,6 +48,26 @@ func migrate(ctx context.Context, db *sql.DB, path string) error {
 	// Let the file itself tell its new form, not only the log beside it.
 	_, err = db.ExecContext(ctx, "PRAGMA wal_checkpoint(TRUNCATE)")
 	return err
+}
+
+// logAhead turns on the write-ahead log, which the file then remembers. SQLite
+// does not wait its turn for that as it does for a transaction, so this does.
+func logAhead(ctx context.Context, db *sql.DB, wait time.Duration) error {
+	const pause = 5 * time.Millisecond
+	for {
+		var mode string
+		err := db.QueryRowContext(ctx, "PRAGMA journal_mode = WAL").Scan(&mode)
+		code, _ := resultCode(err)
+		if code&0xff != sqlite3.SQLITE_BUSY || wait <= 0 {
+			return err
+		}
+		select {
+		case <-ctx.Done():
+			return ctx.Err()
+		case <-time.After(pause):
+			wait -= pause
+		}
+	}
 }
 
 // upgrade runs each missing migration in one transaction with the change of

@@ -83,14 +83,14 @@ func (n *Notebook) open(ctx context.Context, opts Options) error {
 		if err := os.MkdirAll(filepath.Dir(n.path), 0o700); err != nil {
 			return err
 		}
-	}
-	// A left-over journal is that of a notebook whose first writing was cut off.
-	if fresh || present(n.path+"-journal") {
 		if err := create(ctx, file); err != nil {
 			return err
 		}
 	}
-	if n.db, err = file.open("rw", "_pragma=journal_mode(WAL)"); err != nil {
+	if n.db, err = file.open("rw"); err != nil {
+		return err
+	}
+	if err := logAhead(ctx, n.db, opts.Wait); err != nil {
 		return err
 	}
 	return migrate(ctx, n.db, n.path)
