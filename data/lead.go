@@ -2,12 +2,12 @@ package data
 
 // LeadSize is the copper needed for a welding circuit, both leads together.
 type LeadSize struct {
-	CurrentA    float64 `csv:"current_A"`
-	ThroughFt   float64 `csv:"total_length_through_ft"` // out and back
-	DutyOver    float64 `csv:"duty_over_pct,optional"`  // over this duty cycle ...
-	DutyThrough float64 `csv:"duty_through_pct"`        // ... through this one
-	Parallel    int     `csv:"parallel_cables"`
-	AWG         string  `csv:"awg"` // 4 ... 1, 1/0 ... 4/0
+	CurrentA     float64 `csv:"current_A"`
+	ThroughFt    float64 `csv:"total_length_through_ft"` // out and back
+	DutyFromPct  float64 `csv:"duty_from_pct"`           // included
+	DutyBelowPct float64 `csv:"duty_below_pct,optional"` // not included; 0: no upper end
+	Parallel     int     `csv:"parallel_cables"`
+	AWG          string  `csv:"awg"` // of each cable: 4 ... 1, 1/0 ... 4/0
 	Row
 }
 

@@ -36,10 +36,19 @@ type Formula struct {
 
 // Remedy is one cause of a fault and what cures it.
 type Remedy struct {
-	Symptom string `csv:"symptom"`
-	Process string `csv:"process"` // wire, covered, any
-	Cause   string `csv:"cause"`
-	Cure    string `csv:"cure"`
+	Symptoms []string `csv:"symptoms"`       // short keys: burn-through, porosity ...
+	Process  string   `csv:"process"`        // wire, covered, any
+	Seen     string   `csv:"seen"`           // what the welder sees
+	Cause    string   `csv:"cause,optional"` // "": the source gives none
+	Cure     string   `csv:"cure"`
+	Row
+}
+
+// BeadSign is what a good or a bad bead looks or sounds like while it is made.
+type BeadSign struct {
+	Sense string `csv:"sense"` // look, sound
+	Good  bool   `csv:"good"`
+	Sign  string `csv:"sign"`
 	Row
 }
 
@@ -49,6 +58,7 @@ var (
 	procedureFields = table[ProcedureField]("procedure_fields.csv")
 	formulas        = table[Formula]("formulas.csv")
 	remedies        = table[Remedy]("remedies.csv")
+	beadSigns       = table[BeadSign]("bead_signs.csv")
 )
 
 // Positions returns welding positions by ISO letters.
@@ -66,3 +76,6 @@ func Formulas() []Formula { return formulas() }
 // Remedies returns causes and cures of faults, facts only: the order in which to
 // try them depends on the job.
 func Remedies() []Remedy { return remedies() }
+
+// BeadSigns returns what good and bad beads look and sound like.
+func BeadSigns() []BeadSign { return beadSigns() }

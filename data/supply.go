@@ -4,8 +4,8 @@ package data
 type DutyFact struct {
 	Key   string  `csv:"key"` // such as period_min
 	What  string  `csv:"what"`
-	Value float64 `csv:"value"`
-	Unit  string  `csv:"unit"`
+	Value float64 `csv:"value,optional"` // 0: said in words only
+	Unit  string  `csv:"unit,optional"`
 	Row
 }
 

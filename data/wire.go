@@ -122,8 +122,8 @@ type ArcEfficiency struct {
 type WireLength struct {
 	Material   string  `csv:"material"`
 	DiameterIn float64 `csv:"diameter_in"`
-	InPerLb    float64 `csv:"in_per_lb"`
-	MPerKg     float64 `csv:"m_per_kg"`
+	InPerLb    float64 `csv:"length_in_per_lb"`
+	MPerKg     float64 `csv:"length_m_per_kg"`
 	Row
 }
 
