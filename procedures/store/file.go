@@ -98,31 +98,24 @@ func explain(path string, err error) error {
 
 const elsewhere = "name another file with --notebook FILE"
 
-// cannotOpen finds out why SQLite could open no file: it does not say.
+// cannotOpen finds out why SQLite could not open a file: it does not say.
 func cannotOpen(path string, cause error) error {
-	dir := filepath.Dir(path)
-	if _, err := os.Stat(dir); err != nil {
+	if _, err := os.Stat(filepath.Dir(path)); err != nil {
 		return explain(path, err)
 	}
-	// The file was not opened, or what is beside it was not: a trial file in
-	// the folder tells, and unlike opening the notebook itself it cannot
-	// release a lock that this process holds on it.
-	trial, err := os.CreateTemp(dir, ".trial-*")
-	if err != nil {
-		var e *FileError
-		if errors.As(explain(path, err), &e) {
-			e.Problem += " (nothing can be created in the folder " + dir + ")"
-			if e.Kind == Permission {
-				e.Kind = ReadOnly
-			}
-			return e
-		}
-		return err
+	if err := writable(filepath.Dir(path)); err != nil {
+		return protected(path, "nothing can be written in its folder", err)
 	}
-	trial.Close()
-	os.Remove(trial.Name())
 	return &FileError{Path: path, Kind: Permission, Problem: "the file cannot be opened", Err: cause,
 		Hints: []string{"look at the permissions of the file and its folder"}}
+}
+
+// protected says that a file is there but cannot be written.
+func protected(path, problem string, cause error) error {
+	if errors.Is(cause, syscall.EROFS) {
+		problem = "the disk is write-protected"
+	}
+	return &FileError{Path: path, Kind: ReadOnly, Problem: problem, Err: cause, Hints: []string{"look at the permissions of the file and its folder", elsewhere}}
 }
 
 // resultCode returns SQLite's extended result code.

@@ -15,6 +15,7 @@ package store
 import (
 	"context"
 	"database/sql"
+	"errors"
 	"fmt"
 	"net/url"
 	"os"
@@ -83,6 +84,16 @@ func (n *Notebook) open(ctx context.Context, opts Options) error {
 		if err := os.MkdirAll(filepath.Dir(n.path), 0o700); err != nil {
 			return err
 		}
+	}
+	// SQLite would open what it can only read, and leave files beside it that
+	// the owner could not use.
+	if err := writable(filepath.Dir(n.path)); err != nil {
+		return protected(n.path, "nothing can be written in its folder", err)
+	}
+	if err := writable(n.path); err != nil && !errors.Is(err, os.ErrNotExist) {
+		return protected(n.path, "this user may not write to it", err)
+	}
+	if fresh {
 		if err := create(ctx, file); err != nil {
 			return err
 		}
@@ -96,28 +107,29 @@ func (n *Notebook) open(ctx context.Context, opts Options) error {
 	return migrate(ctx, n.db, n.path)
 }
 
-// openReadOnly opens the file for reading, sharing it with writers. Where the
-// folder cannot be written that fails, but then nobody else writes there
-// either, and the file is read as one that does not change.
+// openReadOnly opens the file for reading. Where it can be written, it is shared
+// with writers as usual. Where it cannot, nothing may be left beside it: it is
+// read as a file that does not change, unless somebody else is writing to it.
 func (n *Notebook) openReadOnly(ctx context.Context, file source) (err error) {
-	for _, way := range [][2]string{{"rw", "_pragma=query_only(ON)"}, {"ro", "immutable=1"}} {
-		if n.db, err = file.open(way[0], way[1]); err != nil {
-			return err
+	mode, param := "rw", "_pragma=query_only(ON)"
+	if writable(n.path) != nil || writable(filepath.Dir(n.path)) != nil {
+		mode, param = "ro", "immutable=1"
+		if full(n.path + "-wal") {
+			param = "immutable=0"
 		}
-		var version int
-		if err = n.db.QueryRowContext(ctx, "SELECT user_version FROM pragma_user_version").Scan(&version); err == nil {
-			if version < len(migrations()) {
-				return &FileError{Path: n.path, Kind: ReadOnly, Problem: "an older notebook must be brought up to date, which needs writing",
-					Hints: []string{"open it once where it can be written"}}
-			}
-			return nil
-		}
-		if ctx.Err() != nil || full(n.path+"-wal") {
-			return err
-		}
-		n.db.Close()
 	}
-	return err
+	if n.db, err = file.open(mode, param); err != nil {
+		return err
+	}
+	var version int
+	if err := n.db.QueryRowContext(ctx, "SELECT user_version FROM pragma_user_version").Scan(&version); err != nil {
+		return err
+	}
+	if version < len(migrations()) {
+		return &FileError{Path: n.path, Kind: ReadOnly, Problem: "an older notebook must be brought up to date, which needs writing",
+			Hints: []string{"open it once where it can be written"}}
+	}
+	return nil
 }
 
 // Close closes the notebook. It may be called more than once.
