@@ -289,21 +289,3 @@ func TestLint(t *testing.T) {
 		t.Errorf("%d tables, rules for %d", len(names), len(rules))
 	}
 }
-
-func TestEverySourceIsUsed(t *testing.T) {
-	unused := map[string]bool{}
-	for id := range Sources() {
-		unused[id] = true
-	}
-	for name := range rules {
-		s := openSheet(t, name)
-		for i := range s.rows {
-			for id := range strings.SplitSeq(s.cell(i, "source"), ";") {
-				delete(unused, id)
-			}
-		}
-	}
-	for id := range unused {
-		t.Errorf("sources.csv: no row uses %s", id)
-	}
-}
