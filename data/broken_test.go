@@ -29,7 +29,7 @@ func TestLintComplains(t *testing.T) {
 		{"memory passed off as print", "a,x,10,20,MEM,printed,\n", "t.csv:2: source MEM, basis printed and a note that does not say"},
 		{"memory under another's name", "a,x,10,20,A1,memory,\n", "t.csv:2: basis memory with source A1"},
 		{"practice with a source", "a,x,10,20,A1,practice,common practice\n", "t.csv:2: basis practice without a source that says so"},
-		{"practice not said", "a,x,10,20,CP,practice,\n", "t.csv:2: basis practice and a note that does not say so"},
+		{"practice not said", "a,x,10,20,CP,practice,\n", "t.csv:2: basis practice and no note"},
 		{"practice passed off as print", "a,x,10,20,CP,printed,\n", "t.csv:2: source CP, basis printed"},
 		{"computed without how", "a,x,10,20,A1,computed,\n", "t.csv:2: basis computed and no note"},
 		{"low above high", "a,x,30,20,A1,printed,\n", "t.csv:2: current_low_A 30 is above its high 20"},
