@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 	"unicode"
 	"unicode/utf8"
@@ -104,9 +105,7 @@ func Text(w Weld) string {
 	}
 	say(j.Machine, w.Settings.Tap, string(w.Settings.Polarity), w.Settings.Technique)
 	for _, key := range w.Outcome.Symptoms {
-		s, _ := FindSymptom(key)
-		say(key, s.Term, s.Plain)
-		say(s.Words...)
+		say(key, symptomWords()[key])
 	}
 	for _, t := range w.Outcome.Tests {
 		say(t.Kind, t.Result)
@@ -114,6 +113,15 @@ func Text(w Weld) string {
 	say(w.Outcome.Note, j.For, j.Said, w.Said)
 	return strings.TrimSpace(b.String())
 }
+
+// symptomWords is what each symptom is called, by its key.
+var symptomWords = sync.OnceValue(func() map[string]string {
+	words := map[string]string{}
+	for _, s := range Symptoms() {
+		words[s.Key] = s.Term + " " + s.Plain + " " + strings.Join(s.Words, " ")
+	}
+	return words
+})
 
 // Match is a text that was found.
 type Match struct {
@@ -149,7 +157,7 @@ func rankText(query []string, text string) (score int, ok bool) {
 	for _, q := range query {
 		s := rankWord(q, all)
 		if s == 0 && strings.Contains(q, "-") {
-			s = rankParts(q, all)
+			s = rankParts(strings.Split(q, "-"), all)
 		}
 		if s == 0 {
 			return 0, false
@@ -159,26 +167,26 @@ func rankText(query []string, text string) (score int, ok bool) {
 	return score, true
 }
 
-// rankParts finds flux-core where "flux core" or "fluxcore" is written.
-func rankParts(q string, all []string) int {
-	if s := rankWord(strings.ReplaceAll(q, "-", ""), all); s > 0 {
-		return s
+// rankParts finds flux-core where "fluxcore" or "flux core" is written. A code
+// such as E71T-11 is more than its parts.
+func rankParts(parts []string, all []string) int {
+	if slices.Contains(all, strings.Join(parts, "")) {
+		return sameWord
 	}
-	least := 0
-	for _, part := range strings.Split(q, "-") {
+	least := sameWord
+	for _, part := range parts {
 		if part == "" {
 			continue
 		}
-		s := rankWord(part, all)
-		if s == 0 {
+		least = min(least, rankWord(part, all))
+		if hasDigit(part) {
 			return 0
-		}
-		if least == 0 || s < least {
-			least = s
 		}
 	}
 	return least
 }
+
+func hasDigit(s string) bool { return strings.IndexFunc(s, unicode.IsDigit) >= 0 }
 
 // How like two words are, from the same to the letters in order. Between the
 // steps there is room for a bonus below ten.
@@ -198,7 +206,7 @@ func rankWord(q string, all []string) int {
 	}
 	best := 0
 	letters := utf8.RuneCountInString(q)
-	loose := letters >= 4 && letters <= 40 && strings.IndexFunc(q, unicode.IsDigit) < 0
+	loose := letters >= 4 && letters <= 40 && !hasDigit(q)
 	for _, t := range all {
 		s := 0
 		switch {
@@ -215,22 +223,19 @@ func rankWord(q string, all []string) int {
 	return best
 }
 
+// slips finds a word that is not quite spelled so. Two letters more or less are
+// not slips but another word: vertical is not "vertical up" run together.
 func slips(q, t string, letters int) int {
-	allowed := 1
-	if letters >= 8 {
-		allowed = 2
-	}
-	if d := utf8.RuneCountInString(t) - letters; d > allowed || -d > allowed {
+	if d := utf8.RuneCountInString(t) - letters; d > 1 || d < -1 {
 		return 0
 	}
 	switch d := Distance(q, t); {
-	case d > allowed:
-		return 0
 	case d == 1:
 		return oneSlip
-	default:
+	case d == 2 && letters >= 8:
 		return twoSlips
 	}
+	return 0
 }
 
 // shortened finds a word by its letters in order. The fuzzy matcher would also
@@ -282,12 +287,15 @@ func terms(text string) []string {
 	return list
 }
 
-// variants adds the parts of hyphened words, and the whole without its hyphens.
+// variants adds hyphened words without their hyphens, and the parts of those
+// that are no codes or numbers.
 func variants(list []string) []string {
 	for _, t := range list {
 		if strings.Contains(t, "-") {
-			parts := strings.FieldsFunc(t, func(r rune) bool { return r == '-' })
-			list = append(append(list, parts...), strings.Join(parts, ""))
+			list = append(list, strings.ReplaceAll(t, "-", ""))
+			if !hasDigit(t) {
+				list = append(list, strings.FieldsFunc(t, func(r rune) bool { return r == '-' })...)
+			}
 		}
 	}
 	return list

@@ -74,7 +74,7 @@ func (n *Notebook) AddMachine(ctx context.Context, m procedures.Machine) (proced
 		if err := giveID(&m.State.ID); err != nil {
 			return err
 		}
-		if err := giveTime(&m.State.Since, tx.now); err != nil {
+		if err := giveTime("since", &m.State.Since, tx.now); err != nil {
 			return err
 		}
 		if err := legible(append(machineColumns(&m), stateColumns(&m)...)); err != nil {
@@ -291,13 +291,13 @@ func (n *Notebook) States(ctx context.Context, name string) (list []procedures.S
 }
 
 // giveTime fills in a time that is not given and puts the others in UTC.
-func giveTime(t *time.Time, now time.Time) error {
+func giveTime(field string, t *time.Time, now time.Time) error {
 	if t.IsZero() {
 		*t = now
 	}
 	*t = t.Round(0).UTC()
 	if y := t.Year(); y < 1900 || y > 9999 {
-		return procedures.Invalid("at", t.Format(time.RFC3339), "not a time of this age", "write 2006-01-02 15:04")
+		return procedures.Invalid(field, t.Format(time.RFC3339), "not a time of this age", "write 2006-01-02 15:04")
 	}
 	return nil
 }

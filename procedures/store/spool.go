@@ -35,7 +35,7 @@ func (n *Notebook) AddSpool(ctx context.Context, s procedures.Spool) (procedures
 			return err
 		}
 		if !s.Opened.IsZero() {
-			if err := giveTime(&s.Opened, time.Time{}); err != nil {
+			if err := giveTime("opened", &s.Opened, time.Time{}); err != nil {
 				return err
 			}
 		}

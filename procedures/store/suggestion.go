@@ -54,7 +54,7 @@ func (n *Notebook) SaveSuggestion(ctx context.Context, s Suggestion) (Suggestion
 		if err := giveID(&s.ID); err != nil {
 			return err
 		}
-		if err := giveTime(&s.At, tx.now); err != nil {
+		if err := giveTime("at", &s.At, tx.now); err != nil {
 			return err
 		}
 		if err := legible(suggestionColumns(&s)); err != nil {

@@ -166,7 +166,7 @@ func (tx *tx) giveMark(w *procedures.Weld) (err error) {
 // settle puts a weld in the form in which it is kept, and refuses what it says
 // of things that are not in the notebook. now: it was welded just now.
 func (tx *tx) settle(w *procedures.Weld, now bool) error {
-	if err := giveTime(&w.At, tx.now); err != nil {
+	if err := giveTime("at", &w.At, tx.now); err != nil {
 		return err
 	}
 	if err := legible(weldColumns(w)); err != nil {
