@@ -149,6 +149,11 @@ func (m Machine) Validate() error {
 				return Invalid("tap", t.Name, "two taps have the same name", "give each switch position its own name")
 			}
 		}
+		for _, v := range []Volts{t.Open, t.Load} {
+			if v != 0 && (!finite(float64(v)) || v < 1 || v > 200) {
+				return Invalid("tap", fmt.Sprintf("%s=%gV", t.Name, float64(v)), "not the volts of a tap", "1 to 200 V, measured between the work clamp and the contact tip")
+			}
+		}
 		if t.Load != 0 && t.Load <= below {
 			return Invalid("tap", t.Name, "taps go from the coldest to the hottest, so volts must rise", "put the lowest tap first")
 		}

@@ -151,6 +151,9 @@ func (s Settings) Validate() error {
 	if s.Knob != nil && (!finite(*s.Knob) || *s.Knob < 0 || *s.Knob > 1000) {
 		return Invalid("knob", fmt.Sprint(*s.Knob), "not a mark on a knob", "accepted: a number on the scale such as 4.5 or 4 1/2, or: lower third, middle third, upper third")
 	}
+	if s.Preheat != nil && (!finite(*s.Preheat) || *s.Preheat < 0 || *s.Preheat > 700) {
+		return Invalid("preheat", fmt.Sprint(*s.Preheat), "not a preheat of steel", "accepted: 0 to 700 C (32 to 1292 F)")
+	}
 	if s.Polarity != "" && !known(s.Polarity, Polarities()) {
 		return Invalid("polarity", string(s.Polarity), "not a polarity", "accepted: dcen (gun negative), dcep (gun positive), ac")
 	}

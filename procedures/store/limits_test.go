@@ -17,7 +17,7 @@ import (
 func TestLimitsAgree(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "notebook.db")
 	n := open(t, path, store.Options{})
-	must(n.AddMachine(t.Context(), procedures.Machine{Name: "m"}))(t)
+	must(n.AddMachine(t.Context(), procedures.Machine{Name: "m", Taps: []procedures.Tap{{Name: "max"}}}))(t)
 	must(n.AddSpool(t.Context(), elevens()))(t)
 	must(n.AddWeld(t.Context(), procedures.Weld{}))(t)
 	must(n.SaveSuggestion(t.Context(), store.Suggestion{Verdict: "edge"}))(t)
@@ -51,6 +51,7 @@ func TestLimitsAgree(t *testing.T) {
 		{both, "length_mm", math.SmallestNonzeroFloat64, 1e6, job(func(j *procedures.Job, v float64) { j.Length = procedures.MM(v) })},
 		{both, "wire_diameter_mm", 0.3, 8, job(func(j *procedures.Job, v float64) { j.Wire.Diameter = procedures.MM(v) })},
 		{both, "knob", 0, 1000, settings(func(s *procedures.Settings, v float64) { s.Knob = &v })},
+		{both, "preheat_C", 0, 700, settings(func(s *procedures.Settings, v float64) { s.Preheat = &v })},
 		{both, "wire_speed_m_min", 0.3, 40, settings(func(s *procedures.Settings, v float64) { s.WireSpeed = procedures.MPerMin(v) })},
 		{both, "extension_mm", 2, 100, settings(func(s *procedures.Settings, v float64) { s.Extension = procedures.MM(v) })},
 		{both, "travel_mm_min", 10, 5000, settings(func(s *procedures.Settings, v float64) { s.Travel = procedures.MMPerMin(v) })},
@@ -68,6 +69,12 @@ func TestLimitsAgree(t *testing.T) {
 		{[]string{"machines"}, "breaker_A", 5, 400, machine(func(m *procedures.Machine, v float64) { m.Breaker = procedures.Amps(v) })},
 		{[]string{"machines"}, "cord_length_mm", 100, 100000, machine(func(m *procedures.Machine, v float64) { m.Cord.Length = procedures.MM(v) })},
 		{[]string{"machines"}, "knob_max", 0, 1000, machine(func(m *procedures.Machine, v float64) { m.Knob.Max = v })},
+		{[]string{"taps"}, "load_V", 1, 200, machine(func(m *procedures.Machine, v float64) {
+			m.Taps = []procedures.Tap{{Name: "max", Load: procedures.Volts(v)}}
+		})},
+		{[]string{"taps"}, "open_V", 1, 200, machine(func(m *procedures.Machine, v float64) {
+			m.Taps = []procedures.Tap{{Name: "max", Open: procedures.Volts(v)}}
+		})},
 		{[]string{"spools"}, "wire_diameter_mm", 0.3, 8, func(v float64) error { s := elevens(); s.Wire.Diameter = procedures.MM(v); return s.Validate() }},
 		{[]string{"spools"}, "wire_g", 10, 50000, func(v float64) error { s := elevens(); s.Grams = v; return s.Validate() }},
 	} {

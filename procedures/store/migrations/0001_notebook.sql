@@ -44,8 +44,8 @@ CREATE TABLE taps (
   machine  INTEGER NOT NULL REFERENCES machines (n),
   place    INTEGER NOT NULL CHECK (place BETWEEN 1 AND 24), -- from the coldest
   name     TEXT NOT NULL CHECK (octet_length(name) BETWEEN 1 AND 20),
-  open_V   REAL,
-  load_V   REAL,
+  open_V   REAL CHECK (open_V BETWEEN 1 AND 200),
+  load_V   REAL CHECK (load_V BETWEEN 1 AND 200),
   how      TEXT,
   PRIMARY KEY (machine, place)
 ) STRICT, WITHOUT ROWID;
@@ -108,7 +108,7 @@ CREATE TABLE suggestions (
   current_A        REAL CHECK (current_A BETWEEN 5 AND 1000),
   passes           INTEGER CHECK (passes BETWEEN 1 AND 100),
   leg_mm           REAL CHECK (leg_mm BETWEEN 0.5 AND 100),
-  preheat_C        REAL,
+  preheat_C        REAL CHECK (preheat_C BETWEEN 0 AND 700),
   technique        TEXT,
   how              TEXT CHECK (json_type(how) = 'object') -- how each value was got, by name
 ) STRICT;
@@ -159,7 +159,7 @@ CREATE TABLE welds (
   current_A        REAL CHECK (current_A BETWEEN 5 AND 1000),
   passes           INTEGER CHECK (passes BETWEEN 1 AND 100),
   leg_mm           REAL CHECK (leg_mm BETWEEN 0.5 AND 100),
-  preheat_C        REAL,
+  preheat_C        REAL CHECK (preheat_C BETWEEN 0 AND 700),
   technique        TEXT,
   how              TEXT CHECK (json_type(how) = 'object'),
 
