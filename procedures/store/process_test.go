@@ -55,10 +55,13 @@ func start(t *testing.T, path string, count int) (*exec.Cmd, *bufio.Scanner) {
 
 // acknowledged reads what a writer said, by mark. A last line that was cut off
 // in the middle acknowledges nothing.
-func acknowledged(t *testing.T, lines *bufio.Scanner) map[string]string {
+func acknowledged(t *testing.T, lines *bufio.Scanner, ready func()) map[string]string {
 	t.Helper()
 	got := map[string]string{}
 	for lines.Scan() {
+		if lines.Text() == "ready" {
+			ready()
+		}
 		f := strings.Fields(lines.Text())
 		if len(f) > 0 && f[0] == "error" {
 			t.Errorf("the writer said: %s", lines.Text())
@@ -77,7 +80,7 @@ func TestTwoPrograms(t *testing.T) {
 	const each = 60
 	a, linesA := start(t, path, each)
 	b, linesB := start(t, path, each)
-	got, more := acknowledged(t, linesA), acknowledged(t, linesB)
+	got, more := acknowledged(t, linesA, func() {}), acknowledged(t, linesB, func() {})
 	if err := a.Wait(); err != nil {
 		t.Error(err)
 	}
@@ -112,8 +115,15 @@ func TestKilled(t *testing.T) {
 			path, all = filepath.Join(t.TempDir(), "notebook.db"), map[string]string{}
 		}
 		cmd, lines := start(t, path, 0)
-		time.AfterFunc(time.Duration(random.IntN(40_000))*time.Microsecond, func() { cmd.Process.Kill() })
-		for mark, id := range acknowledged(t, lines) {
+		kill := func() {
+			time.AfterFunc(time.Duration(random.IntN(30_000))*time.Microsecond, func() { cmd.Process.Kill() })
+		}
+		whenReady := kill
+		if i%4 == 0 {
+			kill() // some while the notebook is being made
+			whenReady = func() {}
+		}
+		for mark, id := range acknowledged(t, lines, whenReady) {
 			all[mark] = id
 			logged++
 		}
