@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"strings"
-	"time"
 
 	"github.com/google/uuid"
 
@@ -288,16 +287,4 @@ func (n *Notebook) States(ctx context.Context, name string) (list []procedures.S
 		}, "SELECT "+names(cols)+" FROM states WHERE machine = ? ORDER BY number", row)
 	})
 	return list, err
-}
-
-// giveTime fills in a time that is not given and puts the others in UTC.
-func giveTime(field string, t *time.Time, now time.Time) error {
-	if t.IsZero() {
-		*t = now
-	}
-	*t = t.Round(0).UTC()
-	if y := t.Year(); y < 1900 || y > 9999 {
-		return procedures.Invalid(field, t.Format(time.RFC3339), "not a time of this age", "write 2006-01-02 15:04")
-	}
-	return nil
 }

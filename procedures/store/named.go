@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"time"
 
 	"github.com/google/uuid"
 
@@ -70,4 +71,16 @@ func (tx *tx) known(table string) string {
 		return "there is none in this notebook yet"
 	}
 	return "known: " + strings.Join(list, ", ")
+}
+
+// giveTime fills in a time that is not given and puts the others in UTC.
+func giveTime(field string, t *time.Time, now time.Time) error {
+	if t.IsZero() {
+		*t = now
+	}
+	*t = t.Round(0).UTC()
+	if y := t.Year(); y < 1900 || y > 9999 {
+		return procedures.Invalid(field, t.Format(time.RFC3339), "not a time of this age", "write 2006-01-02 15:04")
+	}
+	return nil
 }

@@ -1,0 +1,213 @@
+package procedures
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/sahilm/fuzzy"
+)
+
+// Match is a text that was found.
+type Match struct {
+	Index int // in the texts given
+	Score int // the greater the better; only for comparing
+}
+
+// Rank finds the texts in which every word has its like, the best first; texts
+// alike keep their order. No words find all, in the order given.
+//
+// A word finds the same word, one that begins with it, or one that it is inside
+// of. Words of four letters and more forgive one slip (a letter wrong, missing,
+// too many, or two changed about), of eight and more two; the letters of a
+// shortened word (vrtcl) find it too. Shorter words and all with a digit in
+// them do not: 1/8 never means 1/4.
+func Rank(words string, texts []string) []Match {
+	query := terms(words)
+	matches := make([]Match, 0, len(texts))
+	for i, text := range texts {
+		if score, ok := rankText(query, text); ok {
+			matches = append(matches, Match{i, score})
+		}
+	}
+	slices.SortStableFunc(matches, func(a, b Match) int { return b.Score - a.Score })
+	return matches
+}
+
+func rankText(query []string, text string) (score int, ok bool) {
+	if len(query) == 0 {
+		return 0, true
+	}
+	all := variants(terms(text))
+	for _, q := range query {
+		s := rankWord(q, all)
+		if s == 0 && strings.Contains(q, "-") {
+			s = rankParts(strings.Split(q, "-"), all)
+		}
+		if s == 0 {
+			return 0, false
+		}
+		score += s
+	}
+	return score, true
+}
+
+// rankParts finds flux-core where "fluxcore" or "flux core" is written. A code
+// such as E71T-11 is more than its parts.
+func rankParts(parts []string, all []string) int {
+	if slices.Contains(all, strings.Join(parts, "")) {
+		return sameWord
+	}
+	least := sameWord
+	for _, part := range parts {
+		if part == "" {
+			continue
+		}
+		least = min(least, rankWord(part, all))
+		if hasDigit(part) {
+			return 0
+		}
+	}
+	return least
+}
+
+func hasDigit(s string) bool { return strings.IndexFunc(s, unicode.IsDigit) >= 0 }
+
+// How like two words are, from the same to the letters in order. Between the
+// steps there is room for a bonus below ten.
+const (
+	sameWord  = 100
+	startsOff = 80
+	isInside  = 60
+	oneSlip   = 40
+	twoSlips  = 30
+	inOrder   = 10
+)
+
+// rankWord returns how like the word is to the most like of all; 0: to none.
+func rankWord(q string, all []string) int {
+	if slices.Contains(all, q) {
+		return sameWord
+	}
+	best := 0
+	letters := utf8.RuneCountInString(q)
+	loose := letters >= 4 && letters <= 40 && !hasDigit(q)
+	for _, t := range all {
+		s := 0
+		switch {
+		case strings.HasPrefix(t, q):
+			s = startsOff + bonus(q, t)
+		case !loose:
+		case strings.Contains(t, q):
+			s = isInside + bonus(q, t)
+		default:
+			s = max(slips(q, t, letters), shortened(q, t, letters))
+		}
+		best = max(best, s)
+	}
+	return best
+}
+
+// slips finds a word that is not quite spelled so. Two letters more or less are
+// not slips but another word: vertical is not "vertical up" run together.
+func slips(q, t string, letters int) int {
+	if d := utf8.RuneCountInString(t) - letters; d > 1 || d < -1 {
+		return 0
+	}
+	switch d := Distance(q, t); {
+	case d == 1:
+		return oneSlip
+	case d == 2 && letters >= 8:
+		return twoSlips
+	}
+	return 0
+}
+
+// shortened finds a word by its letters in order. The fuzzy matcher would also
+// take letters strewn over anything, so the word must begin alike and the
+// letters take up no more than twice their number.
+func shortened(q, t string, letters int) int {
+	if letters < 5 || q[0] != t[0] || len(t) > 80 {
+		return 0
+	}
+	m := fuzzy.FindNoSort(q, []string{t})
+	if len(m) == 0 {
+		return 0
+	}
+	at := m[0].MatchedIndexes
+	if at[0] != 0 || at[len(at)-1] >= 2*len(q) {
+		return 0
+	}
+	return inOrder + min(max(m[0].Score/10, 0), 9)
+}
+
+// bonus puts the words that match the closer first: 0 to 9.
+func bonus(q, t string) int {
+	m := fuzzy.FindNoSort(q, []string{t})
+	if len(m) == 0 {
+		return 0
+	}
+	return min(max(m[0].Score/len(q), 0), 5) + 4*len(q)/len(t)
+}
+
+// terms splits text into words in lower case, without the punctuation around
+// them. A decimal point at the front gets its nought: .035 is 0.035.
+func terms(text string) []string {
+	fields := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool {
+		return unicode.IsSpace(r) || strings.ContainsRune(`,;()[]{}<>|"“”″`, r)
+	})
+	list := fields[:0]
+	for _, f := range fields {
+		f = strings.TrimLeft(strings.TrimRight(f, ".:!?'’-/"), ":!?'‘-/")
+		if bare := strings.TrimLeft(f, "."); len(bare) < len(f) {
+			f = bare
+			if bare != "" && bare[0] >= '0' && bare[0] <= '9' {
+				f = "0." + bare
+			}
+		}
+		if f != "" {
+			list = append(list, f)
+		}
+	}
+	return list
+}
+
+// variants adds hyphened words without their hyphens, and the parts of those
+// that are no codes or numbers.
+func variants(list []string) []string {
+	for _, t := range list {
+		if strings.Contains(t, "-") {
+			list = append(list, strings.ReplaceAll(t, "-", ""))
+			if !hasDigit(t) {
+				list = append(list, strings.FieldsFunc(t, func(r rune) bool { return r == '-' })...)
+			}
+		}
+	}
+	return list
+}
+
+// Distance counts the slips between two words: a letter wrong, missing or too
+// many, or two neighbours changed about (optimal string alignment).
+func Distance(a, b string) int {
+	s, t := []rune(a), []rune(b)
+	before, last, row := make([]int, len(t)+1), make([]int, len(t)+1), make([]int, len(t)+1)
+	for j := range last {
+		last[j] = j
+	}
+	for i := 1; i <= len(s); i++ {
+		row[0] = i
+		for j := 1; j <= len(t); j++ {
+			cost := 1
+			if s[i-1] == t[j-1] {
+				cost = 0
+			}
+			row[j] = min(last[j]+1, row[j-1]+1, last[j-1]+cost)
+			if i > 1 && j > 1 && s[i-1] == t[j-2] && s[i-2] == t[j-1] {
+				row[j] = min(row[j], before[j-2]+1)
+			}
+		}
+		before, last, row = last, row, before
+	}
+	return last[len(t)]
+}
