@@ -115,3 +115,13 @@ func DepositionMeasured(grams float64, t procedures.Seconds) (float64, error) {
 	}
 	return 3.6 * grams / float64(t), nil
 }
+
+// EfficiencyMeasured returns weld metal per weight of electrode used, in per cent,
+// from two weighings in the same unit. Range: above 0, weld metal at most what was
+// used. Source: filler-metal handbook, deposition efficiency.
+func EfficiencyMeasured(weldMetal, used float64) (procedures.Percent, error) {
+	if err := first(Within("electrode used", used, 1e-6, 1e6, ""), Within("weld metal", weldMetal, 1e-6, used, "")); err != nil {
+		return 0, err
+	}
+	return procedures.Percent(100 * weldMetal / used), nil
+}

@@ -13,6 +13,7 @@
 //	OpenCircuitLimits, ResidualRules                    voltage limits
 //	PeakOf, Bridge, HalfWave, Ripple, BridgeHeat        rectifier and capacitor
 //	Bank, BleedTime, BleedOhms, VoltageAfter ...        stored charge
+//	Body                                                first-order heating, for a simulation only
 //	Shade                                               eye protection
 //	Ventilation                                         room and air
 package source

@@ -1,6 +1,7 @@
 package steel
 
 import (
+	"regexp"
 	"strings"
 
 	"beadwright/data"
@@ -27,8 +28,12 @@ func Find(name string) (data.Steel, error) {
 		"accepted: mild, A36, A500, A513, 1018, 1020, A572, cold rolled, S235JR and the like; or unknown")
 }
 
+// split is a standard's letter kept apart from its number: A-500, S 275.
+var split = regexp.MustCompile(`\b([as])[ -]+(\d)`)
+
 func plain(s string) string {
-	return strings.Join(strings.Fields(strings.ToLower(strings.ReplaceAll(s, "-", " "))), " ")
+	s = split.ReplaceAllString(strings.ToLower(s), "$1$2")
+	return strings.Join(strings.Fields(strings.ReplaceAll(s, "-", " ")), " ")
 }
 
 // Group is a practical weldability group.
