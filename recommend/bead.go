@@ -1,0 +1,244 @@
+package recommend
+
+import (
+	"fmt"
+	"math"
+
+	"beadwright/procedures"
+	"beadwright/recommend/arc"
+	"beadwright/recommend/joint"
+	"beadwright/recommend/steel"
+)
+
+// How fast a hand moves well with wire: slower piles the bead up and lets slag
+// run ahead, faster starves it. Common practice, no source.
+var (
+	slowestHand = procedures.TravelInchesPerMin(6)
+	fastestHand = procedures.TravelInchesPerMin(20)
+)
+
+// lay works out leg, passes and pace from the weld metal wanted.
+func (s *Suggestion) lay(r Request, first start) {
+	j, set := r.Job, &s.Settings
+	if set.WireSpeed == 0 || j.Weld == procedures.Plug {
+		set.Passes = 1
+		return
+	}
+	area, source := s.wanted(r, first)
+	if area <= 0 {
+		return
+	}
+	if first.travel.Value > 0 {
+		set.Travel, set.Passes = procedures.MMPerMin(first.travel.Value), 1
+		set.How["travel_mm_min"] = first.travel.How()
+		s.because(first.travel.Source, "pace as printed: %s", pace(r, set.Travel))
+	} else {
+		set.Passes = 1
+		v, err := arc.TravelFor(j.Wire, set.WireSpeed, area)
+		slow := err != nil
+		if !slow && procedures.MMPerMin(v.Value) < slowestHand {
+			slow = true
+		}
+		if slow {
+			bead, err := arc.BeadArea(j.Wire, set.WireSpeed, slowestHand)
+			if err != nil {
+				return
+			}
+			n, err := joint.Passes(area, arc.MM2(bead.Value))
+			if err != nil {
+				return
+			}
+			set.Passes = n
+			if v, err = arc.TravelFor(j.Wire, set.WireSpeed, area/arc.MM2(n)); err != nil {
+				return
+			}
+		}
+		set.Travel = procedures.MMPerMin(math.Min(v.Value, float64(fastestHand)))
+		set.How["travel_mm_min"] = procedures.CommonPractice
+		s.because(arc.Together(source, v.Source), "pace %s lays that much metal (volume balance; time a bead to check it)", pace(r, set.Travel))
+		if n := int(set.Passes); n > 1 {
+			s.because(source, "%d passes: one pass would have to crawl below %s", n, pace(r, slowestHand))
+		}
+	}
+	if leg, err := arc.Leg(j.Wire, set.WireSpeed, set.Travel); err == nil {
+		s.Expect.Bead = procedures.MM(leg.Value)
+	}
+	if bead, err := arc.BeadArea(j.Wire, set.WireSpeed, set.Travel); err == nil {
+		s.consume(r, arc.MM2(bead.Value*float64(set.Passes)))
+	}
+	s.heat(r)
+}
+
+// wanted is the cross-section of weld metal that the joint asks for, in mm2.
+func (s *Suggestion) wanted(r Request, first start) (arc.MM2, []string) {
+	j := r.Job
+	t := j.Thinner()
+	switch j.Weld {
+	case procedures.SquareGroove:
+		square, _ := joint.SquareArea(t, max(j.Gap, 0.01))
+		lid, _ := joint.CapArea(max(2*t+j.Gap, 4), min(t/2, 1.5))
+		s.because([]string{"CP"}, "a square butt with a low cap: cap about twice the thickness wide (common practice, no source)")
+		return square + lid, []string{"CP"}
+	case procedures.VGroove:
+		v := joint.VGroove{Thickness: t, Gap: j.Gap, Included: 60, CapHeight: min(t/4, 1.5)}
+		area, err := v.Area()
+		if err != nil {
+			return 0, nil
+		}
+		s.because([]string{"CP"}, "a V groove of 60 degrees in all (common practice, no source)")
+		return area, []string{"CP"}
+	case procedures.BeadOnPlate:
+		area, _ := joint.FilletArea(max(t, 3))
+		return area, []string{"CP"}
+	}
+	leg, why, source := filletLeg(r, first)
+	s.Settings.Leg = leg
+	s.Settings.How["leg_mm"] = procedures.FromTable
+	s.because(source, "%s", why)
+	area, err := joint.FilletArea(leg)
+	if err != nil {
+		return 0, nil
+	}
+	return area, source
+}
+
+// filletLeg is the leg aimed at: as the table prints it, else the thinner part's
+// thickness, at least the least fillet that the part can take.
+func filletLeg(r Request, first start) (procedures.MM, string, []string) {
+	t := r.Job.Thinner()
+	if first.leg > 0 {
+		return first.leg, fmt.Sprintf("leg %s as printed", say(r, first.leg)), first.source
+	}
+	leg := t
+	least, err := joint.MinFillet(t, joint.Static)
+	if err != nil {
+		least.Value = 0
+	}
+	top := procedures.Inches(0.25)
+	if leg > top {
+		leg = max(top, procedures.MM(least.Value)) // as big as a small machine lays with sense
+		return leg, fmt.Sprintf("leg %s: the least fillet for this thickness is %s", say(r, leg), say(r, procedures.MM(least.Value))), least.Source
+	}
+	return leg, fmt.Sprintf("leg about %s, the thickness of the thinner part", say(r, leg)), least.Source
+}
+
+// consume reckons wire for a metre of weld and for the length wanted.
+func (s *Suggestion) consume(r Request, area arc.MM2) {
+	j := r.Job
+	metal, err := joint.MassPerMetre(area)
+	if err != nil {
+		return
+	}
+	eff, err := arc.DepositionEfficiency(j.Wire)
+	if err != nil {
+		return
+	}
+	wire, err := joint.WireNeeded(metal, procedures.Percent(eff.Value))
+	if err != nil {
+		return
+	}
+	s.Expect.WirePerMetre = grams(wire)
+	if d, err := arc.Deposition(j.Wire, s.Settings.WireSpeed); err == nil {
+		s.Expect.Deposition = kgPerHour(d.Value)
+	}
+	if j.Length > 0 && s.Settings.Travel > 0 {
+		s.Expect.JobArc = procedures.Seconds(float64(j.Length) / float64(s.Settings.Travel) * 60 * float64(s.Settings.Passes))
+		s.Expect.JobWire = grams(wire * float64(j.Length) / 1000)
+	}
+}
+
+// heat reckons arc energy and heat input at the pace suggested.
+func (s *Suggestion) heat(r Request) {
+	set := s.Settings
+	if set.Travel == 0 || set.Voltage == 0 || set.Current == 0 {
+		return
+	}
+	if e, err := arc.Energy(set.Voltage, set.Current, set.Travel); err == nil {
+		s.Expect.ArcEnergy = kJPerMM(e)
+	}
+	if q, err := arc.HeatInput(r.Job.Process, set.Voltage, set.Current, set.Travel); err == nil {
+		s.Expect.HeatInput = kJPerMM(q.Value)
+	}
+}
+
+// pass refuses what the wire's class may not do and marks what is near a limit.
+func (s *Suggestion) pass(r Request) *outside {
+	j := r.Job
+	if j.Class == "E71T-GS" && s.Settings.Passes > 1 {
+		return &outside{text: fmt.Sprintf("this wants %d passes and E71T-GS is a single-pass wire: a second bead over the first can crack", s.Settings.Passes),
+			instead: "use E71T-11, or thinner metal", source: []string{"MEM"}}
+	}
+	if s.Settings.Passes > 1 {
+		s.lower(nil, "more than one pass: chip and brush off all slag between them, and break a coupon first")
+	}
+	if j.Process == procedures.FCAWS && j.Thinner() > procedures.Inches(0.1875)+0.01 {
+		s.lower([]string{"WD-T11"}, "thicker than 3/16 in, the last printed row with its own current: bevel it, and coupon first")
+	}
+	return nil
+}
+
+// joint speaks of what the geometry and the steel ask for.
+func (s *Suggestion) joint(r Request) {
+	j := r.Job
+	s.Settings.Technique = technique(j)
+	if j.OtherThickness > 0 {
+		if c, err := joint.CompareThickness(j.Thickness, j.OtherThickness); err == nil && c.Caution != "" {
+			s.care("unequal", c.Caution, "CP")
+		}
+	}
+	if j.Gap > j.Thinner()/2 {
+		s.lower([]string{"CP"}, "the gap is over half the metal's thickness: close it, back it with copper, or expect burn-through (common practice, no source)")
+	}
+	if j.Weld == procedures.SquareGroove && j.Thinner() > procedures.Inches(0.125)+0.01 {
+		s.lower([]string{"CP"}, "a square butt thicker than 1/8 in rarely melts through from one side: bevel it or weld both sides (common practice, no source)")
+	}
+	g, ok := grade(j.Steel)
+	if !ok {
+		return
+	}
+	if g.InScope == "warn" {
+		s.lower(g.Source, "%s needs more than settings: preheat and slow cooling as its group (%s) asks", g.Name, g.Group)
+		s.care("steel", fmt.Sprintf("%s hardens beside the weld and can crack hours later. Preheat as a procedure for that steel says, and break a coupon of the same bar first.", g.Name), g.Source...)
+	}
+	category, err := steel.D11Category(g, steel.LowHydrogen(j.Wire))
+	if err != nil {
+		return
+	}
+	p, err := steel.D11Preheat(category, j.Thicker())
+	switch {
+	case err != nil:
+	case p.None():
+		s.because(p.Source, "no preheat at this thickness by AWS D1.1; if the metal is below freezing, warm it to 70 F (20 C) first")
+	default:
+		c := p.C
+		s.Settings.Preheat = &c
+		s.because(p.Source, "preheat to at least %.0f F (%.0f C) by AWS D1.1, category %s", p.F, p.C, p.Category)
+	}
+}
+
+// technique is how the gun is held and moved. Common practice, no source.
+func technique(j procedures.Job) string {
+	switch {
+	case j.Process == procedures.FCAWS && j.Position == procedures.VerticalDown:
+		return "drag, straight down, ahead of the slag"
+	case j.Process == procedures.FCAWS && j.Position == procedures.VerticalUp:
+		return "uphill, small steps, pause at the sides"
+	case j.Process == procedures.FCAWS:
+		return "drag, straight bead"
+	case j.Process == procedures.SMAW:
+		return "drag, short arc"
+	}
+	return "push or drag, straight bead"
+}
+
+// pace says a travel speed as a hand can time it.
+func pace(r Request, v procedures.MMPerMin) string {
+	text, err := arc.SayTravel(v, r.Units)
+	if err != nil {
+		return fmt.Sprintf("%.0f mm/min", float64(v))
+	}
+	if r.Units == procedures.Metric {
+		return fmt.Sprintf("%.0f mm/min (%s)", float64(v), text)
+	}
+	return fmt.Sprintf("%.0f in/min (%s)", v.InchesPerMin(), text)
+}

@@ -1,0 +1,78 @@
+package recommend
+
+import (
+	"fmt"
+
+	"beadwright/procedures"
+	"beadwright/recommend/source"
+)
+
+// power reckons what the job takes of the machine, the wall and the eyes.
+func (s *Suggestion) power(r Request) {
+	m, i := r.Machine, s.Settings.Current
+	if i == 0 {
+		return
+	}
+	if eyes, err := source.Shade(r.Job.Process, i); err == nil {
+		s.Expect.ShadeMin, s.Expect.ShadeSuggested = procedures.Count(eyes.Minimum), procedures.Count(eyes.Suggested)
+	}
+	s.duty(r)
+	s.supply(r)
+}
+
+func (s *Suggestion) duty(r Request) {
+	m, i := r.Machine, s.Settings.Current
+	if m.RatedAmps == 0 || m.Duty == 0 {
+		s.care("duty", "The duty cycle of this machine is not written down. Feel the case, leave the fan running, and stop when it is hot.", "CP")
+		return
+	}
+	d := float64(m.Duty)
+	if i > m.RatedAmps {
+		// The I2 rule is not for going past the plate; turned round it only ever
+		// shortens the arc time, which is the careful side.
+		ratio := float64(m.RatedAmps / i)
+		d *= ratio * ratio
+		s.because([]string{"DC-MAN"}, "%.0f A is above the rated %.0f A, so the %.0f %% duty shrinks to about %.0f %%: at most %.0f s of arc in any 10 minutes, and the cut-out may come sooner",
+			float64(i), float64(m.RatedAmps), float64(m.Duty), d, 6*d)
+	} else if v, err := source.DutyAt(source.Rating{Current: m.RatedAmps, Duty: m.Duty}, i); err == nil {
+		d = v.Value
+		s.because(v.Source, "duty at %.0f A: about %.0f %% of any 10 minutes (rated %.0f %% at %.0f A)", float64(i), d, float64(m.Duty), float64(m.RatedAmps))
+	}
+	if d < 1 {
+		return
+	}
+	if on, err := source.ArcSeconds(procedures.Percent(d)); err == nil {
+		s.Expect.ArcSeconds = on
+		s.Expect.Rest = 600 - on
+	}
+	if m.Rebuilt {
+		s.care("rebuilt-duty", "This machine was rebuilt from AC to DC: rectifier and capacitors heat the transformer harder and the cut-out does not watch them. Rest longer than the plate says.", "CP")
+	}
+}
+
+func (s *Suggestion) supply(r Request) {
+	m, i := r.Machine, s.Settings.Current
+	if m.InputVolts == 0 || s.Settings.Voltage == 0 {
+		return
+	}
+	var draw float64
+	if m.InputAmps > 0 && m.RatedAmps > 0 && m.RatedVolts > 0 {
+		draw = float64(m.InputAmps) * float64(i*procedures.Amps(s.Settings.Voltage)) / float64(m.RatedAmps*procedures.Amps(m.RatedVolts))
+	} else if v, err := source.PrimaryCurrent(i, s.Settings.Voltage, m.InputVolts, 0.7, 0.9); err == nil {
+		draw = v.Value
+	} else {
+		return
+	}
+	s.Expect.Supply = procedures.Amps(draw)
+	if m.Breaker > 0 && draw > float64(m.Breaker) {
+		s.care("breaker", fmt.Sprintf("It draws about %.0f A while the arc burns and the breaker is %.0f A: short beads, nothing else on the circuit, and never a bigger breaker to stop the trips; ask a licensed electrician.", draw, float64(m.Breaker)), "EL-630", "CP")
+	}
+	if m.Cord.AWG != 0 {
+		if loss, err := source.CordDrop(m.Cord, procedures.Amps(draw), m.InputVolts, s.Settings.Voltage); err == nil {
+			s.because(loss.Drop.Source, "the %d AWG cord loses %.1f V of the supply, about %.1f V at the arc", m.Cord.AWG, loss.Drop.Value, float64(loss.Arc))
+			if loss.Caution != "" {
+				s.care("cord", loss.Caution, loss.Drop.Source...)
+			}
+		}
+	}
+}

@@ -1,0 +1,229 @@
+package recommend
+
+import (
+	"fmt"
+	"math"
+
+	"beadwright/data"
+	"beadwright/procedures"
+	"beadwright/recommend/arc"
+)
+
+// Limits on how far own welds may move the wire speed from the table's, so that
+// a string of odd welds cannot run away with it (design choice).
+const (
+	leastShare    = 0.60
+	greatestShare = 1.65
+)
+
+// set chooses wire speed, current, volts, tap, knob, polarity and extension.
+// It returns why there can be no settings, or nil.
+func (s *Suggestion) set(r Request, first start, own own) *outside {
+	set := &s.Settings
+	set.How = map[string]procedures.How{}
+	set.Current, set.Voltage = procedures.Amps(first.current.Value), procedures.Volts(first.voltage.Value)
+	s.Range.Current = [2]procedures.Amps{procedures.Amps(first.current.Low), procedures.Amps(first.current.High)}
+	s.Range.Voltage = [2]procedures.Volts{procedures.Volts(first.voltage.Low), procedures.Volts(first.voltage.High)}
+	s.Range.Probability = 0.8
+	how := first.wireSpeed.How()
+	set.How["current_A"], set.How["voltage_V"] = first.current.How(), first.voltage.How()
+	s.Evidence = own.evidence()
+
+	if table := first.wireSpeed.Value; table > 0 {
+		wish := table * math.Exp(own.shift)
+		lo, hi := feedLimits(r, table)
+		v := math.Max(lo, math.Min(hi, wish))
+		set.WireSpeed = procedures.MPerMin(v)
+		if own.good > 0 && !own.alone {
+			how = procedures.OwnCurve
+			s.because(nil, "%s", own.sentence(r, v, table))
+		}
+		if v != wish {
+			s.lower(nil, "your welds point to %s; held at %s, the limit of table, wire or feeder", speed(r, procedures.MPerMin(wish)), speed(r, procedures.MPerMin(v)))
+		}
+		spread := math.Exp(1.2816 * own.sd)
+		s.Range.WireSpeed = [2]procedures.MPerMin{
+			procedures.MPerMin(math.Max(lo, math.Min(v/spread, first.wireSpeed.Low*v/table))),
+			procedures.MPerMin(math.Min(hi, math.Max(v*spread, first.wireSpeed.High*v/table)))}
+		set.How["wire_speed_m_min"] = how
+		if v != table { // own welds moved the wire speed, and with it the current
+			if i, err := arc.Current(r.Job.Wire, set.WireSpeed); err == nil {
+				set.Current = procedures.Amps(i.Value)
+				if u, err := arc.Voltage(r.Job.Wire, r.Job.Weld, set.Current); err == nil {
+					set.Voltage = procedures.Volts(u.Value)
+				}
+			}
+		}
+		s.knob(r)
+	}
+	if stop := s.reach(r); stop != nil {
+		return stop
+	}
+	s.tap(r)
+	if stop := s.polarity(r); stop != nil {
+		return stop
+	}
+	s.extension(r)
+	return nil
+}
+
+// feedLimits is the slowest and the fastest wire speed allowed, in m/min: the
+// shift limits, the wire's own printed range, and the feeder's.
+func feedLimits(r Request, table float64) (lo, hi float64) {
+	lo, hi = leastShare*table, greatestShare*table
+	for _, l := range data.SelfShieldedLimits() {
+		if l.Class == r.Job.Class && l.WireSpeedHighInPerMin > 0 && math.Abs(l.DiameterIn-r.Job.Diameter.Inches()) < 0.001 {
+			lo = math.Max(lo, float64(procedures.InchesPerMin(l.WireSpeedLowInPerMin)))
+			hi = math.Min(hi, float64(procedures.InchesPerMin(l.WireSpeedHighInPerMin)))
+		}
+	}
+	if m := r.Machine; m.WireMax > 0 {
+		hi = math.Min(hi, float64(m.WireMax))
+	}
+	if m := r.Machine; m.WireMin > 0 {
+		lo = math.Max(lo, float64(m.WireMin))
+	}
+	return math.Min(lo, hi), hi
+}
+
+func (s *Suggestion) knob(r Request) {
+	mark, words := Dial(r.Machine, s.Settings.WireSpeed)
+	s.Settings.Knob, s.Settings.KnobSaid = mark, words
+	switch {
+	case mark != nil:
+		s.Settings.How["knob"] = procedures.Guessed
+		low, _ := Dial(r.Machine, s.Range.WireSpeed[0])
+		high, _ := Dial(r.Machine, s.Range.WireSpeed[1])
+		if low != nil && high != nil {
+			s.Range.Knob = &[2]float64{*low, *high}
+		}
+		s.care("knob", "The knob is not measured: the mark is a guess from the feeder's range. Measure it: clamp off the work, gun pointed at nothing metal, run the wire out for 10 seconds, cut it at the tip; inches times 6 is in/min.", "MATH")
+	case words != "":
+		s.Settings.How["knob_text"] = procedures.Guessed
+		s.care("knob", "The knob has no numbers and is not measured, so take the third of its turn as a rough guess. Measure it: clamp off the work, gun pointed at nothing metal, run the wire out for 10 seconds, cut it at the tip; inches times 6 is in/min.", "MATH")
+	default:
+		s.care("knob", "Nothing is known of this machine's knob. Run the wire out for 10 seconds with the clamp off the work and the gun pointed at nothing metal; inches times 6 is in/min.", "MATH")
+	}
+}
+
+// reach compares the current wanted with what the machine gives.
+func (s *Suggestion) reach(r Request) *outside {
+	m, i := r.Machine, s.Settings.Current
+	top := m.MaxAmps
+	if top == 0 {
+		top = m.RatedAmps
+	}
+	switch {
+	case top == 0:
+		s.because(nil, "the plate of %s is not written down, so nobody has checked that it reaches %.0f A", m.Name, i)
+	case i > top*1.05:
+		return &outside{text: fmt.Sprintf("this wants about %.0f A and %s gives at most %.0f A", float64(i), m.Name, float64(top)),
+			instead: "thinner metal, a position that wants less current, or a shop with a larger machine; too little current lies on the steel without melting into it"}
+	case i > top*0.95:
+		s.lower(nil, "%.0f A is about all that %s gives (%.0f A): run a coupon and break it first", float64(i), m.Name, float64(top))
+	}
+	return nil
+}
+
+// tap takes the tap whose volts under load are nearest to the arc's.
+func (s *Suggestion) tap(r Request) {
+	m, want := r.Machine, s.Settings.Voltage
+	if len(m.Taps) == 0 {
+		return
+	}
+	best, known := m.Taps[0], false
+	for _, t := range m.Taps {
+		if t.Load > 0 && (!known || math.Abs(float64(t.Load-want)) < math.Abs(float64(best.Load-want))) {
+			best, known = t, true
+		}
+	}
+	if !known {
+		// Without volts, the arc volts at the middle of the wire's rows part low from high.
+		if mid := 15.5; len(m.Taps) > 1 && float64(want) > mid {
+			best = m.Taps[len(m.Taps)-1]
+		}
+		s.Settings.Tap = best.Name
+		s.Settings.How["tap"] = procedures.Guessed
+		s.because([]string{"CP"}, "tap %s: the taps' volts are not known, so this is a guess from the arc volts wanted; if it is cold with the wire stubbing, go one tap up", best.Name)
+		return
+	}
+	s.Settings.Tap = best.Name
+	s.Settings.How["tap"] = best.How
+	if best.How == "" {
+		s.Settings.How["tap"] = procedures.Guessed
+	}
+	s.because(nil, "tap %s: its %.1f V under load is nearest to the %.1f V wanted", best.Name, float64(best.Load), float64(want))
+	if off := math.Abs(float64(best.Load - want)); off > 2 {
+		s.lower(nil, "that is %.1f V off: expect to trade wire speed for it", off)
+	}
+}
+
+// wantedPolarity is what the class is made for.
+// Source: AWS A5.20, A5.18 and A5.1 usability designators, from memory.
+func wantedPolarity(class string) (best procedures.Polarity, also []procedures.Polarity, note string) {
+	switch class {
+	case "E71T-11":
+		return procedures.DCEN, nil, "E71T-11 is made for DCEN, gun on the minus"
+	case "E71T-GS":
+		return procedures.DCEN, []procedures.Polarity{procedures.AC}, "E71T-GS goes by its maker: read the spool label; mostly DCEN, AC on the simplest machines"
+	case "ER70S-6":
+		return procedures.DCEP, nil, "solid wire with gas is run DCEP, gun on the plus"
+	case "E6010":
+		return procedures.DCEP, nil, "E6010 is made for DCEP"
+	case "E6012":
+		return procedures.DCEN, []procedures.Polarity{procedures.AC}, "E6012 is made for DCEN or AC"
+	}
+	return procedures.DCEP, []procedures.Polarity{procedures.AC}, class + " is mostly run DCEP, and on AC where the box says so"
+}
+
+func (s *Suggestion) polarity(r Request) *outside {
+	best, also, note := wantedPolarity(r.Job.Class)
+	m := r.Machine
+	s.Settings.Polarity = best
+	s.Settings.How["polarity"] = procedures.FromTable
+	source := []string{"MEM"}
+	if r.Job.Class == "E71T-11" {
+		source = []string{"WD-T11", "MEM"}
+	}
+	switch {
+	case m.Output == "":
+		s.because(source, "%s; what %s gives is not written down: check the posts with a meter", note, m.Name)
+	case m.Gives(best):
+		s.because(source, "%s", note)
+	case len(also) > 0 && m.Gives(also[0]):
+		s.Settings.Polarity = also[0]
+		s.because(source, "%s; %s gives %s", note, m.Name, m.Output)
+	case m.Output == procedures.AC:
+		s.Settings.Polarity = procedures.AC
+		s.lower(source, "%s, and %s gives AC: expect spatter, poor starts and shallow fusion; E71T-GS marked for AC suits it better", note, m.Name)
+		s.care("polarity", "This wire is made for direct current and the machine gives alternating current. Run a coupon and break it before you trust a single bead.", source...)
+	default:
+		return &outside{text: fmt.Sprintf("%s, and %s gives %s", note, m.Name, m.Output), instead: "swap the leads if the machine allows it (and write it down with: beadwright machine add --output dc), or use another wire", source: source}
+	}
+	return nil
+}
+
+// extension is the contact tip to work distance that goes with the wire.
+func (s *Suggestion) extension(r Request) {
+	var best data.Extension
+	for _, e := range data.Extensions() {
+		if e.Process != string(r.Job.Process) || e.LowMM == 0 {
+			continue
+		}
+		switch {
+		case e.Use == fmt.Sprintf("%s %.3f in", r.Job.Class, r.Job.Diameter.Inches()):
+			best = e
+		case best.Use == "" && e.Use == "small machines":
+			best = e
+		}
+	}
+	if best.Use == "" {
+		return
+	}
+	s.Settings.Extension = procedures.MM((best.LowMM + best.HighMM) / 2)
+	s.Settings.How["extension_mm"] = procedures.FromTable
+	s.because(best.Source, "stick-out %s from contact tip to work", say(r, s.Settings.Extension))
+	if r.Job.Process == procedures.FCAWS {
+		s.because([]string{"CP-MAN"}, "manuals for gasless wire disagree on stick-out, from 10 to 20 mm (3/8 to 3/4 in): keep it the same from bead to bead, and that is the one that counts")
+	}
+}

@@ -1,0 +1,137 @@
+package recommend
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"beadwright/procedures"
+	"beadwright/recommend/caution"
+)
+
+// Suggest answers a request: gate, table, own welds, limits, physics, reasons.
+// Verdicts [Refused] and [Outside] hold no settings and say what to do instead;
+// they are answers, not errors.
+//
+// Errors: [*procedures.InvalidError] where the job is not complete or cannot be.
+// With an empty history the wire speed is exactly the table's.
+func Suggest(r Request, h History) (Suggestion, error) {
+	s := Suggestion{Verdict: Inside, Job: r.Job, Evidence: Evidence{LikeMarks: []string{}}, Because: []Reason{}, Cautions: []caution.Caution{}}
+	stops, cares := caution.Gate(caution.Request{Words: r.Words, For: r.Job.For, Job: r.Job})
+	if len(stops) > 0 {
+		s.Verdict, s.Cautions = Refused, append(stops, cares...)
+		return s, nil
+	}
+	if err := complete(r); err != nil {
+		return s, err
+	}
+	s.Job.Machine, s.Job.State = r.Machine.Name, r.Machine.State.ID
+	s.Cautions = append(s.Cautions, cares...)
+
+	if !r.Machine.Runs(r.Job.Process) {
+		return s.refuse(&outside{text: fmt.Sprintf("%s is not set up for %s (%s)", r.Machine.Name, r.Job.Process.Letters(), r.Job.Wire),
+			instead: "use a wire that the machine runs, or write down the machine that runs it: beadwright machine add"}), nil
+	}
+	first, err := tableStart(r)
+	own := ownWelds(r, h, first)
+	var past *outside
+	switch {
+	case errors.As(err, &past):
+		if own.passed == nil {
+			return s.refuse(past), nil
+		}
+		first = ownStart(r, own, past)
+		s.Verdict = Edge
+	case err != nil:
+		return s, err
+	}
+	s.Table = Table{procedures.MPerMin(first.wireSpeed.Value), procedures.Amps(first.current.Value), first.source}
+	s.Because = append(s.Because, first.reasons...)
+
+	if stop := s.set(r, first, own); stop != nil {
+		return s.refuse(stop), nil
+	}
+	s.lay(r, first)
+	if stop := s.pass(r); stop != nil {
+		return s.refuse(stop), nil
+	}
+	s.power(r)
+	s.joint(r)
+	s.judge(r, own)
+	s.Cautions = append(s.Cautions, caution.Standing(s.Job, s.Settings.Current, r.Machine)...)
+	return s, nil
+}
+
+// complete refuses a job that lacks what an answer needs.
+func complete(r Request) error {
+	j := r.Job
+	switch {
+	case j.Thickness == 0:
+		return procedures.Invalid("thickness", j.Said, "how thick is the metal?", "say it as 1/8, 3mm, 0.125in, 11ga plain")
+	case j.Joint == "" && j.Weld != procedures.BeadOnPlate:
+		return procedures.Invalid("joint", j.Said, "which joint?", "say one of: tee, lap, butt, corner, edge")
+	case j.Class == "" || j.Diameter == 0:
+		return procedures.Invalid("wire", j.Wire.String(), "which wire, and how thick?", "both are printed on the spool: 0.035 E71T-11, 0.030 E71T-GS")
+	case j.Position == "" || j.Steel == "" || j.Process == "" || j.Weld == "":
+		return procedures.Invalid("job", j.Said, "the job is not complete", "say thickness, steel, joint and position")
+	}
+	return j.Validate()
+}
+
+// refuse turns the answer into one without settings.
+func (s Suggestion) refuse(o *outside) Suggestion {
+	s.Verdict = Outside
+	s.Settings = procedures.Settings{}
+	s.Range, s.Expect = Range{}, Expect{}
+	s.Because = append(s.Because, Reason{o.text, o.source})
+	s.Cautions = append([]caution.Caution{{Level: caution.Stop, Key: "outside", Text: capital(o.text), Instead: capital(o.instead), Source: o.source}}, s.Cautions...)
+	return s
+}
+
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// care adds a caution of the mildest level.
+func (s *Suggestion) care(key, text string, source ...string) {
+	s.Cautions = append(s.Cautions, caution.Caution{Level: caution.Care, Key: key, Text: text, Source: source})
+}
+
+// because adds a reason.
+func (s *Suggestion) because(source []string, format string, args ...any) {
+	s.Because = append(s.Because, Reason{fmt.Sprintf(format, args...), source})
+}
+
+// lower moves the verdict to the edge and says why.
+func (s *Suggestion) lower(source []string, format string, args ...any) {
+	s.Verdict = Edge
+	s.because(source, format, args...)
+}
+
+// judge turns "inside" into "proved" where a test of a like weld says so, at
+// settings close to those suggested.
+func (s *Suggestion) judge(r Request, own own) {
+	if own.passed == nil || s.Verdict == Edge && own.alone {
+		return
+	}
+	p := own.passed.Settings.WireSpeed
+	if off := float64(p/s.Settings.WireSpeed) - 1; off < -0.15 || off > 0.15 {
+		return
+	}
+	if s.Verdict == Inside {
+		s.Verdict = Proved
+	}
+	s.because(nil, "%s, a like job in this state of the machine, passed its %s test", own.passed.Mark, passedTest(*own.passed))
+}
+
+func passedTest(w procedures.Weld) string {
+	for _, t := range w.Outcome.Tests {
+		if t.Passed && (t.Kind == "bend" || t.Kind == "break") {
+			return t.Kind
+		}
+	}
+	return ""
+}

@@ -1,0 +1,258 @@
+package recommend
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"beadwright/procedures"
+)
+
+// ask reads words as the command line does and asks for a suggestion on the
+// example machine.
+func ask(t testing.TB, words string, h History) Suggestion {
+	t.Helper()
+	s, err := tryAsk(words, h)
+	if err != nil {
+		t.Fatalf("%q: %v", words, err)
+	}
+	return s
+}
+
+func tryAsk(words string, h History) (Suggestion, error) {
+	r, err := procedures.ReadJob(words, procedures.US, Lexicon())
+	if err != nil {
+		return Suggestion{}, err
+	}
+	if err := r.Complete(); err != nil {
+		return Suggestion{}, err
+	}
+	if r.Job.Class == "" {
+		r.Job.Wire = ExampleWire()
+		r.Job.Process = procedures.FCAWS
+	}
+	return Suggest(Request{Job: r.Job, Machine: ExampleMachine(r.Job.Process), Words: words}, h)
+}
+
+// TestStarts holds the starts to the printed rows they come from, with the
+// slack that interpolation between rows allows.
+func TestStarts(t *testing.T) {
+	for _, c := range []struct {
+		words              string
+		ampsLo, ampsHi     float64
+		ipmLo, ipmHi       float64
+		voltsLo, voltsHi   float64
+		polarity           procedures.Polarity
+		tap                string
+		source, mustReason string
+	}{
+		// Data sheet row: 110 in/min, 120 A, 16.5 V at 3/16 in; 90 in/min, 90 A, 16 V at 14-12 ga (WD-T11).
+		{"1/8 mild tee flat 0.035 E71T-11", 90, 130, 85, 125, 15.5, 17, "dcen", "high", "WD-T11", ""},
+		{"3/16 mild tee flat 0.035 E71T-11", 119.9, 120.1, 109.9, 110.1, 16.4, 16.6, "dcen", "high", "WD-T11", ""},
+		// 50 in/min, 30 A, 14 V at 22-20 ga (WD-T11).
+		{"20ga plain lap flat 0.035 E71T-11", 30, 50, 45, 65, 13.5, 15, "dcen", "low", "WD-T11", ""},
+		// Solid-wire rule, 2.0 in/min for each ampere (CP-MAN), 1 A per 0.001 in.
+		{"1/16 mild lap flat 0.030 E71T-GS", 55, 70, 110, 140, 13, 17, "dcen", "", "CP-MAN", "solid-wire rule"},
+		// CO2 rows: 1.6 mm butt 80-100 A, 18-19 V; 3.2 mm 130-150 A, 19-21 V (PS-CO2).
+		{"1.6mm butt flat 0.035 ER70S-6 co2", 80, 110, 120, 190, 18, 19.5, "dcep", "", "PS-CO2", ""},
+		{"3.2mm butt flat 0.035 ER70S-6 co2", 125, 155, 180, 260, 18.5, 21.5, "dcep", "", "PS-CO2", ""},
+		// Mixed gas, horizontal fillet 3.2 mm: 130-140 A, 19.5-21 V (PS-M21).
+		{"3.2mm tee horizontal 0.035 ER70S-6 80/20", 130, 140, 190, 240, 19.5, 21, "dcep", "", "PS-M21", ""},
+	} {
+		s := ask(t, c.words, nil)
+		if !s.Given() {
+			t.Errorf("%q: %s %+v", c.words, s.Verdict, s.Cautions)
+			continue
+		}
+		set := s.Settings
+		a, w, v := float64(set.Current), set.WireSpeed.InchesPerMin(), float64(set.Voltage)
+		if a < c.ampsLo || a > c.ampsHi || w < c.ipmLo || w > c.ipmHi || v < c.voltsLo || v > c.voltsHi {
+			t.Errorf("%q: %.1f A, %.1f in/min, %.2f V", c.words, a, w, v)
+		}
+		if set.Polarity != c.polarity || c.tap != "" && set.Tap != c.tap {
+			t.Errorf("%q: polarity %s, tap %s", c.words, set.Polarity, set.Tap)
+		}
+		if !strings.Contains(strings.Join(s.Table.Source, " "), c.source) {
+			t.Errorf("%q: source %v, want %s", c.words, s.Table.Source, c.source)
+		}
+		if c.mustReason != "" && !strings.Contains(fmt.Sprint(s.Because), c.mustReason) {
+			t.Errorf("%q: no reason says %q: %v", c.words, c.mustReason, s.Because)
+		}
+		if set.WireSpeed < s.Range.WireSpeed[0] || set.WireSpeed > s.Range.WireSpeed[1] {
+			t.Errorf("%q: %v lies outside its own range %v", c.words, set.WireSpeed, s.Range.WireSpeed)
+		}
+		if set.Extension == 0 || set.Travel == 0 || s.Expect.ShadeMin == 0 || s.Expect.ArcEnergy == 0 || len(s.Cautions) == 0 {
+			t.Errorf("%q: something is missing: %+v %+v", c.words, set, s.Expect)
+		}
+	}
+}
+
+func TestPositions(t *testing.T) {
+	flat := ask(t, "1/8 tee flat", nil).Settings
+	up := ask(t, "1/8 tee vertical up", nil).Settings
+	if up.WireSpeed >= flat.WireSpeed || up.Current >= flat.Current {
+		t.Errorf("vertical up %v A is not below flat %v A", up.Current, flat.Current)
+	}
+	for _, p := range []string{"horizontal", "vertical down", "overhead"} {
+		if s := ask(t, "1/8 tee "+p, nil); !s.Given() {
+			t.Errorf("%s: %s", p, s.Verdict)
+		}
+	}
+}
+
+// TestNoSettings: outside the tables and on the stop list there is no number.
+func TestNoSettings(t *testing.T) {
+	for words, want := range map[string]Verdict{
+		"5/8 tee":                               Outside,
+		"30ga plain lap":                        Outside,
+		"1/8 tee 0.045 E71T-11":                 Outside, // 0.045 wants 120 A and more
+		"1/4 tee 0.030 E71T-GS":                 Outside, // single-pass class
+		"1/8 butt overhead 0.035 ER70S-6 co2":   Outside,
+		"0.4mm butt 0.035 ER70S-6 co2":          Outside,
+		"20mm tee 0.035 ER70S-6 80/20":          Outside,
+		"1/4 tee for a trailer hitch":           Refused,
+		"16ga galvanized lap":                   Refused,
+		"1/8 stainless tee":                     Refused,
+		"1/8 cast iron tee":                     Refused,
+		"1/8 lap patch on a gas tank for a car": Refused,
+	} {
+		s, err := tryAsk(words, nil)
+		if err != nil {
+			// words that are not of a job are met by the gate before they are asked about
+			var lone procedures.Job
+			lone.Said = words
+			s, err = Suggest(Request{Job: lone, Words: words}, nil)
+		}
+		if s.Verdict != want {
+			t.Errorf("%q: %s (%v), want %s", words, s.Verdict, err, want)
+			continue
+		}
+		if d := cmp.Diff(procedures.Settings{}, s.Settings); d != "" {
+			t.Errorf("%q: settings were given:\n%s", words, d)
+		}
+		if len(s.Cautions) == 0 || s.Cautions[0].Level != "stop" || s.Cautions[0].Instead == "" {
+			t.Errorf("%q: does not say what to do instead: %+v", words, s.Cautions)
+		}
+	}
+}
+
+// TestStrippedZinc: once the zinc is off, the question may be asked.
+func TestStrippedZinc(t *testing.T) {
+	if s := ask(t, "16ga galvanized lap flat, ground off", nil); !s.Given() {
+		t.Errorf("%s %+v", s.Verdict, s.Cautions)
+	}
+}
+
+// goodWeld is a weld made at factor times the table's wire speed.
+func goodWeld(words string, mark string, factor float64, rating int) procedures.Weld {
+	s, err := tryAsk(words, nil)
+	if err != nil {
+		panic(err)
+	}
+	w := procedures.Weld{Mark: mark, Job: s.Job, Settings: s.Settings, Outcome: procedures.Outcome{Rating: procedures.Count(rating)}}
+	w.Settings.WireSpeed *= procedures.MPerMin(factor)
+	return w
+}
+
+// TestOwnWelds: good welds move the answer their way, failures alone do not, and
+// another state of the machine is not listened to.
+func TestOwnWelds(t *testing.T) {
+	const job = "1/8 tee flat"
+	table := ask(t, job, nil).Settings.WireSpeed
+	up := History{goodWeld(job, "A1", 1.15, 5), goodWeld(job, "A2", 1.15, 4)}
+	s := ask(t, job, up)
+	if s.Settings.WireSpeed <= table || s.Settings.WireSpeed >= table*1.15 {
+		t.Errorf("two good welds 15 %% up: %v, table %v", s.Settings.WireSpeed, table)
+	}
+	if s.Evidence.Good != 2 || len(s.Evidence.LikeMarks) != 2 || s.Evidence.ShiftPercent <= 0 {
+		t.Errorf("evidence %+v", s.Evidence)
+	}
+	if down := ask(t, job, History{goodWeld(job, "A1", 0.9, 5)}).Settings.WireSpeed; down >= table {
+		t.Errorf("a good weld 10 %% down: %v, table %v", down, table)
+	}
+	if got := ask(t, job, History{goodWeld(job, "A1", 1.3, 2)}).Settings.WireSpeed; got != table {
+		t.Errorf("a failure moved the first cut: %v, table %v", got, table)
+	}
+	other := goodWeld(job, "A1", 1.2, 5)
+	other.Job.State = "another"
+	if got := ask(t, job, History{other}).Settings.WireSpeed; got != table {
+		t.Errorf("a weld of another state moved it: %v, table %v", got, table)
+	}
+	a, b := ask(t, job, nil), ask(t, job, nil)
+	if d := cmp.Diff(a, b); d != "" {
+		t.Errorf("the same question twice:\n%s", d)
+	}
+}
+
+// TestProved: only a passed bend or break test proves, never looks.
+func TestProved(t *testing.T) {
+	w := goodWeld("1/16 lap flat", "A1", 1, 5)
+	if v := ask(t, "1/16 lap flat", History{w}).Verdict; v != Inside {
+		t.Errorf("looks alone: %s", v)
+	}
+	w.Outcome.Tests = []procedures.Test{{Kind: "etch", Passed: true}}
+	if v := ask(t, "1/16 lap flat", History{w}).Verdict; v != Inside {
+		t.Errorf("an etch alone: %s", v)
+	}
+	w.Outcome.Tests = []procedures.Test{{Kind: "bend", Passed: true}}
+	if v := ask(t, "1/16 lap flat", History{w}).Verdict; v != Proved {
+		t.Errorf("a passed bend: %s", v)
+	}
+	if v := ask(t, "1/16 tee overhead", History{w}).Verdict; v == Proved {
+		t.Error("a flat lap proved an overhead tee")
+	}
+	w.Outcome.Tests = append(w.Outcome.Tests, procedures.Test{Kind: "break", Passed: false})
+	if v := ask(t, "1/16 lap flat", History{w}).Verdict; v == Proved {
+		t.Error("a failed break was outvoted")
+	}
+}
+
+// TestWithinLimits: whatever the notebook holds, the answer stays within the
+// limits, thicker never asks for less, and no past weld means the table.
+func TestWithinLimits(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		mm := rapid.Float64Range(0.8, 4.7).Draw(t, "mm")
+		words := func(v float64) string { return fmt.Sprintf("%.4fmm tee flat", v) }
+		var h History
+		for i := range rapid.IntRange(0, 8).Draw(t, "welds") {
+			h = append(h, goodWeld(words(mm), fmt.Sprintf("A%d", i+1), rapid.Float64Range(0.3, 3).Draw(t, "factor"), rapid.IntRange(1, 5).Draw(t, "rating")))
+		}
+		s, err := tryAsk(words(mm), h)
+		if err != nil {
+			t.Fatal(err)
+		}
+		v, table := float64(s.Settings.WireSpeed), float64(s.Table.WireSpeed)
+		if v < leastShare*table-1e-9 || v > greatestShare*table+1e-9 || v > float64(ExampleMachine(procedures.FCAWS).WireMax) {
+			t.Fatalf("%v m/min against table %v", v, table)
+		}
+		bare, _ := tryAsk(words(mm), nil)
+		if math.Abs(float64(bare.Settings.WireSpeed-bare.Table.WireSpeed)) > 1e-12 {
+			t.Fatalf("no welds: %v, table %v", bare.Settings.WireSpeed, bare.Table.WireSpeed)
+		}
+		thicker, _ := tryAsk(words(mm*1.01), nil)
+		if thicker.Given() && thicker.Settings.Current < bare.Settings.Current-1e-9 {
+			t.Fatalf("thicker asks for less: %v against %v", thicker.Settings.Current, bare.Settings.Current)
+		}
+	})
+}
+
+func BenchmarkSuggest(b *testing.B) {
+	for _, n := range []int{0, 1000, 100000} {
+		var h History
+		for i := range n {
+			h = append(h, goodWeld("1/8 tee flat", "A1", 1+float64(i%7)/100, 4))
+			if i > 100 {
+				h[i] = h[i%100]
+			}
+		}
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			for b.Loop() {
+				ask(b, "1/8 tee flat", h)
+			}
+		})
+	}
+}
