@@ -9,7 +9,7 @@ import (
 
 // power reckons what the job takes of the machine, the wall and the eyes.
 func (s *Suggestion) power(r Request) {
-	m, i := r.Machine, s.Settings.Current
+	i := s.Settings.Current
 	if i == 0 {
 		return
 	}
