@@ -33,29 +33,13 @@ func (s *Suggestion) lay(r Request, first start) {
 		set.How["travel_mm_min"] = first.travel.How()
 		s.because(first.travel.Source, "pace as printed: %s", pace(r, set.Travel))
 	} else {
-		set.Passes = 1
-		v, err := arc.TravelFor(j.Wire, set.WireSpeed, area)
-		slow := err != nil
-		if !slow && procedures.MMPerMin(v.Value) < slowestHand {
-			slow = true
+		n, v, err := handPace(j.Wire, set.WireSpeed, area)
+		if err != nil {
+			return
 		}
-		if slow {
-			bead, err := arc.BeadArea(j.Wire, set.WireSpeed, slowestHand)
-			if err != nil {
-				return
-			}
-			n, err := joint.Passes(area, arc.MM2(bead.Value))
-			if err != nil {
-				return
-			}
-			set.Passes = n
-			if v, err = arc.TravelFor(j.Wire, set.WireSpeed, area/arc.MM2(n)); err != nil {
-				return
-			}
-		}
-		set.Travel = procedures.MMPerMin(math.Min(v.Value, float64(fastestHand)))
+		set.Passes, set.Travel = n, v
 		set.How["travel_mm_min"] = procedures.CommonPractice
-		s.because(arc.Together(source, v.Source), "pace %s lays that much metal (volume balance; time a bead to check it)", pace(r, set.Travel))
+		s.because(arc.Together(source, []string{"CP"}), "pace %s lays that much metal (volume balance and a hand's usual pace; time a bead to check it)", pace(r, set.Travel))
 		if n := int(set.Passes); n > 1 {
 			s.because(source, "%d passes: one pass would have to crawl below %s", n, pace(r, slowestHand))
 		}
@@ -67,6 +51,29 @@ func (s *Suggestion) lay(r Request, first start) {
 		s.consume(r, arc.MM2(bead.Value*float64(set.Passes)))
 	}
 	s.heat(r)
+}
+
+// handPace is how many passes and what pace lay a cross-section down, with the
+// pace kept within what a hand does well. Thin metal gets more than it asks for:
+// nobody moves fast enough to lay less.
+func handPace(w procedures.Wire, s procedures.MPerMin, area arc.MM2) (procedures.Count, procedures.MMPerMin, error) {
+	least, err := arc.BeadArea(w, s, fastestHand)
+	if err != nil {
+		return 0, 0, err
+	}
+	if area <= arc.MM2(least.Value) {
+		return 1, fastestHand, nil
+	}
+	most, err := arc.BeadArea(w, s, slowestHand)
+	if err != nil {
+		return 0, 0, err
+	}
+	n, err := joint.Passes(area, arc.MM2(most.Value))
+	if err != nil {
+		return 0, 0, err
+	}
+	v, err := arc.TravelFor(w, s, max(area/arc.MM2(n), arc.MM2(least.Value)))
+	return n, procedures.MMPerMin(math.Min(v.Value, float64(fastestHand))), err
 }
 
 // wanted is the cross-section of weld metal that the joint asks for, in mm2.

@@ -15,6 +15,7 @@ type start struct {
 	travel                      arc.Value // zero: reckoned from the bead wanted
 	leg                         procedures.MM
 	held                        string // why the current is held at an end of the table
+	edge                        bool   // held above what the metal asks for
 	reasons                     []Reason
 	source                      []string
 }
@@ -160,6 +161,7 @@ func (s *start) hold(w procedures.Wire) error {
 		return &outside{text: fmt.Sprintf("%s wants at least %.0f A; this job wants %.0f A", w, reach.Low, c.Value), instead: "use a thinner wire", source: reach.Source}
 	case c.Value < reach.Low:
 		s.held = fmt.Sprintf("held at %.0f A, the lowest row for %s: run short stitches and watch for burn-through", reach.Low, w)
+		s.edge = true
 		s.current.Value, s.current.Low = reach.Low, reach.Low
 		s.current.High = max(c.High, reach.Low)
 	}

@@ -47,6 +47,9 @@ func Suggest(r Request, h History) (Suggestion, error) {
 	}
 	s.Table = Table{procedures.MPerMin(first.wireSpeed.Value), procedures.Amps(first.current.Value), first.source}
 	s.Because = append(s.Because, first.reasons...)
+	if first.edge {
+		s.Verdict = Edge
+	}
 
 	if stop := s.set(r, first, own); stop != nil {
 		return s.refuse(stop), nil

@@ -109,7 +109,7 @@ func TestNoSettings(t *testing.T) {
 	for words, want := range map[string]Verdict{
 		"5/8 tee":                               Outside,
 		"30ga plain lap":                        Outside,
-		"1/8 tee 0.045 E71T-11":                 Outside, // 0.045 wants 120 A and more
+		"1/16 tee 0.045 E71T-11":                Outside, // 0.045 wants 120 A and more
 		"1/4 tee 0.030 E71T-GS":                 Outside, // single-pass class
 		"1/8 butt overhead 0.035 ER70S-6 co2":   Outside,
 		"0.4mm butt 0.035 ER70S-6 co2":          Outside,
