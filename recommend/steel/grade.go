@@ -48,7 +48,8 @@ const (
 )
 
 // GroupByCE returns the group of an IIW carbon equivalent, 0 to 2 %: I through
-// 0.40, II through 0.45, III above. The Value's Note says what the group means.
+// 0.40, II through 0.45, III above. The Value
+// carries the bounds of the group, and its Note what the group means.
 // Source: PMPA and common practice; see the table for each bound.
 func GroupByCE(ceIIW float64) (Group, arc.Value, error) {
 	if err := arc.Within("carbon equivalent", ceIIW, 0, 2, "%"); err != nil {
@@ -56,7 +57,11 @@ func GroupByCE(ceIIW float64) (Group, arc.Value, error) {
 	}
 	for _, r := range data.WeldabilityGroups() {
 		if r.CEOver != nil && ceIIW >= *r.CEOver-fine && (r.CEThrough == 0 || ceIIW <= r.CEThrough+fine) {
-			return Group(r.Group), arc.Value{Value: ceIIW, Low: *r.CEOver, High: r.CEThrough, Unit: "%", Basis: r.Basis, Source: r.Source, Note: r.Meaning}, nil
+			high := r.CEThrough
+			if high == 0 {
+				high = 2
+			}
+			return Group(r.Group), arc.Value{Value: ceIIW, Low: *r.CEOver, High: high, Unit: "%", Basis: r.Basis, Source: r.Source, Note: r.Meaning}, nil
 		}
 	}
 	return Unknown, arc.Value{}, &arc.RangeError{Quantity: "carbon equivalent", Read: ceIIW, Low: 0, High: 2, Unit: "%"}
