@@ -2,6 +2,7 @@ package arc
 
 import (
 	"math"
+	"strings"
 
 	"beadwright/data"
 	"beadwright/procedures"
@@ -123,7 +124,7 @@ func feedOf(w procedures.Wire) (feed, error) {
 			if f, ok := ruleFeed(e71tgs, size); ok {
 				return f, nil
 			}
-		case procedures.ProcessOf(w.Class, w.Gas) == procedures.GMAW:
+		case processOf(w) == procedures.GMAW:
 			if f, ok := ruleFeed(solid, size); ok {
 				return f, nil
 			}
@@ -131,6 +132,16 @@ func feedOf(w procedures.Wire) (feed, error) {
 	}
 	return feed{}, &NoTableError{Quantity: "current", Of: w.String(),
 		Have: []string{"E71T-11 and E71T-GS 0.030, 0.035 and 0.045 in", "solid wire 0.023 to 0.045 in"}}
+}
+
+// processOf is the process of a wire that the tables speak of: a cored wire that
+// wants a gas is no solid wire, and has no table here.
+func processOf(w procedures.Wire) procedures.Process {
+	p := procedures.ProcessOf(w.Class, w.Gas)
+	if p == procedures.GMAW && !strings.HasPrefix(w.Class, "ER") {
+		return procedures.FCAWG
+	}
+	return p
 }
 
 // tradeSize names a diameter as wire is sold, in inches; 0.8, 0.9 and 1.2 mm go

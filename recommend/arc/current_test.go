@@ -160,6 +160,15 @@ func TestNoTable(t *testing.T) {
 		_, err = arc.CurrentRange(w)
 		noTable(t, w.String(), err)
 	}
+	// A cored wire that wants a gas is not solid wire.
+	cored := wire("E71T-1", 0.035, "CO2")
+	_, err := arc.WireSpeed(cored, 90)
+	noTable(t, "E71T-1", err)
+	_, err = arc.Voltage(cored, procedures.Fillet, 90)
+	noTable(t, "E71T-1", err)
+	if e, err := arc.DepositionEfficiency(cored); err != nil || e.Value != 86 { // filler-metal handbook, FCAW-G
+		t.Errorf("E71T-1: %+v, %v", e, err)
+	}
 	for _, v := range bad {
 		_, err := arc.WireSpeed(wires[0], procedures.Amps(v))
 		refused(t, "amps", err)

@@ -28,7 +28,7 @@ func WireMass(w procedures.Wire) (Value, error) {
 	}
 	cylinder := math.Pi / 4 * d * d * SteelDensity // mm2 * g/cm3 = g/m
 	out := Value{Value: cylinder, Low: cylinder, High: cylinder, Unit: "g/m", Basis: data.Computed, Source: []string{"HB-MIG"}}
-	switch procedures.ProcessOf(w.Class, w.Gas) {
+	switch processOf(w) {
 	case procedures.FCAWS, procedures.FCAWG:
 		out.Value, out.Low = cylinder*coredShare, cylinder*coredShareLow
 		out.Basis, out.Source = data.Memory, []string{"HB-MIG", "MEM"}
@@ -40,7 +40,7 @@ func WireMass(w procedures.Wire) (Value, error) {
 // DepositionEfficiency returns weld metal per weight of electrode used, in per
 // cent, by wire. Error: [*NoTableError].
 func DepositionEfficiency(w procedures.Wire) (Value, error) {
-	p := procedures.ProcessOf(w.Class, w.Gas)
+	p := processOf(w)
 	use := map[procedures.Process]string{procedures.FCAWS: "average", procedures.FCAWG: "average", procedures.GMAW: "CO2", procedures.SMAW: "14 in electrode"}[p]
 	if p == procedures.GMAW && w.Gas != "CO2" && w.Gas != "" {
 		use = "75Ar/25CO2"

@@ -28,9 +28,9 @@ func Voltage(w procedures.Wire, weld procedures.WeldType, i procedures.Amps) (Va
 		return sheetVoltage(w, size, i)
 	case w.Class == e71tgs && ok:
 		return unprintedVoltage(w, size, i)
-	case procedures.ProcessOf(w.Class, w.Gas) == procedures.GMAW:
+	case processOf(w) == procedures.GMAW:
 		return gasVoltage(w, weld, i)
-	case procedures.ProcessOf(w.Class, w.Gas) == procedures.SMAW:
+	case processOf(w) == procedures.SMAW:
 		return LoadVoltage(procedures.SMAW, i)
 	}
 	return Value{}, noVoltage(w)

@@ -3,26 +3,30 @@ package steel
 import (
 	"regexp"
 	"strings"
+	"sync"
 
 	"beadwright/data"
 	"beadwright/procedures"
 	"beadwright/recommend/arc"
 )
 
+// byName maps every key, name and alias to its grade.
+var byName = sync.OnceValue(func() map[string]data.Steel {
+	m := map[string]data.Steel{}
+	for _, s := range data.Steels() {
+		for _, name := range append([]string{s.Key, s.Name}, s.Aliases...) {
+			m[plain(name)] = s
+		}
+	}
+	return m
+})
+
 // Find returns the grade of a name as people say or standards write it: a36,
 // "ASTM A36", "mild steel", "angle iron", S275JR. Case, extra space and hyphens
 // do not matter. Error: [*procedures.InvalidError].
 func Find(name string) (data.Steel, error) {
-	asked := plain(name)
-	for _, s := range data.Steels() {
-		if plain(s.Key) == asked || plain(s.Name) == asked {
-			return s, nil
-		}
-		for _, a := range s.Aliases {
-			if plain(a) == asked {
-				return s, nil
-			}
-		}
+	if s, ok := byName()[plain(name)]; ok {
+		return s, nil
 	}
 	return data.Steel{}, procedures.Invalid("steel", name, "not a steel this notebook knows",
 		"accepted: mild, A36, A500, A513, 1018, 1020, A572, cold rolled, S235JR and the like; or unknown")

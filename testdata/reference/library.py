@@ -1,8 +1,8 @@
-#!/usr/bin/python3
+#!/usr/bin/env python3
 """Writes library.csv: values from scipy and numpy that the Go code must meet.
 
 Run it by hand in this folder; its output is committed, and the tests read that:
-    /usr/bin/python3 library.py > library.csv
+    python3 library.py > library.csv
 The numbers come from numerical integration, root finding and statistics, not from the
 closed formulas that the Go code uses.
 """
