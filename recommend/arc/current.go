@@ -138,8 +138,11 @@ func feedOf(w procedures.Wire) (feed, error) {
 // wants a gas is no solid wire, and has no table here.
 func processOf(w procedures.Wire) procedures.Process {
 	p := procedures.ProcessOf(w.Class, w.Gas)
-	if p == procedures.GMAW && !strings.HasPrefix(w.Class, "ER") {
+	switch {
+	case p == procedures.GMAW && !strings.HasPrefix(w.Class, "ER"):
 		return procedures.FCAWG
+	case p == procedures.SMAW && strings.Contains(w.Class, "T-"): // E70T-4 is a wire
+		return ""
 	}
 	return p
 }

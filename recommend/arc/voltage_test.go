@@ -75,7 +75,7 @@ func TestVoltageErrors(t *testing.T) {
 			outside(t, w.String(), err)
 		}
 	}
-	for _, w := range []procedures.Wire{{}, wire("ER70S-6", 0.035, ""), wire("ER70S-6", 0.035, "75Ar/25CO2"), wire("E71T-11", 0.023, ""), wire("E71T-11", 0.060, ""), wire("E71T-GS", 0.024, "")} {
+	for _, w := range []procedures.Wire{{}, wire("ER70S-6", 0.035, ""), wire("ER70S-6", 0.035, "75Ar/25CO2"), wire("E71T-11", 0.023, ""), wire("E71T-11", 0.060, ""), wire("E71T-GS", 0.024, ""), wire("E70T-4", 0.09375, "")} {
 		_, err := arc.Voltage(w, procedures.Fillet, 90)
 		noTable(t, w.String(), err)
 	}

@@ -31,8 +31,9 @@ func LowHydrogen(w procedures.Wire) bool {
 	case procedures.FCAWS, procedures.FCAWG, procedures.GMAW:
 		return true
 	}
+	class, _, _ := strings.Cut(strings.ReplaceAll(w.Class, "-", " "), " ") // E7018-1, E7018 H4R
 	for _, end := range []string{"15", "16", "18", "28", "48"} {
-		if strings.HasPrefix(w.Class, "E") && strings.HasSuffix(w.Class, end) {
+		if strings.HasPrefix(class, "E") && strings.HasSuffix(class, end) {
 			return true
 		}
 	}

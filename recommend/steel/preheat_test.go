@@ -16,7 +16,7 @@ func wire(class, gas string) procedures.Wire { return procedures.Wire{Class: cla
 
 func TestLowHydrogen(t *testing.T) {
 	for w, want := range map[procedures.Wire]bool{
-		wire("E71T-11", ""): true, wire("E71T-GS", ""): true, wire("ER70S-6", "CO2"): true, wire("E7018", ""): true, wire("E7016", ""): true,
+		wire("E71T-11", ""): true, wire("E71T-GS", ""): true, wire("ER70S-6", "CO2"): true, wire("E7018", ""): true, wire("E7016", ""): true, wire("E7018-1", ""): true, wire("E7018 H4R", ""): true,
 		wire("E6010", ""): false, wire("E6013", ""): false, wire("E7014", ""): false, wire("E7024", ""): false, wire("", ""): false, wire("18", ""): false,
 	} {
 		if got := steel.LowHydrogen(w); got != want {
