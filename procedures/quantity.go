@@ -262,7 +262,7 @@ func fraction(v MM) (string, bool) {
 	in := v.Inches()
 	for _, d := range []int{2, 4, 8, 16, 32, 64} {
 		n := int(math.Round(in * float64(d)))
-		if n == 0 || math.Abs(in-float64(n)/float64(d)) > 0.0006 {
+		if n == 0 || math.Abs(in-float64(n)/float64(d)) > 0.0011 {
 			continue
 		}
 		whole, part := n/d, n%d
@@ -300,4 +300,11 @@ func FormatKnob(mark float64) string {
 		return part
 	}
 	return trimNumber(whole) + " " + part
+}
+
+// ParseGrams reads a weight of wire: 2lb, 900g, 1kg, 8oz. A bare number is
+// refused: pounds and kilograms are both sold. Range above 0 to 50 kg.
+func ParseGrams(field, s string) (float64, error) {
+	return parseRate(field, s, map[string]float64{"g": 1, "gram": 1, "grams": 1, "kg": 1000, "lb": 453.59237, "lbs": 453.59237, "pound": 453.59237, "pounds": 453.59237, "oz": 28.349523125},
+		0, 1, 50000, "2lb, 10lb, 900g, 1kg")
 }

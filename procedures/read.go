@@ -310,12 +310,13 @@ func (p *reader) quantity(i int) (int, error) {
 	}
 	mm, err := ParseLength("thickness", withUnit(v, unit), p.units)
 	if isFraction {
-		mm, err = ParseLength("thickness", strings.TrimSpace(formatFraction(v)+unit), p.units)
+		if unit == "" {
+			unit = "in" // nobody writes eighths of a millimetre
+		}
+		mm, err = ParseLength("thickness", withUnit(v, unit), p.units)
 	}
 	if err != nil {
-		var bad *InvalidError
-		if e, ok := err.(*InvalidError); ok {
-			bad = e
+		if bad, ok := err.(*InvalidError); ok {
 			bad.Read = read
 		}
 		return 0, err
@@ -342,11 +343,8 @@ func (p *reader) quantity(i int) (int, error) {
 func lengthLike(unit string) bool { return unit == "" || lengthUnits[unit] > 0 }
 
 func withUnit(v float64, unit string) string {
-	return strconv.FormatFloat(v, 'f', -1, 64) + unit
+	return strings.TrimRight(strings.TrimRight(strconv.FormatFloat(v, 'f', 9, 64), "0"), ".") + unit
 }
-
-// formatFraction keeps full precision through a second parse.
-func formatFraction(v float64) string { return strconv.FormatFloat(v, 'f', 9, 64) + "in" }
 
 // isPipe reports whether the words near token i speak of schedule pipe, whose
 // number is a nominal size and not a wall.

@@ -1,5 +1,10 @@
 package procedures
 
+import (
+	"slices"
+	"sync"
+)
+
 // Symptom is something a welder sees, hears or feels in a bead. Heat and Feed
 // are the two directions a symptom can point in on a constant-voltage machine:
 // Heat +1 too hot, -1 too cold; Feed +1 too much wire for the volts, -1 too
@@ -14,7 +19,9 @@ type Symptom struct {
 }
 
 // Symptoms returns every symptom known, in the order shown to people.
-func Symptoms() []Symptom {
+func Symptoms() []Symptom { return slices.Clone(symptoms()) }
+
+var symptoms = sync.OnceValue(func() []Symptom {
 	return []Symptom{
 		{"burn-through", "burn-through, melt-through", "blew a hole", +1, 0, []string{"burn through", "burnthrough", "burned through", "burnt through", "burning through", "melt through", "melt-through", "melted through", "blew a hole", "blew through", "blow through", "blowing holes", "blows holes", "fell through", "hole in it"}},
 		{"undercut", "undercut", "groove along the edge", +1, 0, []string{"undercut", "undercutting", "under cut", "groove along the edge", "dug in", "ate the side", "ate the edge"}},
@@ -42,11 +49,11 @@ func Symptoms() []Symptom {
 		{"duty-trip", "duty-cycle cut-out", "the machine shut itself off", 0, 0, []string{"duty trip", "overheated", "overheat light", "shut off", "shut itself off", "cut out", "thermal trip"}},
 		{"breaker-trip", "supply breaker trip", "the breaker tripped", 0, 0, []string{"breaker trip", "breaker tripped", "tripped the breaker", "tripped breaker"}},
 	}
-}
+})
 
 // FindSymptom returns the symptom with that key.
 func FindSymptom(key string) (Symptom, bool) {
-	for _, s := range Symptoms() {
+	for _, s := range symptoms() {
 		if s.Key == key {
 			return s, true
 		}
@@ -56,7 +63,7 @@ func FindSymptom(key string) (Symptom, bool) {
 
 // SymptomKeys lists the keys of all symptoms.
 func SymptomKeys() []string {
-	all := Symptoms()
+	all := symptoms()
 	keys := make([]string, len(all))
 	for i, s := range all {
 		keys[i] = s.Key

@@ -66,7 +66,7 @@ func vocabulary() map[string]meaning {
 	add("to", "", "to, onto, against, into")
 	add("for", "", "for, its for, it's for")
 	add("filler", "", "a, an, the, my, some, this, that, of, with, and, on, in, at, is, it, i, im, i'm, want, need, to weld, weld, welding, welded, weld a, please, "+
-		"steel, metal, thick, thickness, joint, position, wire, wall, using, use, both, same, piece, pieces, part, run, bead, beads, what, do, set, settings, setting, should, how, mig, welder, two, together, single pass, pass, or so, about")
+		"inch, inches, steel, metal, thick, thickness, joint, position, wire, wall, using, use, both, same, piece, pieces, part, run, bead, beads, what, do, set, settings, setting, should, how, mig, welder, two, together, single pass, pass, or so, about")
 	add("part", "", "bracket, brackets, gate, cart, shelf, shelves, table, bench, stand, hinge, hinges, legs, leg, rack, box, hook, grate, grill, sculpture, art, toy, toolbox, frame, planter, fire pit, firepit, handle, gusset, gussets, tab, tabs, mount, mounts, cover, hood")
 	return v
 }

@@ -1,0 +1,166 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"time"
+
+	"beadwright/procedures"
+	"beadwright/procedures/store"
+)
+
+// app is what the commands share: where the output goes, the flags that every
+// command takes, and the open notebook.
+type app struct {
+	out, err io.Writer
+	now      func() time.Time
+
+	notebookFlag, unitsFlag string
+	json                    bool
+
+	nb *store.Notebook
+}
+
+// notebookPath is the flag, else the environment, else the user's data folder.
+func (a *app) notebookPath() (string, error) {
+	if a.notebookFlag != "" {
+		return a.notebookFlag, nil
+	}
+	if p := os.Getenv("BEADWRIGHT_NOTEBOOK"); p != "" {
+		return p, nil
+	}
+	dir := os.Getenv("XDG_DATA_HOME")
+	if dir == "" {
+		home, err := os.UserHomeDir()
+		if err != nil || home == "" {
+			return "", &store.FileError{Path: "", Kind: store.Missing, Problem: "there is no home folder to keep the notebook in",
+				Hints: []string{"name a file: --notebook welds.db, or set BEADWRIGHT_NOTEBOOK"}}
+		}
+		dir = filepath.Join(home, ".local", "share")
+		if runtime.GOOS != "linux" {
+			if dir, err = os.UserConfigDir(); err != nil {
+				return "", err
+			}
+		}
+	}
+	return filepath.Join(dir, "beadwright", "notebook.db"), nil
+}
+
+// existing opens the notebook if there is one; nil if there is none yet. A
+// question alone never makes a file.
+func (a *app) existing(ctx context.Context) (*store.Notebook, error) {
+	if a.nb != nil {
+		return a.nb, nil
+	}
+	path, err := a.notebookPath()
+	if err != nil {
+		return nil, err
+	}
+	if _, err := os.Stat(path); errors.Is(err, os.ErrNotExist) {
+		return nil, nil
+	}
+	return a.notebook(ctx)
+}
+
+// notebook opens the notebook, and makes one where there is none.
+func (a *app) notebook(ctx context.Context) (*store.Notebook, error) {
+	if a.nb != nil {
+		return a.nb, nil
+	}
+	path, err := a.notebookPath()
+	if err != nil {
+		return nil, err
+	}
+	a.nb, err = store.Open(ctx, path, store.Options{Now: a.now})
+	return a.nb, err
+}
+
+func (a *app) close() {
+	if a.nb != nil {
+		a.nb.Close()
+	}
+}
+
+// units is the flag, else the notebook's, else us.
+func (a *app) units(ctx context.Context) (procedures.Units, error) {
+	if a.unitsFlag != "" {
+		return procedures.ParseUnits(a.unitsFlag)
+	}
+	nb, err := a.existing(ctx)
+	if err != nil || nb == nil {
+		return procedures.US, err
+	}
+	return nb.Units(ctx)
+}
+
+// printJSON writes one object and a newline.
+func (a *app) printJSON(v any) error {
+	enc := json.NewEncoder(a.out)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", " ")
+	return enc.Encode(v)
+}
+
+func (a *app) printf(format string, args ...any) { fmt.Fprintf(a.out, format, args...) }
+
+// warn tells of something that did not stop the command.
+func (a *app) warn(format string, args ...any) {
+	fmt.Fprintf(a.err, "beadwright: "+format+"\n", args...)
+}
+
+// failure is an error as JSON shows it.
+type failure struct {
+	Code    string `json:"code"` // not_understood, invalid, not_found, no_settings, or a kind of file failure
+	Field   string `json:"field"`
+	Message string `json:"message"`
+	Hint    string `json:"hint"`
+}
+
+// report prints an error, if any, in one line with its hints, and returns the
+// exit status.
+func (a *app) report(err error) int {
+	if err == nil {
+		return 0
+	}
+	if errors.Is(err, errNoSettings) {
+		return 3
+	}
+	code, f, hints := classify(err)
+	if a.json {
+		f.Hint = strings.Join(hints, "; ")
+		_ = a.printJSON(map[string]failure{"error": f})
+		return code
+	}
+	fmt.Fprintf(a.err, "beadwright: %s\n", f.Message)
+	for _, h := range hints {
+		fmt.Fprintf(a.err, "hint: %s\n", h)
+	}
+	return code
+}
+
+// classify turns an error into an exit status and words.
+func classify(err error) (int, failure, []string) {
+	var bad *procedures.InvalidError
+	var usage *usageError
+	var file *store.FileError
+	switch {
+	case errors.As(err, &bad):
+		return 2, failure{Code: "invalid", Field: bad.Field, Message: oneLine(bad.Error())}, bad.Hints
+	case errors.As(err, &usage):
+		return 2, failure{Code: "not_understood", Message: oneLine(usage.Error())}, usage.hints
+	case errors.Is(err, procedures.ErrNotFound):
+		return 2, failure{Code: "not_found", Message: oneLine(err.Error())}, []string{"see what there is: beadwright find, beadwright machine list, beadwright wire list"}
+	case errors.As(err, &file):
+		return 1, failure{Code: string(file.Kind), Field: "notebook", Message: oneLine(file.Error())}, file.Hints
+	}
+	return 1, failure{Code: "failed", Message: oneLine(err.Error())}, nil
+}
+
+func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }

@@ -1,0 +1,306 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"beadwright/procedures"
+	"beadwright/recommend"
+	"beadwright/recommend/steel"
+)
+
+type findOptions struct {
+	thickness, within, steel, joint, position, wire, machine, rating, symptom, since string
+	limit                                                                            int
+	struck                                                                           bool
+}
+
+func newFind(a *app) *cobra.Command {
+	var o findOptions
+	cmd := &cobra.Command{
+		Use:   "find [WORDS...]",
+		Short: "Past welds, by thickness, joint, steel or any words",
+		Long: `Find past welds. Words that say a thickness, joint, position or steel narrow the
+search to such welds and to similar steel; other words are looked for in
+everything written down, slips of the keyboard forgiven. No words: all welds, the
+latest first. An empty search is done, not failed.`,
+		Example: `  beadwright find 1/8 tee
+  beadwright find --thickness 1/8 --within 20% --rating 4+
+  beadwright find flxu bracket`,
+		RunE: func(cmd *cobra.Command, args []string) error { return a.find(cmd.Context(), o, args) },
+	}
+	f := cmd.Flags()
+	f.StringVar(&o.thickness, "thickness", "", "1/8, 3mm, 11ga plain")
+	f.StringVar(&o.within, "within", "10%", "how far off the thickness may be")
+	f.StringVar(&o.steel, "steel", "", "this steel and similar ones")
+	f.StringVar(&o.joint, "joint", "", "tee, lap, butt, corner, edge")
+	f.StringVar(&o.position, "position", "", "flat, horizontal, vertical up ...")
+	f.StringVar(&o.wire, "wire", "", "class, size or both: E71T-11, 0.035")
+	f.StringVar(&o.machine, "machine", "", "the machine's name")
+	f.StringVar(&o.rating, "rating", "", "4, 4+ or 2..4")
+	f.StringVar(&o.symptom, "symptom", "", "in your words")
+	f.StringVar(&o.since, "since", "", "2026-05-01, or 30d, 8w")
+	f.IntVar(&o.limit, "limit", 20, "at most so many; 0 for all")
+	f.BoolVar(&o.struck, "struck", false, "struck welds too")
+	for flag, values := range map[string][]string{"joint": keys(procedures.Joints()), "position": keys(procedures.Positions()), "steel": steelKeys(), "symptom": procedures.SymptomKeys()} {
+		_ = cmd.RegisterFlagCompletionFunc(flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return values, cobra.ShellCompDirectiveNoFileComp
+		})
+	}
+	_ = cmd.RegisterFlagCompletionFunc("machine", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
+		return a.machineNames(cmd.Context()), cobra.ShellCompDirectiveNoFileComp
+	})
+	return cmd
+}
+
+// hit is a weld found, with why it is like what was asked.
+type hit struct {
+	procedures.Weld
+	Why []string `json:"why"`
+}
+
+func (a *app) find(ctx context.Context, o findOptions, args []string) error {
+	units, err := a.units(ctx)
+	if err != nil {
+		return err
+	}
+	f, err := a.filter(o, args, units)
+	if err != nil {
+		return err
+	}
+	nb, err := a.existing(ctx)
+	if err != nil {
+		return err
+	}
+	hits, total := []hit{}, 0
+	if nb != nil {
+		limit := f.Limit
+		f.Limit = 0
+		found, err := nb.Find(ctx, f)
+		if err != nil {
+			return err
+		}
+		if text := strings.Join(args, " "); len(found) == 0 && f.Words != text {
+			f = procedures.Filter{Words: text, RatingMin: f.RatingMin, RatingMax: f.RatingMax, Since: f.Since, Struck: f.Struck}
+			if found, err = nb.Find(ctx, f); err != nil {
+				return err
+			}
+		}
+		total = len(found)
+		if limit > 0 && len(found) > limit {
+			found = found[:limit]
+		}
+		for _, w := range found {
+			hits = append(hits, hit{w, why(f, w)})
+		}
+	}
+	if a.json {
+		return a.printJSON(map[string]any{"welds": hits, "total": total})
+	}
+	if total == 0 {
+		a.printf("nothing like that in the notebook. Fewer words, or a wider thickness: --within 25%%\n")
+		return nil
+	}
+	for _, h := range hits {
+		a.printHit(h, units)
+	}
+	if len(hits) < total {
+		a.printf("%d of %d; more: --limit 0\n", len(hits), total)
+	}
+	return nil
+}
+
+// filter reads words and flags into a search.
+func (a *app) filter(o findOptions, args []string, units procedures.Units) (procedures.Filter, error) {
+	f := procedures.Filter{Limit: o.limit, Struck: o.struck, Machine: o.machine}
+	j := jobFlags{thickness: o.thickness, joint: o.joint, position: o.position, steel: o.steel}
+	flags, err := j.words(nil, units)
+	if err != nil {
+		return f, err
+	}
+	fromFlags, err := procedures.ReadJob(flags, units, recommend.Lexicon())
+	if err != nil {
+		return f, err
+	}
+	if len(fromFlags.Unknown) > 0 {
+		return f, unknownWords(fromFlags.Unknown)
+	}
+	narrow(&f, fromFlags.Job)
+	text := strings.Join(args, " ")
+	if said, err := procedures.ReadJob(text, units, recommend.Lexicon()); err == nil && said.Job.Coating == "" && said.Job.For == "" {
+		narrow(&f, said.Job)
+		f.Words = strings.Join(said.Unknown, " ")
+	} else {
+		f.Words = text // words that ask a question of a job are plain words to a search
+	}
+	if o.within != "" {
+		p, err := procedures.ParsePercent("within", o.within)
+		if err != nil {
+			return f, err
+		}
+		f.Within = float64(p) / 100
+	}
+	if o.wire != "" {
+		r, err := procedures.ReadJob(o.wire, units, recommend.Lexicon())
+		w := r.Job.Wire
+		if w.Diameter == 0 {
+			w.Diameter = r.Job.Thickness
+		}
+		if err != nil || len(r.Unknown) > 0 || w == (procedures.Wire{}) {
+			return f, procedures.Invalid("wire", o.wire, "not understood as a wire", "accepted: E71T-11, 0.035, or 0.035 E71T-11")
+		}
+		f.WireClass, f.WireDiameter = w.Class, w.Diameter
+	}
+	if o.rating != "" {
+		if f.RatingMin, f.RatingMax, err = parseRatings(o.rating); err != nil {
+			return f, err
+		}
+	}
+	if o.symptom != "" {
+		if f.Symptom, err = procedures.ParseSymptom(o.symptom); err != nil {
+			return f, err
+		}
+	}
+	if o.since != "" {
+		if f.Since, err = a.parseSince(o.since); err != nil {
+			return f, err
+		}
+	}
+	return f, f.Validate()
+}
+
+// narrow takes what a job says into the search; a steel brings its like.
+func narrow(f *procedures.Filter, j procedures.Job) {
+	if j.Thickness != 0 {
+		f.Thickness = j.Thickness
+	}
+	if j.Joint != "" {
+		f.Joint = j.Joint
+	}
+	if j.Position != "" {
+		f.Position = j.Position
+	}
+	if j.Class != "" {
+		f.WireClass = j.Class
+	}
+	if j.Diameter != 0 {
+		f.WireDiameter = j.Diameter
+	}
+	if j.Steel == "" {
+		return
+	}
+	f.Steels = []string{j.Steel}
+	mine, err := steel.Find(j.Steel)
+	if err != nil {
+		return
+	}
+	for _, key := range steelKeys() {
+		other, err := steel.Find(key)
+		if err != nil || key == j.Steel {
+			continue
+		}
+		if like, err := steel.Compare(steel.Sample{Steel: mine}, steel.Sample{Steel: other}); err == nil && like.Alike {
+			f.Steels = append(f.Steels, key)
+		}
+	}
+}
+
+// why says in what a weld is like what was asked.
+func why(f procedures.Filter, w procedures.Weld) []string {
+	out := []string{}
+	if f.Thickness > 0 {
+		near := w.Job.Thickness
+		if o := w.Job.OtherThickness; o > 0 && math.Abs(float64(o-f.Thickness)) < math.Abs(float64(near-f.Thickness)) {
+			near = o
+		}
+		if off := math.Round(100 * float64(near/f.Thickness-1)); off == 0 {
+			out = append(out, "same thickness")
+		} else {
+			out = append(out, fmt.Sprintf("thickness %+.0f %%", off))
+		}
+	}
+	if len(f.Steels) > 0 {
+		if w.Job.Steel == f.Steels[0] {
+			out = append(out, "same steel")
+		} else if mine, err := steel.Find(f.Steels[0]); err == nil {
+			if other, err := steel.Find(w.Job.Steel); err == nil {
+				if like, err := steel.Compare(steel.Sample{Steel: mine}, steel.Sample{Steel: other}); err == nil {
+					out = append(out, like.Why)
+				}
+			}
+		}
+	}
+	if f.Joint != "" && w.Job.Joint == f.Joint {
+		out = append(out, "same joint")
+	}
+	if f.Words != "" {
+		out = append(out, "words match: "+f.Words)
+	}
+	return out
+}
+
+func (a *app) printHit(h hit, units procedures.Units) {
+	rating := ratingNames[h.Outcome.Rating]
+	for _, t := range h.Outcome.Tests {
+		if t.Passed {
+			rating += ", " + t.Kind + " passed"
+		} else {
+			rating += ", " + t.Kind + " FAILED"
+		}
+	}
+	a.line(h.Mark, list(h.At.Local().Format("2006-01-02"), rating, strings.Join(h.Outcome.Symptoms, ", ")))
+	a.line("", list(describeJob(h.Job, units), h.Job.Wire.String()))
+	a.line("", setLine(h.Settings, units))
+	if h.Outcome.Note != "" {
+		a.line("", "note: "+h.Outcome.Note)
+	}
+	if len(h.Why) > 0 {
+		a.line("", "found: "+strings.Join(h.Why, "; "))
+	}
+}
+
+// parseRatings reads 4, 4+ or 2..4.
+func parseRatings(s string) (lo, hi int, err error) {
+	bad := procedures.Invalid("rating", s, "not a rating to look for", "accepted: 4, 4+ or 2..4, from 1 to 5")
+	one := func(t string) int {
+		n, err := strconv.Atoi(strings.TrimSpace(t))
+		if err != nil || n < 1 || n > 5 {
+			return 0
+		}
+		return n
+	}
+	switch from, to, span := strings.Cut(s, ".."); {
+	case span:
+		lo, hi = one(from), one(to)
+	case strings.HasSuffix(s, "+"):
+		lo, hi = one(strings.TrimSuffix(s, "+")), 5
+	default:
+		lo = one(s)
+		hi = lo
+	}
+	if lo == 0 || hi == 0 {
+		return 0, 0, bad
+	}
+	return lo, hi, nil
+}
+
+// parseSince reads a day, or so many days or weeks ago.
+func (a *app) parseSince(s string) (time.Time, error) {
+	t := strings.ToLower(strings.TrimSpace(s))
+	for unit, days := range map[string]int{"d": 1, "w": 7} {
+		if n, err := strconv.Atoi(strings.TrimSuffix(t, unit)); err == nil && strings.HasSuffix(t, unit) && n > 0 && n < 20000 {
+			return a.now().AddDate(0, 0, -n*days), nil
+		}
+	}
+	when, err := parseTime("since", s, a.now())
+	if err != nil {
+		return when, procedures.Invalid("since", s, "not a day in the past", "accepted: 2026-05-01, 30d (days), 8w (weeks)")
+	}
+	return when, nil
+}

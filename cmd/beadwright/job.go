@@ -1,0 +1,278 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"beadwright/procedures"
+	"beadwright/recommend"
+)
+
+// jobFlags are the flags that say what a joint is. Each may be said in the
+// words instead.
+type jobFlags struct {
+	thickness, other, joint, position, steel, wire, gap, coating, use, length string
+}
+
+func (j *jobFlags) add(f *pflag.FlagSet) {
+	f.StringVar(&j.thickness, "thickness", "", "of the part: 1/8, 3mm, 11ga plain, 16ga tube")
+	f.StringVar(&j.other, "other-thickness", "", "of the other part, where it differs")
+	f.StringVar(&j.joint, "joint", "", "tee, lap, butt, corner, edge")
+	f.StringVar(&j.position, "position", "", "flat, horizontal, vertical up, vertical down, overhead; or 1F..4G, PA..PG")
+	f.StringVar(&j.steel, "steel", "", "mild, a36, 1018 ...")
+	f.StringVar(&j.wire, "wire", "", "class and size, or the name of a spool: 0.035 E71T-11")
+	f.StringVar(&j.gap, "gap", "", "root opening: 1/16")
+	f.StringVar(&j.coating, "coating", "", "bare, galvanized, paint ...; add 'stripped' where it is ground off")
+	f.StringVar(&j.use, "for", "", "what the part is for, plainly")
+	f.StringVar(&j.length, "length", "", "weld in all: 24in, 600mm")
+}
+
+// complete registers shell completion with real values.
+func (j *jobFlags) complete(cmd *cobra.Command, a *app) {
+	fixed := func(flag string, values []string) {
+		_ = cmd.RegisterFlagCompletionFunc(flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return values, cobra.ShellCompDirectiveNoFileComp
+		})
+	}
+	fixed("joint", keys(procedures.Joints()))
+	fixed("position", keys(procedures.Positions()))
+	fixed("coating", keys(procedures.Coatings()))
+	fixed("steel", steelKeys())
+	_ = cmd.RegisterFlagCompletionFunc("wire", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
+		return append(a.spoolNames(cmd.Context()), procedures.WireClasses()...), cobra.ShellCompDirectiveNoFileComp
+	})
+}
+
+func keys[T ~string](all []T) []string {
+	out := make([]string, len(all))
+	for i, k := range all {
+		out[i] = string(k)
+	}
+	return out
+}
+
+func steelKeys() []string {
+	var out []string
+	for _, s := range recommend.Lexicon().Steels {
+		out = append(out, s.Key)
+	}
+	return out
+}
+
+// words joins what was said in words and in flags, each flag checked to say the
+// kind of thing that its name promises.
+func (j *jobFlags) words(args []string, units procedures.Units) (string, error) {
+	text := []string{strings.Join(args, " ")}
+	lex := recommend.Lexicon()
+	for _, f := range []struct {
+		name, value, hint string
+		has               func(procedures.Job) bool
+	}{
+		{"joint", j.joint, "accepted: tee, lap, butt, corner, edge", func(j procedures.Job) bool { return j.Joint != "" || j.Weld != "" }},
+		{"position", j.position, "accepted: flat, horizontal, vertical up, vertical down, overhead, or 1F..4G, PA..PG", func(j procedures.Job) bool { return j.Position != "" }},
+		{"steel", j.steel, "accepted: mild, a36, 1018, a500 ...; see the shell's completion for all", func(j procedures.Job) bool { return j.Steel != "" }},
+		{"coating", j.coating, "accepted: bare, galvanized, paint, rust, mill scale, chrome, cadmium; add stripped where it is ground off", func(j procedures.Job) bool { return j.Coating != "" || j.Stripped }},
+	} {
+		if f.value == "" {
+			continue
+		}
+		r, err := procedures.ReadJob(f.value, units, lex)
+		if err != nil {
+			return "", err
+		}
+		if len(r.Unknown) > 0 || !f.has(r.Job) || r.Job.Thickness != 0 {
+			return "", procedures.Invalid(f.name, f.value, "not understood as a "+f.name, f.hint)
+		}
+		text = append(text, f.value)
+	}
+	if j.thickness != "" {
+		text = append(text, j.thickness)
+	}
+	if j.other != "" {
+		text = append(text, "to", j.other)
+	}
+	return strings.TrimSpace(strings.Join(text, " ")), nil
+}
+
+// read reads the job from words and flags together. Words that mean nothing are
+// an error with the nearest words that do; nothing is dropped.
+func (j *jobFlags) read(ctx context.Context, a *app, args []string, units procedures.Units) (procedures.Reading, string, error) {
+	words, err := j.words(args, units)
+	if err != nil {
+		return procedures.Reading{}, strings.Join(args, " "), err
+	}
+	r, err := procedures.ReadJob(words, units, recommend.Lexicon())
+	if err != nil {
+		return r, words, err
+	}
+	if len(r.Unknown) > 0 {
+		return r, words, unknownWords(r.Unknown)
+	}
+	return r, words, j.apply(ctx, a, &r.Job, units)
+}
+
+// apply sets what the other flags say.
+func (j *jobFlags) apply(ctx context.Context, a *app, job *procedures.Job, units procedures.Units) error {
+	var err error
+	if j.gap != "" {
+		if job.Gap, err = procedures.ParseLength("gap", j.gap, units); err != nil {
+			return err
+		}
+	}
+	if j.length != "" {
+		if job.Length, err = procedures.ParseDistance("length", j.length, units); err != nil {
+			return err
+		}
+	}
+	if j.use != "" {
+		job.For = strings.TrimSpace(j.use)
+	}
+	if j.wire != "" {
+		w, err := a.wire(ctx, j.wire, units)
+		if err != nil {
+			return err
+		}
+		job.Wire, job.Process = w, procedures.ProcessOf(w.Class, w.Gas)
+	}
+	return job.Validate()
+}
+
+// wire reads a wire by class and size, or by the name of a spool.
+func (a *app) wire(ctx context.Context, s string, units procedures.Units) (procedures.Wire, error) {
+	if nb, err := a.existing(ctx); err != nil {
+		return procedures.Wire{}, err
+	} else if nb != nil {
+		if spool, err := nb.Spool(ctx, s); err == nil {
+			return spool.Wire, nil
+		} else if !errors.Is(err, procedures.ErrNotFound) {
+			return procedures.Wire{}, err
+		}
+	}
+	return parseWire(s, units)
+}
+
+// parseWire reads "0.035 E71T-11" or "0.9mm ER70S-6 co2".
+func parseWire(s string, units procedures.Units) (procedures.Wire, error) {
+	hints := []string{"write size and class as printed on the spool: 0.035 E71T-11, 0.030 E71T-GS, 0.035 ER70S-6 co2, 1/8 E6013"}
+	r, err := procedures.ReadJob(s, units, recommend.Lexicon())
+	if err != nil {
+		return procedures.Wire{}, procedures.Invalid("wire", s, "not understood as a wire", hints...)
+	}
+	w := r.Job.Wire
+	if w.Diameter == 0 {
+		w.Diameter = r.Job.Thickness // 1/8 E6013, 0.9mm ER70S-6
+	}
+	if len(r.Unknown) > 0 || w.Class == "" || w.Diameter == 0 || r.Job.OtherThickness != 0 {
+		return procedures.Wire{}, procedures.Invalid("wire", s, "not understood as a wire", hints...)
+	}
+	return w, procedures.Job{Wire: w}.Validate()
+}
+
+// unknownWords asks about words that mean nothing to the reader of jobs.
+func unknownWords(words []string) error {
+	var hints []string
+	for i, w := range words {
+		if near := procedures.Nearest(w, recommend.Lexicon()); len(near) > 0 && i < 3 {
+			hints = append(hints, fmt.Sprintf("for %q, did you mean: %s", w, strings.Join(near, ", ")))
+		}
+	}
+	hints = append(hints, "say thickness, steel, joint and position: 1/8 mild tee flat", "what the part is for goes after for: 1/8 mild tee flat for a shop cart")
+	return procedures.Invalid("words", strings.Join(words, " "), "did not understand", hints...)
+}
+
+// machine is the one named, else the one in use, else the built-in example.
+func (a *app) machine(ctx context.Context, name string, p procedures.Process) (procedures.Machine, error) {
+	nb, err := a.existing(ctx)
+	if err != nil {
+		return procedures.Machine{}, err
+	}
+	if nb == nil {
+		if name != "" {
+			return procedures.Machine{}, fmt.Errorf("machine %q: %w", name, procedures.ErrNotFound)
+		}
+		return recommend.ExampleMachine(p), nil
+	}
+	if name != "" {
+		return nb.Machine(ctx, name)
+	}
+	m, err := nb.CurrentMachine(ctx)
+	if errors.Is(err, procedures.ErrNotFound) {
+		return recommend.ExampleMachine(p), nil
+	}
+	return m, err
+}
+
+// fillWire puts in the wire of the spool in use where none was said, and the
+// example wire where there is no spool. It returns the spool's id and what was
+// assumed.
+func (a *app) fillWire(ctx context.Context, job *procedures.Job) (spool, assumed string, err error) {
+	nb, err := a.existing(ctx)
+	if err != nil {
+		return "", "", err
+	}
+	var current procedures.Spool
+	if nb != nil {
+		if current, err = nb.CurrentSpool(ctx); err != nil && !errors.Is(err, procedures.ErrNotFound) {
+			return "", "", err
+		}
+	}
+	said := job.Wire
+	from := recommend.ExampleWire()
+	if current.ID != "" {
+		from = current.Wire
+	}
+	switch {
+	case said.Class == "" && said.Gas == "" && (job.Process == "" || job.Process == procedures.ProcessOf(from.Class, from.Gas)):
+		job.Class = from.Class
+		if said.Diameter == 0 {
+			job.Diameter = from.Diameter
+		}
+		job.Gas = from.Gas
+	case said.Class == "" && (job.Process == procedures.GMAW || said.Gas != ""):
+		job.Class = "ER70S-6"
+	}
+	if job.Gas == "" && job.Class == "ER70S-6" && said.Class == from.Class {
+		job.Gas = from.Gas
+	}
+	if job.Process == "" {
+		job.Process = procedures.ProcessOf(job.Class, job.Gas)
+	}
+	if current.ID != "" && job.Wire == current.Wire {
+		return current.ID, "", nil
+	}
+	if job.Wire != said {
+		assumed = job.Wire.String()
+	}
+	return "", assumed, nil
+}
+
+func (a *app) machineNames(ctx context.Context) []string {
+	nb, err := a.existing(ctx)
+	if err != nil || nb == nil {
+		return nil
+	}
+	machines, _ := nb.Machines(ctx)
+	var names []string
+	for _, m := range machines {
+		names = append(names, m.Name)
+	}
+	return names
+}
+
+func (a *app) spoolNames(ctx context.Context) []string {
+	nb, err := a.existing(ctx)
+	if err != nil || nb == nil {
+		return nil
+	}
+	spools, _ := nb.Spools(ctx)
+	var names []string
+	for _, s := range spools {
+		names = append(names, s.Name)
+	}
+	return names
+}

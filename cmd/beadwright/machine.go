@@ -1,0 +1,334 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"beadwright/procedures"
+	"beadwright/recommend/caution"
+)
+
+type machineFlags struct {
+	taps, knob, output, rated, ratedVolts, duty, top, input, inputAmps, breaker, cord, wireRange, process, note string
+	rebuilt                                                                                                     bool
+}
+
+func newMachine(a *app) *cobra.Command {
+	cmd := &cobra.Command{Use: "machine", Short: "Your welders: taps, knob, plate, circuit", Args: noSub("machine")}
+	cmd.RunE = func(cmd *cobra.Command, _ []string) error { return cmd.Help() }
+	var f machineFlags
+	add := &cobra.Command{
+		Use:   "add NAME",
+		Short: "Write down a machine; what you do not know, leave out",
+		Example: `  beadwright machine add shed --taps low,high --output dcen --rated 90A --duty 20 --input 120V
+  beadwright machine add shed --taps low=14.5V,high=17V --knob 1..10 --wire-range 40..340ipm --breaker 20A --cord "12awg 25ft"`,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return a.addMachine(cmd.Context(), strings.Join(args, " "), f)
+		},
+	}
+	fl := add.Flags()
+	fl.StringVar(&f.taps, "taps", "", "voltage switch from cold to hot, with volts under load if known: low=14.5V,high=17V")
+	fl.StringVar(&f.knob, "knob", "", "scale of the wire-speed knob: 1..10 (leave out if it has no numbers)")
+	fl.StringVar(&f.wireRange, "wire-range", "", "slowest..fastest wire: 40..340ipm")
+	fl.StringVar(&f.output, "output", "", "ac, dcen, dcep, or dc where the leads can be swapped")
+	fl.StringVar(&f.rated, "rated", "", "rated output: 90A")
+	fl.StringVar(&f.ratedVolts, "rated-volts", "", "arc volts at the rated output: 18.5V")
+	fl.StringVar(&f.duty, "duty", "", "duty cycle at the rated output: 20%")
+	fl.StringVar(&f.top, "max", "", "highest output: 120A")
+	fl.StringVar(&f.input, "input", "", "wall supply: 120V")
+	fl.StringVar(&f.inputAmps, "input-amps", "", "from the plate: 20A")
+	fl.StringVar(&f.breaker, "breaker", "", "the circuit's breaker: 20A")
+	fl.StringVar(&f.cord, "cord", "", "extension cord: 12awg 25ft")
+	fl.StringVar(&f.process, "process", "", "what it runs: 114,135,111 (default self-shielded wire only)")
+	fl.BoolVar(&f.rebuilt, "rebuilt", false, "rebuilt by hand from AC to DC: holds a charge")
+	fl.StringVar(&f.note, "note", "", "anything else")
+	_ = add.RegisterFlagCompletionFunc("output", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return []string{"ac", "dcen", "dcep", "dc"}, cobra.ShellCompDirectiveNoFileComp
+	})
+	names := func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
+		return a.machineNames(cmd.Context()), cobra.ShellCompDirectiveNoFileComp
+	}
+	list := &cobra.Command{Use: "list", Short: "All machines; a star marks the one in use", Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error { return a.listMachines(cmd.Context()) }}
+	show := &cobra.Command{Use: "show [NAME]", Short: "One machine, whole (default the one in use)", ValidArgsFunction: names,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return a.showMachine(cmd.Context(), strings.Join(args, " "))
+		}}
+	use := &cobra.Command{Use: "use NAME", Short: "Say which machine you weld with", Args: cobra.MinimumNArgs(1), ValidArgsFunction: names,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			nb, err := a.mustExist(cmd.Context(), "machine add NAME")
+			if err != nil {
+				return err
+			}
+			m, err := nb.UseMachine(cmd.Context(), strings.Join(args, " "))
+			if err != nil {
+				return err
+			}
+			if a.json {
+				return a.printJSON(map[string]any{"machine": m})
+			}
+			a.printf("in use: %s\n", m.Name)
+			a.storedCharge(m)
+			return nil
+		}}
+	cmd.AddCommand(add, list, show, use)
+	return cmd
+}
+
+// machine reads the flags into a machine.
+func (f machineFlags) machine(name string, units procedures.Units) (m procedures.Machine, err error) {
+	m = procedures.Machine{Name: strings.TrimSpace(name), Output: procedures.Polarity(strings.ToLower(f.output)), Rebuilt: f.rebuilt, Note: f.note}
+	if m.Name == "" {
+		return m, procedures.Invalid("name", "", "a machine needs a name", "any short name: beadwright machine add shed")
+	}
+	if m.Taps, err = parseTaps(f.taps); err != nil {
+		return m, err
+	}
+	if f.knob != "" {
+		lo, hi, ok := strings.Cut(strings.ReplaceAll(f.knob, "-", ".."), "..")
+		a, errA := strconv.ParseFloat(strings.TrimSpace(lo), 64)
+		b, errB := strconv.ParseFloat(strings.TrimSpace(hi), 64)
+		if !ok || errA != nil || errB != nil || b <= a {
+			return m, procedures.Invalid("knob", f.knob, "not a knob scale", "accepted: 1..10, 0-10; leave it out for a knob without numbers")
+		}
+		m.Knob = procedures.Knob{Min: a, Max: b}
+	}
+	if f.wireRange != "" {
+		lo, hi, ok := strings.Cut(f.wireRange, "..")
+		if !ok {
+			return m, procedures.Invalid("wire-range", f.wireRange, "not a range of wire speeds", "accepted: 40..340ipm, 1..8 m/min")
+		}
+		unit := strings.TrimLeft(strings.TrimSpace(hi), "0123456789. ")
+		if strings.TrimLeft(strings.TrimSpace(lo), "0123456789. ") == "" {
+			lo += unit
+		}
+		if m.WireMin, err = procedures.ParseWireSpeed(lo, units); err != nil {
+			return m, err
+		}
+		if m.WireMax, err = procedures.ParseWireSpeed(hi, units); err != nil {
+			return m, err
+		}
+	}
+	for _, q := range []struct {
+		field, s string
+		set      func(string) error
+	}{
+		{"rated", f.rated, amps("rated", &m.RatedAmps)},
+		{"max", f.top, amps("max", &m.MaxAmps)},
+		{"input-amps", f.inputAmps, amps("input-amps", &m.InputAmps)},
+		{"breaker", f.breaker, amps("breaker", &m.Breaker)},
+		{"rated-volts", f.ratedVolts, volts("rated-volts", &m.RatedVolts)},
+		{"input", f.input, volts("input", &m.InputVolts)},
+		{"duty", f.duty, func(s string) (err error) { m.Duty, err = procedures.ParsePercent("duty", s); return err }},
+		{"cord", f.cord, func(s string) (err error) { m.Cord, err = parseCord(s, units); return err }},
+	} {
+		if q.s == "" {
+			continue
+		}
+		if err := q.set(q.s); err != nil {
+			return m, err
+		}
+	}
+	for _, p := range strings.FieldsFunc(f.process, func(r rune) bool { return r == ',' || r == ' ' }) {
+		process := procedures.Process("")
+		for _, k := range procedures.Processes() {
+			if p == string(k) || strings.EqualFold(p, k.Letters()) {
+				process = k
+			}
+		}
+		if process == "" {
+			return m, procedures.Invalid("process", p, "not a process this notebook knows", "accepted: 114 (FCAW-S), 136 (FCAW-G), 135 (GMAW), 111 (SMAW)")
+		}
+		m.Processes = append(m.Processes, process)
+	}
+	return m, m.Validate()
+}
+
+func amps(field string, to *procedures.Amps) func(string) error {
+	return func(s string) (err error) { *to, err = procedures.ParseAmps(field, s); return err }
+}
+
+func volts(field string, to *procedures.Volts) func(string) error {
+	return func(s string) (err error) { *to, err = procedures.ParseVolts(field, s); return err }
+}
+
+// parseTaps reads low,high or low=14.5V,high=17V.
+func parseTaps(s string) ([]procedures.Tap, error) {
+	var taps []procedures.Tap
+	for part := range strings.SplitSeq(s, ",") {
+		name, v, given := strings.Cut(part, "=")
+		t := procedures.Tap{Name: strings.TrimSpace(name)}
+		if t.Name == "" {
+			if s == "" {
+				return nil, nil
+			}
+			return nil, procedures.Invalid("taps", s, "a tap has no name", "accepted: low,high or low=14.5V,high=17V, the coldest first")
+		}
+		if given {
+			load, err := procedures.ParseVolts("taps", v)
+			if err != nil {
+				return nil, err
+			}
+			t.Load, t.How = load, procedures.Measured
+		}
+		taps = append(taps, t)
+	}
+	return taps, nil
+}
+
+// parseCord reads "12awg 25ft".
+func parseCord(s string, units procedures.Units) (c procedures.Cord, err error) {
+	hint := "accepted: size and length, such as: 12awg 25ft"
+	low := strings.ToLower(strings.TrimSpace(s))
+	size, length, ok := strings.Cut(strings.ReplaceAll(low, "awg", " awg "), "awg")
+	n, err := strconv.Atoi(strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(size), "#")))
+	if !ok || err != nil {
+		return c, procedures.Invalid("cord", s, "not understood as a cord", hint)
+	}
+	l, err := procedures.ParseDistance("cord", strings.TrimSpace(length), units)
+	if err != nil {
+		return c, procedures.Invalid("cord", s, "how long is it?", hint)
+	}
+	return procedures.Cord{AWG: n, Length: l}, nil
+}
+
+func (a *app) addMachine(ctx context.Context, name string, f machineFlags) error {
+	units, err := a.units(ctx)
+	if err != nil {
+		return err
+	}
+	m, err := f.machine(name, units)
+	if err != nil {
+		return err
+	}
+	nb, err := a.notebook(ctx)
+	if err != nil {
+		return err
+	}
+	if m, err = nb.AddMachine(ctx, m); err != nil {
+		return err
+	}
+	if a.json {
+		return a.printJSON(map[string]any{"machine": m})
+	}
+	a.printf("written down: %s\n", m.Name)
+	a.printMachine(m, units)
+	if cur, err := nb.CurrentMachine(ctx); err == nil && cur.ID != m.ID {
+		a.printf("in use is still %s; to change: beadwright machine use %q\n", cur.Name, m.Name)
+	}
+	return nil
+}
+
+func (a *app) listMachines(ctx context.Context) error {
+	nb, err := a.existing(ctx)
+	if err != nil {
+		return err
+	}
+	machines, current := []procedures.Machine{}, ""
+	if nb != nil {
+		if machines, err = nb.Machines(ctx); err != nil {
+			return err
+		}
+		if c, err := nb.CurrentMachine(ctx); err == nil {
+			current = c.ID
+		}
+	}
+	if a.json {
+		return a.printJSON(map[string]any{"machines": machines, "current": current})
+	}
+	if len(machines) == 0 {
+		a.printf("no machine written down yet; suggestions use a built-in example. Begin with: beadwright machine add NAME --taps low,high\n")
+	}
+	for _, m := range machines {
+		star := " "
+		if m.ID == current {
+			star = "*"
+		}
+		a.printf("%s %s  %s\n", star, m.Name, list(strings.Join(m.TapNames(), "/"), string(m.Output), ifKnown("", float64(m.RatedAmps), fmt.Sprintf("%g A at %g %%", float64(m.RatedAmps), float64(m.Duty)))))
+		a.storedCharge(m)
+	}
+	return nil
+}
+
+func (a *app) showMachine(ctx context.Context, name string) error {
+	nb, err := a.mustExist(ctx, "machine add NAME")
+	if err != nil {
+		return err
+	}
+	units, err := a.units(ctx)
+	if err != nil {
+		return err
+	}
+	var m procedures.Machine
+	if name == "" {
+		if m, err = nb.CurrentMachine(ctx); errors.Is(err, procedures.ErrNotFound) {
+			return procedures.Invalid("machine", "", "no machine is written down yet", "begin with: beadwright machine add NAME")
+		}
+	} else {
+		m, err = nb.Machine(ctx, name)
+	}
+	if err != nil {
+		return err
+	}
+	if a.json {
+		return a.printJSON(map[string]any{"machine": m})
+	}
+	a.printf("%s\n", m.Name)
+	a.printMachine(m, units)
+	return nil
+}
+
+func (a *app) printMachine(m procedures.Machine, units procedures.Units) {
+	unknown := "not written down"
+	or := func(v float64, format string) string {
+		if v == 0 {
+			return unknown
+		}
+		return fmt.Sprintf(format, v)
+	}
+	var taps []string
+	for _, t := range m.Taps {
+		taps = append(taps, t.Name+ifKnown(" ", float64(t.Load), fmt.Sprintf("%.1f V under load (%s)", float64(t.Load), t.How)))
+	}
+	if len(taps) == 0 {
+		taps = []string{unknown}
+	}
+	a.line("  taps", strings.Join(taps, ", "))
+	knob := "no numbers; spoken of in thirds of its turn"
+	if m.Knob.Marked() {
+		knob = fmt.Sprintf("%g to %g, not measured", m.Knob.Min, m.Knob.Max)
+	}
+	a.line("  knob", knob)
+	feed := unknown
+	if m.WireMax > 0 {
+		feed = procedures.FormatWireSpeed(m.WireMin, units) + " to " + procedures.FormatWireSpeed(m.WireMax, units)
+	}
+	a.line("  wire", feed)
+	output := string(m.Output)
+	if output == "" {
+		output = unknown
+	}
+	a.line("  output", list(output, "rated "+or(float64(m.RatedAmps), "%g A"), "duty "+or(float64(m.Duty), "%g %%"), "at most "+or(float64(m.MaxAmps), "%g A")))
+	cord := ""
+	if m.Cord.AWG != 0 {
+		cord = fmt.Sprintf("cord %d AWG, %.0f ft", m.Cord.AWG, m.Cord.Length.Inches()/12)
+	}
+	a.line("  supply", list(or(float64(m.InputVolts), "%g V"), "draws "+or(float64(m.InputAmps), "%g A"), "breaker "+or(float64(m.Breaker), "%g A"), cord))
+	a.line("  state", fmt.Sprintf("%d, %s", m.State.Number, m.State.What))
+	if m.Note != "" {
+		a.line("  note", m.Note)
+	}
+	a.storedCharge(m)
+}
+
+// storedCharge prints the caution that a rebuilt machine carries on every view.
+func (a *app) storedCharge(m procedures.Machine) {
+	if c, ok := caution.StoredCharge(m); ok {
+		a.bullet(strings.ToUpper(string(c.Level))+": "+c.Text+" "+c.Instead, c.Source)
+	}
+}

@@ -1,0 +1,112 @@
+// Command beadwright is a welding notebook with a recommender: it suggests
+// starting settings, logs how they turned out and finds them again.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	code := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
+	stop()
+	os.Exit(code)
+}
+
+// run is the whole program. It returns the exit status; see [exitCode].
+func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int) {
+	a := &app{out: stdout, err: stderr, now: time.Now}
+	defer a.close()
+	defer func() {
+		if r := recover(); r != nil {
+			fmt.Fprintf(stderr, "beadwright: a fault of the program, not of yours; nothing half-written was kept\nhint: run the same command again; if it comes back, report it with this line: %v\n", r)
+			code = 1
+		}
+	}()
+	root := newRoot(a)
+	root.SetArgs(args)
+	root.SetOut(stdout)
+	root.SetErr(stderr)
+	err := root.ExecuteContext(ctx)
+	if err != nil && a.asJSON(args) {
+		a.json = true
+	}
+	return a.report(err)
+}
+
+// asJSON finds --json where the flags could not be read to the end.
+func (a *app) asJSON(args []string) bool {
+	for _, arg := range args {
+		if arg == "--json" || arg == "--json=true" {
+			return true
+		}
+		if arg == "--" {
+			break
+		}
+	}
+	return a.json
+}
+
+func newRoot(a *app) *cobra.Command {
+	root := &cobra.Command{
+		Use:   "beadwright",
+		Short: "A welding notebook that suggests settings and learns from your beads",
+		Long: `Beadwright suggests starting settings for a small wire welder, logs how each
+bead turned out, and finds them again for a similar piece of steel.
+
+  beadwright suggest 1/8 mild tee flat     what to set
+  beadwright log 4 "bit of spatter"        how it went, 1 to 5
+  beadwright find 1/8 tee                  what worked before
+
+Exit status: 0 done; 1 the file, disk or lock failed; 2 not understood or not
+valid; 3 no settings given, on purpose.`,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args:          cobra.ArbitraryArgs,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return cmd.Help()
+			}
+			return &usageError{err: fmt.Errorf("there is no command %q", args[0]), hints: didYouMean(cmd, args[0])}
+		},
+	}
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		return &usageError{err: err, hints: []string{"see: " + cmd.CommandPath() + " --help"}}
+	})
+	f := root.PersistentFlags()
+	f.StringVar(&a.notebookFlag, "notebook", "", "the notebook `FILE` (default $BEADWRIGHT_NOTEBOOK, else your data folder)")
+	f.StringVar(&a.unitsFlag, "units", "", "us or metric: what a bare number means (default the notebook's, else us)")
+	f.BoolVar(&a.json, "json", false, "print one JSON object")
+	root.AddCommand(newSuggest(a), newLog(a), newFind(a), newShow(a), newAmend(a), newStrike(a), newMachine(a), newWire(a), newVersion(a))
+	return root
+}
+
+// didYouMean names the commands nearest to a word.
+func didYouMean(cmd *cobra.Command, word string) []string {
+	cmd.SuggestionsMinimumDistance = 2
+	if near := cmd.SuggestionsFor(word); len(near) > 0 {
+		return []string{"did you mean: beadwright " + strings.Join(near, ", beadwright ")}
+	}
+	return []string{"to ask for settings: beadwright suggest 1/8 mild tee flat", "all commands: beadwright --help"}
+}
+
+// usageError is a command line that cannot be read.
+type usageError struct {
+	err   error
+	hints []string
+}
+
+func (e *usageError) Error() string { return e.err.Error() }
+
+// errNoSettings says that no settings were given, on purpose; the answer that
+// says why has been printed.
+var errNoSettings = errors.New("no settings given")

@@ -1,0 +1,216 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"beadwright/procedures"
+	"beadwright/procedures/store"
+)
+
+func newShow(a *app) *cobra.Command {
+	return &cobra.Command{
+		Use: "show MARK", Short: "One weld, whole, with its corrections", Example: "  beadwright show A1", Args: cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error { return a.show(cmd.Context(), args[0]) },
+	}
+}
+
+func (a *app) show(ctx context.Context, mark string) error {
+	nb, err := a.mustExist(ctx, "log 4")
+	if err != nil {
+		return err
+	}
+	units, err := a.units(ctx)
+	if err != nil {
+		return err
+	}
+	w, amendments, err := nb.Weld(ctx, mark)
+	if err != nil {
+		return err
+	}
+	if a.json {
+		if amendments == nil {
+			amendments = []procedures.Amendment{}
+		}
+		return a.printJSON(map[string]any{"weld": w, "amendments": amendments})
+	}
+	a.line(w.Mark, w.At.Local().Format("2006-01-02 15:04"))
+	a.printWeld(w, units)
+	if w.Struck != "" {
+		a.line("struck", w.Struck)
+	}
+	for _, m := range amendments {
+		a.line("amended", fmt.Sprintf("%s %s: %s -> %s", m.At.Local().Format("2006-01-02 15:04"), m.Field, orNothing(m.Old), orNothing(m.New)))
+	}
+	return nil
+}
+
+func orNothing(s string) string {
+	if s == "" {
+		return "nothing"
+	}
+	return s
+}
+
+// mustExist opens the notebook, and says what to do first where there is none.
+func (a *app) mustExist(ctx context.Context, first string) (*store.Notebook, error) {
+	nb, err := a.existing(ctx)
+	if err == nil && nb == nil {
+		err = procedures.Invalid("notebook", "", "there is nothing in the notebook yet", "begin with: beadwright "+first)
+	}
+	return nb, err
+}
+
+// ratingNames are the marks of [procedures.Outcome] in words.
+var ratingNames = [...]string{"not rated", "1 scrap", "2 ugly or in doubt", "3 would do", "4 good", "5 as good as I can"}
+
+// printWeld prints what a weld was, how it was made and how it turned out.
+func (a *app) printWeld(w procedures.Weld, units procedures.Units) {
+	a.line("job", describeJob(w.Job, units))
+	a.line("wire", list(w.Job.Wire.String(), after("on ", w.Job.Machine)))
+	if text := setLine(w.Settings, units); text != "" {
+		a.line("set", list(text, ifKnown("stick-out ", float64(w.Settings.Extension), procedures.FormatLength(w.Settings.Extension, units)), paceText(w.Settings.Travel, units)))
+	}
+	a.line("rating", list(ratingNames[w.Outcome.Rating], strings.Join(w.Outcome.Symptoms, ", ")))
+	for _, t := range w.Outcome.Tests {
+		result := "failed"
+		if t.Passed {
+			result = "passed"
+		}
+		a.line("test", fmt.Sprintf("%s %s (%s)", t.Kind, result, t.Result))
+	}
+	for _, f := range []struct{ word, text string }{
+		{"leg", ifKnown("", float64(w.Outcome.Leg), procedures.FormatLength(w.Outcome.Leg, units))}, {"for", w.Job.For}, {"note", w.Outcome.Note}, {"photo", w.Outcome.Photo},
+	} {
+		if f.text != "" {
+			a.line(f.word, f.text)
+		}
+	}
+}
+
+func newAmend(a *app) *cobra.Command {
+	var o struct {
+		job  jobFlags
+		weld weldFlags
+	}
+	cmd := &cobra.Command{
+		Use: "amend MARK FLAGS", Short: "Correct a weld; the old value is kept",
+		Example: "  beadwright amend A1 --rating 3 --test break='root line'",
+		Args:    cobra.ExactArgs(1),
+	}
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		return a.amend(cmd.Context(), args[0], &o.job, &o.weld)
+	}
+	o.job.add(cmd.Flags())
+	o.weld.add(cmd.Flags())
+	o.job.complete(cmd, a)
+	completeWeld(cmd)
+	return cmd
+}
+
+func (a *app) amend(ctx context.Context, mark string, job *jobFlags, flags *weldFlags) error {
+	nb, err := a.mustExist(ctx, "log 4")
+	if err != nil {
+		return err
+	}
+	units, err := a.units(ctx)
+	if err != nil {
+		return err
+	}
+	words, err := job.words(nil, units)
+	if err != nil {
+		return err
+	}
+	reading, _, err := job.read(ctx, a, nil, units)
+	if words != "" && err != nil {
+		return err
+	}
+	w, made, err := nb.AmendWeld(ctx, mark, func(w *procedures.Weld) error {
+		m, err := a.machine(ctx, w.Job.Machine, w.Job.Process)
+		if err != nil {
+			return err
+		}
+		overlay(&w.Job, reading.Job)
+		if err := job.apply(ctx, a, &w.Job, units); err != nil {
+			return err
+		}
+		return flags.apply(w, m, units, a.now())
+	})
+	if err != nil {
+		return err
+	}
+	if a.json {
+		if made == nil {
+			made = []procedures.Amendment{}
+		}
+		return a.printJSON(map[string]any{"mark": w.Mark, "weld": w, "amendments": made})
+	}
+	if len(made) == 0 {
+		a.printf("%s stands as it was: nothing different was said\n", w.Mark)
+		return nil
+	}
+	a.printf("amended %s\n", w.Mark)
+	for _, m := range made {
+		a.line("  "+m.Field, " "+orNothing(m.Old)+" -> "+orNothing(m.New))
+	}
+	return nil
+}
+
+// overlay lays the parts of a job that were said over a job.
+func overlay(j *procedures.Job, said procedures.Job) {
+	if said.Thickness != 0 {
+		j.Thickness, j.ThicknessSaid, j.Form = said.Thickness, said.ThicknessSaid, said.Form
+	}
+	if said.OtherThickness != 0 {
+		j.OtherThickness, j.OtherSaid, j.OtherForm = said.OtherThickness, said.OtherSaid, said.OtherForm
+	}
+	if said.Joint != "" && said.Joint != j.Joint {
+		j.Joint, j.Weld = said.Joint, said.Joint.DefaultWeld()
+	}
+	if said.Weld != "" {
+		j.Weld = said.Weld
+	}
+	if said.Position != "" {
+		j.Position = said.Position
+	}
+	if said.Steel != "" {
+		j.Steel, j.SteelGroup = said.Steel, said.SteelGroup
+	}
+	if said.Coating != "" {
+		j.Coating = said.Coating
+	}
+	if said.Stripped {
+		j.Stripped = true
+	}
+}
+
+func newStrike(a *app) *cobra.Command {
+	var why string
+	cmd := &cobra.Command{
+		Use: "strike MARK", Short: "Withdraw a weld: kept, shown, and never counted again",
+		Example: "  beadwright strike A1 --why 'wrong spool in the machine'", Args: cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			nb, err := a.mustExist(cmd.Context(), "log 4")
+			if err != nil {
+				return err
+			}
+			if strings.TrimSpace(why) == "" {
+				why = "struck without a reason"
+			}
+			w, err := nb.StrikeWeld(cmd.Context(), args[0], why)
+			if err != nil {
+				return err
+			}
+			if a.json {
+				return a.printJSON(map[string]any{"mark": w.Mark, "weld": w})
+			}
+			a.printf("struck %s: %s. It is kept and no longer counted.\n", w.Mark, w.Struck)
+			return nil
+		},
+	}
+	cmd.Flags().StringVar(&why, "why", "", "the reason, for later")
+	return cmd
+}

@@ -1,0 +1,159 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"strings"
+
+	"github.com/google/uuid"
+	"github.com/spf13/cobra"
+
+	"beadwright/data"
+	"beadwright/procedures"
+	"beadwright/procedures/store"
+	"beadwright/recommend"
+)
+
+type suggestOptions struct {
+	job     jobFlags
+	machine string
+}
+
+func newSuggest(a *app) *cobra.Command {
+	var o suggestOptions
+	cmd := &cobra.Command{
+		Use:   "suggest [WORDS...]",
+		Short: "Starting settings for a joint",
+		Long: `Suggest starting settings for a joint, from published tables and from your own
+welds. Say thickness, steel, joint and position in any order, in your own words.
+
+Exit status: 0 settings given; 2 not understood; 3 none given, on purpose: on the
+stop list, or outside every table.`,
+		Example: `  beadwright suggest 1/8 mild tee flat
+  beadwright suggest 16ga tube to 1/8 plate lap vertical down
+  beadwright suggest 11ga plain butt --wire "0.030 E71T-GS" --length 24in`,
+		RunE: func(cmd *cobra.Command, args []string) error { return a.suggest(cmd.Context(), o, args) },
+		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return append(append(keys(procedures.Joints()), keys(procedures.Positions())...), steelKeys()...), cobra.ShellCompDirectiveNoFileComp
+		},
+	}
+	o.job.add(cmd.Flags())
+	cmd.Flags().StringVar(&o.machine, "machine", "", "the machine's name (default the one in use)")
+	o.job.complete(cmd, a)
+	_ = cmd.RegisterFlagCompletionFunc("machine", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
+		return a.machineNames(cmd.Context()), cobra.ShellCompDirectiveNoFileComp
+	})
+	return cmd
+}
+
+// answer is a suggestion as it is printed: with what was assumed and the
+// citations behind the source ids.
+type answer struct {
+	recommend.Suggestion
+	Assumed []string          `json:"assumed"`
+	Sources map[string]string `json:"sources"`
+	machine procedures.Machine
+}
+
+func (a *app) suggest(ctx context.Context, o suggestOptions, args []string) error {
+	units, err := a.units(ctx)
+	if err != nil {
+		return err
+	}
+	reading, words, err := o.job.read(ctx, a, args, units)
+	if err == nil {
+		err = reading.Complete()
+	}
+	if err != nil {
+		// The gate comes before every question: a hitch is not asked how thick it is.
+		words = strings.Join(append(args, o.job.coating, o.job.steel, words), " ")
+		s, _ := recommend.Suggest(recommend.Request{Job: reading.Job, Words: words, For: o.job.use, Units: units}, nil)
+		if s.Verdict != recommend.Refused {
+			return err
+		}
+		return a.printAnswer(newAnswer(s, nil, procedures.Machine{}), units)
+	}
+	job := reading.Job
+	_, wire, err := a.fillWire(ctx, &job)
+	if err != nil {
+		return err
+	}
+	if wire != "" {
+		reading.Assumed = append(reading.Assumed, "wire "+wire)
+	}
+	m, err := a.machine(ctx, o.machine, job.Process)
+	if err != nil {
+		return err
+	}
+	var history recommend.History
+	if a.nb != nil {
+		if history, err = a.nb.History(ctx); err != nil {
+			return err
+		}
+	}
+	s, err := recommend.Suggest(recommend.Request{Job: job, Machine: m, Words: words, For: o.job.use, Units: units}, history)
+	if err != nil {
+		return err
+	}
+	ans := newAnswer(s, reading.Assumed, m)
+	if s.Given() {
+		a.keep(ctx, &ans)
+	}
+	return a.printAnswer(ans, units)
+}
+
+// keep stores the suggestion, so that log can follow it. The answer matters more
+// than the keeping: a notebook that cannot be written is told, not failed on.
+func (a *app) keep(ctx context.Context, ans *answer) {
+	id, err := uuid.NewV7()
+	if err == nil {
+		ans.ID = id.String()
+		var doc json.RawMessage
+		if doc, err = json.Marshal(ans); err == nil {
+			var nb *store.Notebook
+			if nb, err = a.notebook(ctx); err == nil {
+				_, err = nb.SaveSuggestion(ctx, store.Suggestion{ID: ans.ID, At: a.now(), Job: ans.Job, Settings: ans.Settings, Verdict: string(ans.Verdict), Document: doc})
+			}
+		}
+	}
+	if err != nil {
+		ans.ID = ""
+		a.warn("this suggestion was not kept, so log cannot follow it: %s", oneLine(err.Error()))
+	}
+}
+
+func newAnswer(s recommend.Suggestion, assumed []string, m procedures.Machine) answer {
+	ans := answer{Suggestion: s, Assumed: assumed, Sources: map[string]string{}, machine: m}
+	if ans.Assumed == nil {
+		ans.Assumed = []string{}
+	}
+	cite := func(ids []string) {
+		for _, id := range ids {
+			ans.Sources[id] = data.Cite(id)[0]
+		}
+	}
+	cite(s.Table.Source)
+	for _, r := range s.Because {
+		cite(r.Source)
+	}
+	for _, c := range s.Cautions {
+		cite(c.Source)
+	}
+	return ans
+}
+
+func (a *app) printAnswer(ans answer, units procedures.Units) error {
+	var err error
+	switch {
+	case a.json:
+		err = a.printJSON(ans)
+	case ans.Given():
+		a.printSettings(ans, units)
+	default:
+		a.printRefusal(ans, units)
+	}
+	if err == nil && !ans.Given() {
+		return errNoSettings
+	}
+	return err
+}

@@ -1,0 +1,134 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"beadwright/procedures"
+)
+
+func newWire(a *app) *cobra.Command {
+	cmd := &cobra.Command{Use: "wire", Short: "The spools in the shop", Args: noSub("wire")}
+	cmd.RunE = func(cmd *cobra.Command, _ []string) error { return cmd.Help() }
+	var name, weight, note string
+	add := &cobra.Command{
+		Use:     "add SIZE CLASS",
+		Short:   "Write down a spool, size and class as printed on its label",
+		Example: "  beadwright wire add 0.035 E71T-11 --weight 2lb\n  beadwright wire add 0.030 E71T-GS --name 'small spool'",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return a.addSpool(cmd.Context(), strings.Join(args, " "), name, weight, note)
+		},
+	}
+	add.Flags().StringVar(&name, "name", "", "what you call it (default size and class)")
+	add.Flags().StringVar(&weight, "weight", "", "of wire when opened: 2lb, 10lb, 900g")
+	add.Flags().StringVar(&note, "note", "", "anything else")
+	list := &cobra.Command{Use: "list", Short: "All spools; a star marks the one in use", Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error { return a.listSpools(cmd.Context()) }}
+	use := &cobra.Command{
+		Use: "use NAME", Short: "Say which spool is in the machine", Args: cobra.MinimumNArgs(1),
+		ValidArgsFunction: func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
+			return a.spoolNames(cmd.Context()), cobra.ShellCompDirectiveNoFileComp
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			nb, err := a.mustExist(cmd.Context(), "wire add 0.035 E71T-11")
+			if err != nil {
+				return err
+			}
+			s, err := nb.UseSpool(cmd.Context(), strings.Join(args, " "))
+			if err != nil {
+				return err
+			}
+			if a.json {
+				return a.printJSON(map[string]any{"spool": s})
+			}
+			a.printf("in use: %s (%s)\n", s.Name, s.Wire)
+			return nil
+		}}
+	cmd.AddCommand(add, list, use)
+	return cmd
+}
+
+// noSub turns a wrong word after a command of commands into a usage error.
+func noSub(name string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) == 0 {
+			return nil
+		}
+		var names []string
+		for _, c := range cmd.Commands() {
+			names = append(names, c.Name())
+		}
+		return &usageError{err: fmt.Errorf("%s %q is not something it does", name, args[0]), hints: []string{"accepted: " + name + " " + strings.Join(names, ", "+name+" ")}}
+	}
+}
+
+func (a *app) addSpool(ctx context.Context, label, name, weight, note string) error {
+	units, err := a.units(ctx)
+	if err != nil {
+		return err
+	}
+	w, err := parseWire(label, units)
+	if err != nil {
+		return err
+	}
+	s := procedures.Spool{Name: name, Wire: w, Note: note, Opened: a.now()}
+	if s.Name == "" {
+		s.Name = w.String()
+	}
+	if weight != "" {
+		if s.Grams, err = procedures.ParseGrams("weight", weight); err != nil {
+			return err
+		}
+	}
+	if err := s.Validate(); err != nil {
+		return err
+	}
+	nb, err := a.notebook(ctx)
+	if err != nil {
+		return err
+	}
+	if s, err = nb.AddSpool(ctx, s); err != nil {
+		return err
+	}
+	if a.json {
+		return a.printJSON(map[string]any{"spool": s})
+	}
+	a.printf("written down: %s (%s)\n", s.Name, s.Wire)
+	if cur, err := nb.CurrentSpool(ctx); err == nil && cur.ID != s.ID {
+		a.printf("in use is still %s; to change: beadwright wire use %q\n", cur.Name, s.Name)
+	}
+	return nil
+}
+
+func (a *app) listSpools(ctx context.Context) error {
+	nb, err := a.existing(ctx)
+	if err != nil {
+		return err
+	}
+	spools, current := []procedures.Spool{}, ""
+	if nb != nil {
+		if spools, err = nb.Spools(ctx); err != nil {
+			return err
+		}
+		if c, err := nb.CurrentSpool(ctx); err == nil {
+			current = c.ID
+		}
+	}
+	if a.json {
+		return a.printJSON(map[string]any{"spools": spools, "current": current})
+	}
+	if len(spools) == 0 {
+		a.printf("no spool written down yet. Read the label and type: beadwright wire add 0.035 E71T-11\n")
+	}
+	for _, s := range spools {
+		star := " "
+		if s.ID == current {
+			star = "*"
+		}
+		a.printf("%s %s (%s)\n", star, s.Name, s.Wire)
+	}
+	return nil
+}

@@ -1,0 +1,107 @@
+package procedures
+
+import (
+	"slices"
+	"strings"
+	"sync"
+)
+
+// Said is an outcome read from the words of a log entry.
+type Said struct {
+	Rating   Count
+	Symptoms []string // keys, in the order said
+	Rest     []string // arguments that are not the rating, as typed
+}
+
+// ratingWords are ratings said in words. The marks 1 to 5 are those of [Outcome].
+var ratingWords = map[string]Count{"scrap": 1, "ugly": 2, "doubt": 2, "would do": 3, "ok": 3, "good": 4, "great": 5, "perfect": 5, "1/5": 1, "2/5": 2, "3/5": 3, "4/5": 4, "5/5": 5}
+
+var symptomPhrases = sync.OnceValue(func() map[string]string {
+	m := map[string]string{}
+	for _, s := range Symptoms() {
+		m[phraseKey(s.Key)] = s.Key
+		for _, w := range s.Words {
+			m[phraseKey(w)] = s.Key
+		}
+	}
+	return m
+})
+
+// ReadOutcome reads a rating and symptoms from the arguments of a log entry:
+// 4 "bit of spatter". A bare 1 to 5 is the rating, the first one said. A symptom
+// that is denied ("no spatter") is not one. Errors: [InvalidError] for two ratings.
+func ReadOutcome(args []string) (Said, error) {
+	var s Said
+	for _, arg := range args {
+		key := strings.Join(tokenize(arg), " ")
+		r, ok := ratingWords[key]
+		if !ok && len(key) == 1 && key[0] >= '0' && key[0] <= '9' {
+			r, ok = Count(key[0]-'0'), true
+		}
+		if !ok {
+			s.Rest = append(s.Rest, arg)
+			continue
+		}
+		if s.Rating != 0 && s.Rating != r {
+			return s, Invalid("rating", arg, "two ratings were said", "one number from 1 (scrap) to 5; put other numbers into a note in quotes")
+		}
+		if r < 1 || r > 5 {
+			return s, Invalid("rating", arg, "a rating is 1 to 5", "1 scrap, 2 ugly or in doubt, 3 would do, 4 good, 5 as good as I can")
+		}
+		s.Rating = r
+	}
+	s.Symptoms = symptomsIn(strings.Join(s.Rest, " "))
+	return s, nil
+}
+
+// symptomsIn finds the symptoms named in a text.
+func symptomsIn(text string) []string {
+	tokens := tokenize(text)
+	var found []string
+	denied := 0 // how many more words a denial reaches
+	for i := 0; i < len(tokens); {
+		n, key := longestSymptom(tokens[i:])
+		switch {
+		case n == 0:
+			denied = max(0, denied-1)
+			if slices.Contains([]string{"no", "not", "without", "never", "zero", "wasn't", "didn't", "isn't", "nor"}, tokens[i]) {
+				denied = 3
+			}
+			n = 1
+		case denied == 0 && !slices.Contains(found, key):
+			found = append(found, key)
+		}
+		i += n
+	}
+	return found
+}
+
+func longestSymptom(tokens []string) (int, string) {
+	for n := min(5, len(tokens)); n > 0; n-- {
+		if key, ok := symptomPhrases()[strings.Join(tokens[:n], " ")]; ok {
+			return n, key
+		}
+	}
+	return 0, ""
+}
+
+// ParseSymptom reads one symptom in anybody's words: "bird poop", "popping".
+func ParseSymptom(s string) (string, error) {
+	if key, ok := symptomPhrases()[phraseKey(s)]; ok {
+		return key, nil
+	}
+	if found := symptomsIn(s); len(found) == 1 {
+		return found[0], nil
+	}
+	return "", Invalid("symptom", s, "not a symptom this notebook knows", "accepted: "+strings.Join(SymptomKeys(), ", "), "or keep it in your own words: --note")
+}
+
+// SymptomWord reports whether a word can be part of naming a symptom.
+func SymptomWord(w string) bool {
+	for phrase := range symptomPhrases() {
+		if slices.Contains(strings.Fields(phrase), w) {
+			return true
+		}
+	}
+	return false
+}
