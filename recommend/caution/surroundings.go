@@ -1,0 +1,76 @@
+package caution
+
+// The words of coatings, and of metals that no table here is for.
+
+const cadmiumWords = `cadmium, cad plated|plate|plating|coated|coating, cadplated`
+
+const leadWords = `lead ~ paint|painted|primer|based|coated|plated|coating, leaded, red lead, terne, leadpaint`
+
+const zincWords = `galvanized, zinc, galvalume, hot dip|dipped, hdg, electrogalvanized, sherardized`
+
+const chromeWords = `chrome, chromium`
+
+const platedWords = `
+	plated, plating, electroplated, coated, coating, clad, anodized, anodised, teflon, ptfe, nonstick, non stick, chromate, phosphated
+	unknown|mystery|strange|odd|some|unidentified ~ finish|film|layer, nickel|tin|silver|gold plate|finish, yellow|gold passivate|passivated`
+
+const coatingOrdinary = `
+	not|non|no|isnt|never|without|arent galvanized|zinc|cadmium|chrome|chromium|plated|plating|coating|coated|leaded, no|not|without lead ~ paint|painted
+	chrome|chromium moly|molybdenum|molly|vanadium|steel, chrome|chromium|zinc|cadmium|lead free
+`
+
+const platedOrdinary = `
+	zinc|cad|cadmium|chrome|chromium|galvanized|lead plated|coated|plating|coating, copper plated|coated ~ wire|tip|electrode|rod, copper plated|coated
+	hot dip|dipped ~ coating|coated, flux|powder|epoxy|primer|paint|rust|oil|wax|scale|slag|spatter coated|coating, armor|armour plated`
+
+const paintWords = `paint, painted, primer, primed, powder coat|coated|coating, powdercoat, powdercoated, epoxy, enamel, enameled, lacquer, varnish, bedliner, undercoating`
+
+const paintOrdinary = `
+	paint marker|pen|stick|later|after|afterwards|can, paint it|them later|after, not|no|never|isnt|without painted|paint|primer, will be painted, to be painted
+	lead ~ paint|painted, lead based ~ paint, paint removed|stripped|off|gone, removed|stripped|sanded ~ paint, ground off ~ paint, paint ground off`
+
+const steelWords = `
+	cast iron|steel|aluminum|part|housing|handle|bracket|leg|piece|metal|block|body|base, castiron, casting, grey|gray|ductile|malleable|nodular iron
+	cylinder head, engine block, exhaust manifold, stainless, inox, ss, 304, 304l, 316, 316l, 409
+	aluminum, alu, alloy wheel, 6061, 5052, 6063, 7075, titanium, copper, brass, bronze, magnesium, zamak, pot|white metal, die cast, diecast, nickel alloy|silver, pewter
+	spring steel, springsteel, leaf|coil|valve spring, torsion bar, tool steel, toolsteel, high speed steel, hss, drill rod, silver|boron|manganese steel
+	chrome|chromium vanadium, hacksaw|saw|mower|plow blade, hardened, case hardening, heat treated, quenched, ar400, ar500, armor|armour plate|plated, abrasion resistant
+	grade 5|8 bolt|nut|stud|hardware, high strength|tensile bolt|steel, ball bearing, bearing race, crankshaft, camshaft, railroad|rail spike|track, rail steel, carbide
+	unknown|mystery|unidentified|unspecified|random ~ steel|metal|alloy|grade|material|stock, steel|metal|grade|alloy is unknown, unknown steel|metal|alloy|grade
+	not|no|dont|isnt|unsure|never ~ sure|know|idea|clue|certain .. steel|metal|alloy|material|grade, what kind|type of steel|metal is|it`
+
+const steelOrdinary = `
+	not|non|no|isnt|never|arent|without stainless|aluminum|cast|hardened|copper|brass|bronze|titanium|spring, stainless|brass|bronze ~ brush|wheel|hammer|clamp|ruler
+	stainless wire brush|wheel, aluminum|copper|brass ~ backing|backer|spoon|heatsink|heat|chill|block|bar|foil|tape|oxide|strip, aluminum|copper|brass backed|behind
+	copper plated|coated|clad, copper tip|lead|cable|conductor|wire|lug|nozzle, hardened slag`
+
+// The words of where the work is, and of what is about it.
+
+const confinedWords = `
+	confined space, crawl space, crawlspace, manhole, in ~ pit|trench|manhole|hole|tunnel|attic|closet|bilge|culvert, inside ~ tank|pipe|duct|culvert|tunnel|container|vessel|hull
+	no ventilation|airflow`
+
+const vehicleWords = `
+	@motor, auto body|part|repair, body panel|work|shop, bodywork, floorpan, fender, quarter panel, exhaust, muffler, tailpipe, catalytic, downpipe, tailgate
+	door skin, wheel well|arch, trunk floor, battery tray, running board, skid plate, roof rack, patch panel`
+
+const vehicleOrdinary = `toy|model @motor, tool|shop|cable car, pickup tool, magnetic|guitar pickup, exhaust fan|hood|duct`
+
+const flammableWords = `
+	degreaser, solvent, thinner, acetone, mineral spirit, paint stripper, alcohol, carb|parts|contact cleaner, nonchlorinated, non chlorinated
+	gasoline, petrol, diesel, kerosene, lighter fluid, penetrating oil, oily, greasy, grease`
+
+const fireWords = `
+	hay, straw, barn, sawdust, wood shop, woodshop, wooden|wood floor|wall|bench, carpet, upholstery, headliner, insulation, foam, cardboard, dry grass|leave
+	over|under|behind|near|against ~ trim|wood|plastic|wall|wiring, trim|wood|plastic|wiring behind|under|near`
+
+const indoorsWords = `
+	indoors, indoor, basement, cellar, garage, shed, workshop, apartment, bathroom, small|closed|tight room|space|shop, door|window closed|shut, closed door|window, no fan, poor ventilation
+	inside ~ house|shop|barn|building`
+
+const indoorsOrdinary = `garage|shed door|shelf|rack|roof|latch|hinge`
+
+const gearWords = `
+	sunglass, no|without|forgot|old|cracked|broken|scratched|borrowed ~ helmet|hood|mask|lens|shade|goggle|glove|jacket|apron|boot, torn|holed|worn|thin ~ glove|jacket|sleeve, hole in ~ glove|jacket|boot
+	polyester, nylon, fleece, shorts, short sleeve, t|tee shirt, tshirt, tank top, sandal, flip flop, frayed|cracked|worn|damaged|split ~ lead|cord|cable|insulation|clamp|plug
+	eye closed|shut, close ~ eye, flash burn, arc eye, sunburn`
