@@ -1,0 +1,101 @@
+package learn
+
+import (
+	"errors"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// system is the normal equations A beta = b of the scaled features; without rows A is the identity, the prior.
+// Only the upper triangle of A is kept.
+type system struct {
+	n int
+	a []float64
+	b []float64
+}
+
+func newSystem(n int) *system {
+	s := &system{n, make([]float64, n*n), make([]float64, n)}
+	for i := range n {
+		s.a[i*n+i] = 1
+	}
+	return s
+}
+
+// grown copies the system into one with more columns.
+func (s *system) grown(n int) *system {
+	out := newSystem(n)
+	for i := range s.n {
+		copy(out.a[i*n:i*n+s.n], s.a[i*s.n:(i+1)*s.n])
+	}
+	copy(out.b, s.b)
+	return out
+}
+
+// add puts a row in, times = 1, or takes it out again, times = -1.
+func (s *system) add(terms []term, r row, times float64) {
+	if !r.used {
+		return
+	}
+	for _, t := range terms {
+		w := times * t.value / r.v
+		s.b[t.col] += w * r.m
+		line := s.a[t.col*s.n : (t.col+1)*s.n]
+		for _, u := range terms {
+			if u.col >= t.col {
+				line[u.col] += w * u.value
+			}
+		}
+	}
+}
+
+// posterior is the solved system.
+type posterior struct {
+	n    int
+	chol mat.Cholesky
+	beta []float64
+	inv  []float64 // upper triangle of A^-1, made on first use
+}
+
+var errNotPositive = errors.New("learn: normal equations are not positive definite")
+
+func (s *system) solve() (*posterior, error) {
+	p := &posterior{n: s.n}
+	if !p.chol.Factorize(mat.NewSymDense(s.n, s.a)) {
+		return nil, errNotPositive
+	}
+	var beta mat.VecDense
+	if err := p.chol.SolveVecTo(&beta, mat.NewVecDense(s.n, s.b)); err != nil {
+		return nil, err
+	}
+	p.beta = beta.RawVector().Data
+	return p, nil
+}
+
+// mean is phi' beta.
+func (p *posterior) mean(terms []term) (f float64) {
+	for _, t := range terms {
+		f += t.value * p.beta[t.col]
+	}
+	return f
+}
+
+// variance is phi' A^-1 phi.
+func (p *posterior) variance(terms []term) (v float64) {
+	if p.inv == nil {
+		var inv mat.SymDense
+		if err := p.chol.InverseTo(&inv); err != nil {
+			// Ill-conditioned beyond use cannot happen with A >= I and bounded rows; an infinite spread says so if it does.
+			return inf
+		}
+		p.inv = inv.RawSymmetric().Data
+	}
+	for i, t := range terms {
+		v += t.value * t.value * p.inv[t.col*p.n+t.col]
+		for _, u := range terms[:i] {
+			lo, hi := min(t.col, u.col), max(t.col, u.col)
+			v += 2 * t.value * u.value * p.inv[lo*p.n+hi]
+		}
+	}
+	return v
+}

@@ -1,0 +1,168 @@
+package learn
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// TapAdvice says which tap past welds speak for. Contradictory symptoms (cold with too much wire, hot with too little)
+// cannot be cured by wire speed: they are votes for a hotter or a colder tap, weighed by how like the job was.
+type TapAdvice struct {
+	Tap      string  `json:"tap"`      // the table's tap unless the votes are against it
+	Votes    float64 `json:"votes"`    // + for hotter, - for colder; a change needs more than 0.6
+	Colder   int     `json:"colder"`   // welds on the table's tap that asked for a colder one
+	Hotter   int     `json:"hotter"`   // welds on the table's tap that asked for a hotter one
+	GoodHere int     `json:"good"`     // good welds on the table's tap, unlike jobs left out
+	GoodThen int     `json:"good_new"` // good welds on the advised tap, if it is another
+}
+
+// AdviseTap counts the votes for a job; q.Tap is the table's choice. Errors are those of Suggest.
+func (m *Model) AdviseTap(q Query) (TapAdvice, error) {
+	if err := q.check(m.fleet); err != nil {
+		return TapAdvice{}, err
+	}
+	return m.adviseTap(&q), nil
+}
+
+// closeness is e^-distance between two jobs on one machine, whatever their taps.
+func closeness(a, b *Setup) float64 {
+	d := math.Abs(logThickness(settle(a.ThicknessIn))-logThickness(settle(b.ThicknessIn))) / 0.5
+	if a.Joint != b.Joint {
+		d += 0.6
+	}
+	if a.Position != b.Position {
+		d += 0.6
+	}
+	if settle(a.WireDiameterIn) != settle(b.WireDiameterIn) {
+		d += 0.5
+	}
+	return math.Exp(-d)
+}
+
+// namedFrom is the closeness from which a weld is named as a reason, not merely weighed.
+const namedFrom = 0.2
+
+// ballot counts the welds of one cell on one machine in one state that bear on the choice of tap.
+type ballot struct {
+	machine, state       string
+	setup                Setup
+	hotter, colder, good int
+}
+
+func (b *ballot) count(w *Weld, times int) {
+	if w.conflict() && w.Heat < 0 {
+		b.hotter += times
+	} else if w.conflict() {
+		b.colder += times
+	}
+	if w.good() {
+		b.good += times
+	}
+}
+
+// ballots counts the learnable welds, ordered by machine, state and cell.
+func ballots(welds []*Weld) []*ballot {
+	type place struct {
+		machine, state string
+		cell           cell
+	}
+	at := map[place]*ballot{}
+	var out []*ballot
+	for _, w := range welds {
+		if !w.Learnable() || !w.conflict() && !w.good() {
+			continue
+		}
+		k := place{w.Machine, w.State, w.cell()}
+		b := at[k]
+		if b == nil {
+			b = &ballot{machine: w.Machine, state: w.State, setup: w.Setup}
+			at[k] = b
+			out = append(out, b)
+		}
+		b.count(w, 1)
+	}
+	slices.SortFunc(out, func(a, b *ballot) int {
+		return cmp.Or(cmp.Compare(a.machine, b.machine), cmp.Compare(a.state, b.state), a.setup.cell().compare(b.setup.cell()))
+	})
+	return out
+}
+
+func (m *Model) adviseTap(q *Query) TapAdvice {
+	a := TapAdvice{Tap: q.Tap}
+	r := m.fleet[q.Machine]
+	if len(r.Taps) < 2 {
+		return a
+	}
+	// Good welds weigh against leaving the tap, and for the neighbour they were made on. On two taps, up and down are one
+	// sum, as only one of them can be done.
+	here := r.tap[q.Tap]
+	var up, down float64
+	var goodUp, goodDown int
+	for _, b := range m.ballotsWith(q) {
+		if b.machine != q.Machine || b.state != q.State {
+			continue
+		}
+		c := closeness(&b.setup, &q.Setup)
+		good := goodVote * float64(b.good) * c
+		named := b.good
+		if c < namedFrom {
+			named = 0
+		}
+		switch r.tap[b.setup.Tap] - here {
+		case 0:
+			conflicts := float64(b.hotter-b.colder) * c
+			up += conflicts - good
+			down += conflicts + good
+			a.GoodHere += named
+			if c >= namedFrom {
+				a.Hotter += b.hotter
+				a.Colder += b.colder
+			}
+		case 1:
+			up += good
+			goodUp += named
+		case -1:
+			down -= good
+			goodDown += named
+		}
+	}
+	canUp, canDown := here+1 < len(r.Taps), here > 0
+	a.Votes = up
+	if !canUp || canDown && -down > up {
+		a.Votes = down
+	}
+	switch {
+	case a.Votes > voteThreshold && canUp:
+		a.Tap, a.GoodThen = r.Taps[here+1], goodUp
+	case a.Votes < -voteThreshold && canDown:
+		a.Tap, a.GoodThen = r.Taps[here-1], goodDown
+	}
+	return a
+}
+
+// ballotsWith counts the live welds too, and none of them twice.
+func (m *Model) ballotsWith(q *Query) []*ballot {
+	if len(q.Live) == 0 {
+		return m.ballots
+	}
+	today := make([]*Weld, len(q.Live))
+	var struck []*Weld
+	for i := range q.Live {
+		today[i] = &q.Live[i]
+		if w := m.welds[q.Live[i].ID]; w != nil && w.Learnable() {
+			struck = append(struck, w)
+		}
+	}
+	out := slices.Clone(m.ballots)
+	for _, w := range struck {
+		for i, b := range out {
+			if b.machine == w.Machine && b.state == w.State && b.setup.cell() == w.cell() {
+				less := *b
+				less.count(w, -1)
+				out[i] = &less
+			}
+		}
+	}
+	return append(out, ballots(today)...)
+}
