@@ -553,8 +553,10 @@ func Nearest(word string, lex Lexicon) []string {
 			found = append(found, near{w, d})
 		}
 	}
-	for w := range words() {
-		try(w)
+	for w, m := range words() {
+		if m.field != "filler" && m.field != "to" && m.field != "for" {
+			try(w)
+		}
 	}
 	for _, s := range lex.Steels {
 		for _, w := range s.Words {

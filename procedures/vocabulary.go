@@ -1,6 +1,9 @@
 package procedures
 
-import "strings"
+import (
+	"regexp"
+	"strings"
+)
 
 // meaning is what a word or phrase stands for in a job.
 type meaning struct {
@@ -82,6 +85,10 @@ var wireSizes = map[string]bool{"0.023": true, "0.024": true, "0.025": true, "0.
 
 var gaugeWords = map[string]bool{"ga": true, "ga.": true, "gauge": true, "gage": true, "guage": true, "gauges": true, "g": true, "gua": true}
 
+// coveredElectrode is how AWS A5.1 names a covered electrode: E6010 ... E7028.
+// A cored wire has a T in it: E71T-11.
+var coveredElectrode = regexp.MustCompile(`^E[67]0[0-9]{2}$`)
+
 // ProcessOf returns the process that a wire class belongs to, given its gas.
 // It is "" for a class that this notebook does not know.
 func ProcessOf(class, gas string) Process {
@@ -90,7 +97,7 @@ func ProcessOf(class, gas string) Process {
 		return FCAWS
 	case class == "ER70S-6":
 		return GMAW
-	case strings.HasPrefix(class, "E60"), strings.HasPrefix(class, "E70"):
+	case coveredElectrode.MatchString(class):
 		return SMAW
 	case gas != "":
 		return GMAW

@@ -17,7 +17,7 @@ import (
 // With an empty history the wire speed is exactly the table's.
 func Suggest(r Request, h History) (Suggestion, error) {
 	s := Suggestion{Verdict: Inside, Job: r.Job, Evidence: Evidence{LikeMarks: []string{}}, Because: []Reason{}, Cautions: []caution.Caution{}}
-	stops, cares := caution.Gate(caution.Request{Words: r.Words, For: r.Job.For, Job: r.Job})
+	stops, cares := caution.Gate(caution.Request{Words: r.Words, For: r.For, Job: r.Job})
 	if len(stops) > 0 {
 		s.Verdict, s.Cautions = Refused, append(stops, cares...)
 		return s, nil
@@ -25,7 +25,7 @@ func Suggest(r Request, h History) (Suggestion, error) {
 	if err := complete(r); err != nil {
 		return s, err
 	}
-	s.Job.Machine, s.Job.State = r.Machine.Name, r.Machine.State.ID
+	s.Job.Machine, s.Job.State = machineKey(r.Machine)
 	s.Cautions = append(s.Cautions, cares...)
 
 	if !r.Machine.Runs(r.Job.Process) {
@@ -81,21 +81,31 @@ func complete(r Request) error {
 	return j.Validate()
 }
 
+// machineKey is how welds name a machine and its state. Welds made before a
+// machine was written down name none, and so does the built-in example.
+func machineKey(m procedures.Machine) (name, state string) {
+	if m.Example {
+		return "", ""
+	}
+	return m.Name, m.State.ID
+}
+
 // refuse turns the answer into one without settings.
 func (s Suggestion) refuse(o *outside) Suggestion {
 	s.Verdict = Outside
 	s.Settings = procedures.Settings{}
 	s.Range, s.Expect = Range{}, Expect{}
 	s.Because = append(s.Because, Reason{o.text, o.source})
-	s.Cautions = append([]caution.Caution{{Level: caution.Stop, Key: "outside", Text: capital(o.text), Instead: capital(o.instead), Source: o.source}}, s.Cautions...)
+	s.Cautions = append([]caution.Caution{{Level: caution.Stop, Key: "outside", Text: sentence(o.text), Instead: sentence(o.instead), Source: o.source}}, s.Cautions...)
 	return s
 }
 
-func capital(s string) string {
+// sentence gives a clause its capital and its full stop.
+func sentence(s string) string {
 	if s == "" {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	return strings.ToUpper(s[:1]) + strings.TrimSuffix(s[1:], ".") + "."
 }
 
 // care adds a caution of the mildest level.
