@@ -87,7 +87,7 @@ func (a *app) suggest(ctx context.Context, o suggestOptions, args []string) erro
 	}
 	var history recommend.History
 	if a.nb != nil {
-		if history, err = a.nb.History(ctx); err != nil {
+		if history, err = a.nb.Past(ctx); err != nil {
 			return err
 		}
 	}

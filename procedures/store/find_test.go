@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"beadwright/procedures"
+	"beadwright/procedures/store"
 )
 
 // fits is what Find should do, said in Go rather than SQL.
@@ -206,5 +207,24 @@ func TestHistory(t *testing.T) {
 	}
 	if diff := same([]string{"crack", "porosity"}, list[0].Outcome.Symptoms) + same([]string{"spatter", "crack", "porosity"}, list[1].Outcome.Symptoms); diff != "" {
 		t.Error(diff)
+	}
+}
+
+// TestPast: the lean read says the same of everything that it reads.
+func TestPast(t *testing.T) {
+	n := open(t, written(t), store.Options{})
+	whole, lean := must(n.History(t.Context()))(t), must(n.Past(t.Context()))(t)
+	if len(whole) == 0 || len(whole) != len(lean) {
+		t.Fatalf("%d welds and %d", len(whole), len(lean))
+	}
+	for i, w := range whole {
+		l := lean[i]
+		if l.ID != w.ID || l.Mark != w.Mark || !l.At.Equal(w.At) || l.Job.Thickness != w.Job.Thickness || l.Job.Wire != w.Job.Wire || l.Job.State != w.Job.State ||
+			l.Settings.WireSpeed != w.Settings.WireSpeed || l.Outcome.Rating != w.Outcome.Rating || len(l.Outcome.Symptoms) != len(w.Outcome.Symptoms) || len(l.Outcome.Tests) != len(w.Outcome.Tests) {
+			t.Errorf("%s: %+v, want %+v", w.Mark, l, w)
+		}
+		if l.Said != "" || l.Settings.How != nil {
+			t.Errorf("%s: words were read", w.Mark)
+		}
 	}
 }
