@@ -26,6 +26,7 @@ const suspensionOrdinary = `
 
 const frameWords = `
 	frame + @vehicle, @vehicle frame, @vehicle bed|door|window|seat|roof|rack|bench|box frame, flatbed frame, chassis, subframe, unibody, uni body, monocoque, @flying
+	frame on a|my|the|our|his|her, @year .. frame, frame .. @year
 	frame rail|horn|notch|damage|crack|cracked|rust|rot|rotted|rusted|repair|patch, cracked|crack|rusted|rusty|rotted|rotten|bent|broken|broke .. frame
 	frame is|was|has ~ cracked|crack|broken|rusted|rotted|bent, repair|repairing|patch|patching|fix|fixing|boxing|notching .. frame, c notch
 	crossmember, cross member, engine mount|cradle, motor|transmission|gearbox|body|cab mount + @vehicle, transmission mount
@@ -33,7 +34,7 @@ const frameWords = `
 	bumper, bull|nerf bar, rock slider, torque box`
 
 const frameOrdinary = `
-	@object frame, frame of|for|to ~ @object, framing square, machine|climbing frame, handtruck, rubber|door|wall|chair bumper, bumper sticker
+	@object frame, frame of|for|to|on ~ @object, frame on ~ wall|floor|ground|porch|deck, framing square, machine|climbing frame, handtruck, rubber|door|wall|chair bumper, bumper sticker
 	model|toy|paper|scale @flying, @flying sculpture|weathervane|toy|model`
 
 const hitchWords = `
@@ -76,7 +77,7 @@ const buildingWords = `
 	fire escape, retaining wall, ramp, guard, pool|security fence|gate, window|burglar bar, balustrade, support|structural post, storm shelter, bollard, flagpole`
 
 const buildingOrdinary = `
-	mower|tape|skate deck, deck of card, laser|light|balance beam, roof rack, steering column, bridge the|a|that|over gap, bridge rectifier, rectifier bridge
+	mower|tape|skate deck, deck of ~ mower, guard dog, deck of card, laser|light|balance beam, roof rack, steering column, bridge the|a|that|over gap, bridge rectifier, rectifier bridge
 	chain|brush|skid|mud|splash|spatter|finger|blade|belt|grinder|machine|saw|heat|hand|wheel guard`
 
 const trailerWords = `trailer, caravan, toy|car hauler, horse box`

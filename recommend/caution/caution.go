@@ -43,10 +43,12 @@ func Gate(r Request) (stops, cares []Caution) {
 	text := read(r.Words, r.For, j.Said, j.For, j.Steel, j.ThicknessSaid, j.OtherSaid)
 	use := useOf(r, text)
 	bareCoat := strippedOf(text, j)
+	found := map[string]bool{}
 	for _, t := range topics() {
-		if !t.found(text, j) {
+		if found[t.settled] || !t.found(text, j) {
 			continue
 		}
+		found[t.key] = true
 		c := adviceOn(t.key, t.level)
 		switch {
 		case t.lift >= coupon && use.coupon:

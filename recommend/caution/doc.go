@@ -30,8 +30,8 @@
 //     "defer". "Made from scrap", "coupons passed, now the real one" and
 //     "practice on my truck frame" are no coupons.
 //   - A harmless use, plainly stated in [Request.For] and nowhere else (a toy, a
-//     sculpture, an ornament, a lawn cart): hitch, frame and lifting become
-//     "care"; for a frame furniture counts as well. Not if the stated use has a
+//     sculpture, an ornament, a lawn cart): hitch, lifting, frame
+//     and suspension become "care"; for the last two furniture counts as well. Not if the stated use has a
 //     word of a load (tow, lift, carry, ride ...), takes it back ("not a toy"),
 //     or a vehicle is named anywhere.
 //   - A coating that is off ([procedures.Job] Stripped, or words such as "zinc

@@ -1,6 +1,7 @@
 package caution
 
 import (
+	"strconv"
 	"strings"
 	"sync"
 	"unicode/utf8"
@@ -105,6 +106,7 @@ const misspellings = `
 	aluminum: alluminum aluminium aluminun alumnium alum alumimum alluminium aluminim aluminuim
 	stainless: stainles stanless staineless stainlees staneless
 	titanium: titanum
+	copper: coppper coper
 	hardened: hardend
 	unknown: unknow unkown unknwon
 	damp: dampp dampened
@@ -121,7 +123,7 @@ const misspellings = `
 	balcony: balconey
 	playground: playgroud
 	coupon: cupon coupan coopon
-	practice: practise practicing practising pratice practis
+	practice: practiced practised practise practicing practising pratice practis
 	stripped: strippped stripd
 	pressurized: pressurised
 	sculpture: sculptor sculpure
@@ -151,9 +153,15 @@ func class(name string) string {
 	case "motor":
 		return `car truck pickup van minivan suv vehicle automobile motorcycle motorbike moped scooter atv utv quadbike 4x4 rv
 			camper motorhome bus lorry semitruck tractor gokart kart buggy dunebuggy sandrail dirtbike minibike pitbike golfcart
-			forklift loader backhoe excavator skidsteer dozer bulldozer snowmobile hotrod ratrod dragster ute racecar flatbed`
+			forklift loader backhoe excavator skidsteer dozer bulldozer snowmobile hotrod ratrod dragster ute racecar crawler 4wd flatbed`
 	case "vehicle":
 		return class("motor") + ` bike bicycle ebike tricycle trike wheelchair`
+	case "year":
+		var years []string
+		for y := 1940; y < 2040; y++ {
+			years = append(years, strconv.Itoa(y))
+		}
+		return strings.Join(years, " ")
 	case "flying":
 		return `aircraft airplane aeroplane helicopter ultralight paramotor gyrocopter`
 	case "object":

@@ -6,7 +6,7 @@ const cadmiumWords = `cadmium, cad plated|plate|plating|coated|coating, cadplate
 
 const leadWords = `lead ~ paint|painted|primer|based|coated|plated|coating, leaded, red lead, terne, leadpaint`
 
-const zincWords = `galvanized, zinc, galvalume, hot dip|dipped, hdg, electrogalvanized, sherardized`
+const zincWords = `galvanized, zinc, galvalume, hot dip|dipped, hdg, emt, conduit, electrogalvanized, sherardized`
 
 const chromeWords = `chrome, chromium`
 
@@ -21,7 +21,7 @@ const coatingOrdinary = `
 
 const platedOrdinary = `
 	zinc|cad|cadmium|chrome|chromium|galvanized|lead plated|coated|plating|coating, copper plated|coated ~ wire|tip|electrode|rod, copper plated|coated
-	hot dip|dipped ~ coating|coated, flux|powder|epoxy|primer|paint|rust|oil|wax|scale|slag|spatter coated|coating, armor|armour plated`
+	coating of rust|dust|oil|paint|scale, hot dip|dipped ~ coating|coated, flux|powder|epoxy|primer|paint|rust|oil|wax|scale|slag|spatter coated|coating, armor|armour plated`
 
 const paintWords = `paint, painted, primer, primed, powder coat|coated|coating, powdercoat, powdercoated, epoxy, enamel, enameled, lacquer, varnish, bedliner, undercoating`
 
@@ -33,11 +33,11 @@ const steelWords = `
 	cast iron|steel|aluminum|part|housing|handle|bracket|leg|piece|metal|block|body|base, castiron, casting, grey|gray|ductile|malleable|nodular iron
 	cylinder head, engine block, exhaust manifold, stainless, inox, ss, 304, 304l, 316, 316l, 409
 	aluminum, alu, alloy wheel, 6061, 5052, 6063, 7075, titanium, copper, brass, bronze, magnesium, zamak, pot|white metal, die cast, diecast, nickel alloy|silver, pewter
-	spring steel, springsteel, leaf|coil|valve spring, torsion bar, tool steel, toolsteel, high speed steel, hss, drill rod, silver|boron|manganese steel
-	chrome|chromium vanadium, hacksaw|saw|mower|plow blade, hardened, case hardening, heat treated, quenched, ar400, ar500, armor|armour plate|plated, abrasion resistant
-	grade 5|8 bolt|nut|stud|hardware, high strength|tensile bolt|steel, ball bearing, bearing race, crankshaft, camshaft, railroad|rail spike|track, rail steel, carbide
+	spring steel, springsteel, leaf|coil|valve|torsion|extension spring, garage door spring, torsion bar, tool steel, toolsteel, high speed steel, hss, drill rod, silver|boron|manganese steel
+	chrome|chromium vanadium, hacksaw|saw|mower|lawnmower|plow blade, hardened, case hardening, heat treated, quenched, ar400, ar500, armor|armour plate|plated, abrasion resistant
+	grade 5|8 bolt|nut|stud|hardware, bolt|nut grade 5|8, high strength|tensile bolt|steel, ball bearing, bearing race, crankshaft, camshaft, railroad|rail spike|track, rail steel, carbide
 	unknown|mystery|unidentified|unspecified|random ~ steel|metal|alloy|grade|material|stock, steel|metal|grade|alloy is unknown, unknown steel|metal|alloy|grade
-	not|no|dont|isnt|unsure|never ~ sure|know|idea|clue|certain .. steel|metal|alloy|material|grade, what kind|type of steel|metal is|it`
+	not|no|dont|isnt|unsure|never ~ sure|know|idea|clue|certain .. steel|metal|alloy|material|grade, what kind|type of steel|metal is|it, what|which steel|metal|alloy is`
 
 const steelOrdinary = `
 	not|non|no|isnt|never|arent|without stainless|aluminum|cast|hardened|copper|brass|bronze|titanium|spring, stainless|brass|bronze ~ brush|wheel|hammer|clamp|ruler
@@ -54,7 +54,7 @@ const vehicleWords = `
 	@motor, auto body|part|repair, body panel|work|shop, bodywork, floorpan, fender, quarter panel, exhaust, muffler, tailpipe, catalytic, downpipe, tailgate
 	door skin, wheel well|arch, trunk floor, battery tray, running board, skid plate, roof rack, patch panel`
 
-const vehicleOrdinary = `toy|model @motor, tool|shop|cable car, pickup tool, magnetic|guitar pickup, exhaust fan|hood|duct`
+const vehicleOrdinary = `toy|model @motor, tool|shop|cable car, car port, pickup tool, magnetic|guitar pickup, exhaust fan|hood|duct`
 
 const flammableWords = `
 	degreaser, solvent, thinner, acetone, mineral spirit, paint stripper, alcohol, carb|parts|contact cleaner, nonchlorinated, non chlorinated

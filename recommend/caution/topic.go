@@ -14,17 +14,18 @@ type topic struct {
 	coating procedures.Coating // the coating of a job that brings it up; "" for none
 	match   matcher
 	hush    matcher // words anywhere that make it needless; never on a stop
+	settled string  // a topic that says it better
 }
 
 // lift says what may turn a stop into a lesser caution.
 type lift int
 
 const (
-	never     lift = iota
-	bare           // the coating is off
-	coupon         // practice coupons
-	ornament       // coupons, or a plain statement that it is a toy or an ornament
-	furniture      // the same, or that it is furniture
+	never     lift = iota // nothing does
+	bare                  // the coating is off
+	coupon                // practice coupons
+	ornament              // coupons, or a plain statement that it is a toy or an ornament
+	furniture             // the same, or that it is furniture
 )
 
 // topics lists every topic, the most serious first.
@@ -40,6 +41,10 @@ var topics = sync.OnceValue(func() []topic {
 	}
 	paint := lesser("paint", Care, paintWords, paintOrdinary, "")
 	paint.coating, paint.lift = procedures.Paint, bare
+	whichFrame := lesser("which-frame", Defer, "frame", frameOrdinary, "@object, trailer, @vehicle")
+	whichFrame.settled = "frame"
+	whichGate := lesser("which-gate", Defer, "lift gate", "", "")
+	whichGate.settled = "lifting"
 	return []topic{
 		stop("container", never, containerWords, containerOrdinary),
 		stop("pressure", coupon, pressureWords, pressureOrdinary),
@@ -48,7 +53,7 @@ var topics = sync.OnceValue(func() []topic {
 		stop("breaker", never, breakerWords, breakerOrdinary),
 		stop("roll-cage", coupon, cageWords, cageOrdinary),
 		stop("seat", coupon, seatWords, seatOrdinary),
-		stop("suspension", coupon, suspensionWords, suspensionOrdinary),
+		stop("suspension", furniture, suspensionWords, suspensionOrdinary),
 		stop("frame", furniture, frameWords, frameOrdinary),
 		stop("hitch", ornament, hitchWords, hitchOrdinary),
 		stop("lifting", ornament, liftingWords, liftingOrdinary),
@@ -62,8 +67,8 @@ var topics = sync.OnceValue(func() []topic {
 		lesser("building", Defer, buildingWords, buildingOrdinary, ""),
 		lesser("trailer", Defer, trailerWords, trailerOrdinary, ""),
 		lesser("confined", Defer, confinedWords, "", ""),
-		lesser("which-frame", Defer, "frame", frameOrdinary, "@object, trailer, @vehicle"),
-		lesser("which-gate", Defer, "lift gate", "", ""),
+		whichFrame,
+		whichGate,
 		lesser("vehicle", Care, vehicleWords, vehicleOrdinary, ""),
 		paint,
 		lesser("flammable", Care, flammableWords, "", ""),

@@ -24,17 +24,17 @@ var stated = sync.OnceValue(func() statements {
 	return statements{
 		coupon: newMatcher(`coupon, practice, scrap piece, on ~ scrap, piece of scrap`,
 			`from|using|with|of|out ~ scrap, from|using|with|of ~ piece of scrap, common|best|good|usual practice, scrap yard`),
-		ornament: newMatcher(`toy, art, artwork, sculpture, statue, ornament, decoration, decorative, decor, lawn|pedal|doll cart, scale model, model of|train|railway|railroad|ship|kit
+		ornament: newMatcher(`toy, art, artwork, sculpture, statue, ornament, decoration, decorative, decor, lawn|garden|pedal|doll cart, scale model, model of|train|railway|railroad|ship|kit
 			trophy, wind chime, weathervane, birdhouse, bird feeder|house, candle holder, candlestick, doorstop, door stop, bookend, paperweight, costume, stage|movie|film prop`,
 			`toy hauler|box, art car, model a|t, state of ~ art, martial art`),
 		furniture: newMatcher(`@object, mailbox, bookend`,
 			`@vehicle|truck|trailer|dump|flat|loft|bunk bed, @vehicle seat|door|rack|bench|box|window|stand, roof|ladder|bike|headache|hitch rack, camper|trailer table`),
 		undo:   newMatcher(`not, no, isnt, never, nothing, than, without, arent, skip, skipped, skipping, after, instead, beyond, done, finished, enough, past`, ``),
-		done:   newMatcher(`passed, already, real|actual thing|one|part|piece, for real`, `before ~ real|actual thing|one|part|piece`),
+		done:   newMatcher(`passed, already practice|done|welded, practice done|finished|over, real|actual thing|one|part|piece, for real`, `before ~ real|actual thing|one|part|piece`),
 		onPart: newMatcher(`practice on`, `practice on ~ scrap|coupon|offcut|strip|plate|flat, practice on ~ flat bar, practice on piece of scrap|plate`),
-		load: newMatcher(`tow, towing, towed, pull, pulling, haul, hauling, lift, lifting, hoist, hoisting, carry, carrying, load, loaded, ride, riding, rider, drive, driving
+		load: newMatcher(`tow, towing, towed, pull, pulling, haul, hauling, lift, lifting, hoist, hoisting, carry, carrying, carried, pulled, lifted, load, loaded, ride, riding, rider, drive, driving
 			road, street, highway, race, racing, person, people, passenger, hang, hanging, hold, holding, support, suspend, winch, winching, heavy, real, jack`,
-			`wall|plant hanging, not|no|nothing|never tow|towing|pull|lift|lifting|load|carry|carrying|ride|riding|drive|driving|road`),
+			`wall|plant hanging, nothing|not is|be|gets towed|pulled|lifted|carried, not|no|nothing|never tow|towing|pull|lift|lifting|load|carry|carrying|ride|riding|drive|driving|road`),
 		vehicle: newMatcher(`@vehicle, @flying, trailer`, `toy|model|miniature @vehicle|trailer, toy|model|scale @flying`),
 	}
 })

@@ -9,7 +9,7 @@ const containerWords = `
 	jerry|gas|fuel|petrol|diesel|kerosene|gasoline|propane|oil|paint|spray|solvent|thinner|aerosol can, jerrycan, jerrican, aerosol
 	gas|gasoline|propane|oxygen|acetylene|argon|co2|nitrogen|helium|lpg bottle, fuel cell, fuel filler, filler neck, oil pan|sump
 	sealed|capped|plugged|closed|airtight tube|tubing|pipe|box|can|end, sealed shut|up, both end ~ sealed|capped|plugged|closed|shut
-	sealed|capped|plugged|closed at|on both end, trapped air, air trapped, airtight, air tight
+	sealed|capped|plugged|closed at|on both end, cap|plate .. both end, cap both end, trapped air, air trapped, airtight, air tight
 	air receiver, accumulator, shock absorber, gas strut|spring|shock, hydraulic jack|ram, extinguisher shell|body|smoker|bottle, old|empty|spent ~ extinguisher
 	gas|fuel|petrol smell|fume|vapor|vapour|leak|residue, smell of|like gas|fuel|petrol|gasoline|diesel
 	leaking|leaked|spilled gas|fuel|petrol|gasoline|diesel, gasoline|petrol|diesel inside|soaked|residue|spill
@@ -18,7 +18,8 @@ const containerWords = `
 	used to|for hold|store|holding|storing .. gas|fuel|oil|petrol|gasoline|diesel|kerosene|chemical|solvent|propane|grease|paint`
 
 const containerOrdinary = `
-	fish tank, think tank, toy|model|army tank, tank tread, wearing|wore|wear ~ tank top, tank top shirt
+	cart for ~ gas|oxygen|acetylene|argon|nitrogen|co2 bottle|cylinder, cart for ~ cylinder, gas|oxygen|acetylene|argon|nitrogen|co2 bottle|cylinder cart, cylinder cart
+	wine|whiskey barrel rack, fish tank, think tank, toy|model|army tank, tank tread, wearing|wore|wear ~ tank top, tank top shirt
 	drum brake, brake drum, snare|bass|kick drum, drum kit|set|stick|throne|sander
 	barrel hinge|bolt|nut|lock, hinge barrel, lock|door cylinder, cylinder lock|head, shipping|plant container, boiler plate|suit
 	paint|spray|oil can rack|shelf|holder|opener|storage, rack|shelf|holder|storage for ~ paint|spray|oil can`
@@ -32,11 +33,12 @@ const pressureWords = `
 	gas strut|spring|shock, shock absorber, water main, sprinkler pipe|line, extinguisher shell|body`
 
 const pressureOrdinary = `
+	cart for ~ gas|oxygen|acetylene|argon|nitrogen|co2 bottle|cylinder, cart for ~ cylinder, gas|oxygen|acetylene|argon|nitrogen|co2 bottle|cylinder cart, cylinder cart
 	boiler plate|suit, air compressor cart|stand|shelf|bracket|table, lock|door cylinder, cylinder lock|head
 	radiator cover|shelf|bench, hydraulic hose reel, fuel|brake|gas line moved|removed|clear|covered, moved|removed ~ fuel|brake|gas line`
 
 const solventWords = `
-	brake|break cleaner|clean|cleanser, brakecleaner, chlorinated, trichloroethylene, tetrachloroethylene, perchloroethylene, trichloroethane
+	brake|break cleaner|clean|cleanser, brake|break part|parts cleaner, brakecleaner, chlorinated, trichloroethylene, tetrachloroethylene, perchloroethylene, trichloroethane
 	trichlor, tce, perc, perchlor, methylene chloride, dichloromethane, methyl chloroform, carbon tet|tetrachloride, chlorine solvent, vapor|vapour degreaser`
 
 const solventOrdinary = `
@@ -44,7 +46,7 @@ const solventOrdinary = `
 	brake|break cleaner|clean non chlorinated, brake|break cleaner|clean nonchlorinated`
 
 const wetWords = `
-	wet, damp, moist, sweaty, rain, raining, rained, rainy, drizzle, drizzling, snowing, flooded, underwater, under water, barefoot, bare feet|foot
+	wet, damp, moist, sweaty, sweating, dripping|soaked with|in sweat, rain, raining, rained, rainy, drizzle, drizzling, snowing, flooded, underwater, under water, barefoot, bare feet|foot
 	standing|stood|stand|kneeling|sitting in|on .. water|puddle|mud|snow, standing water, puddle of water, water puddle, in ~ snow|sleet|hail
 	water on|over|across .. floor|ground|concrete|slab, floor|ground|slab|concrete full of water
 	soaked|dripping|sweating .. glove|shirt|boot|shoe|clothes, glove|shirt|boot|shoe|clothes soaked|dripping
@@ -60,7 +62,8 @@ const breakerWords = `
 	bigger|larger|upsized|oversized|oversize|heavier ~ breaker|fuse, bigger|larger|heavier 20|25|30|40|50 amp|a breaker|fuse
 	bigger|larger|heavier 20a|20amp|25a|30a|30amp|40a|50a breaker|fuse, upsized .. breaker|fuse
 	breaker|fuse .. upsized|oversized|bypassed|jumpered, breaker|fuse is|was|got|to|for|with ~ bigger|larger|swapped|upgraded
-	swap|swapped|change|changed|replace|replaced|upgrade|upgraded|jumped ~ breaker|fuse, bypass|bypassed|defeat|defeated|jumper|jumpered .. breaker|fuse
+	swap|swapped|change|changed|replace|replaced|upgrade|upgraded|jumped ~ breaker|fuse, bypass|bypassed|defeat|defeated|jumper|jumpered .. breaker|fuse|gfci|gfi
+	gfci|gfi .. bypassed|removed|defeated, put|installed|fitted ~ 25|30|40|50 amp|a breaker|fuse, put|installed|fitted ~ 25|30|40|50 in + breaker, bigger|larger one in .. panel|box
 	25|30|40|50 amp|a breaker|fuse .. 15|20 amp|a circuit|outlet|wire|wiring|receptacle, 25|30|40|50 amp|a breaker|fuse .. 12|14 gauge|ga|awg wire|wiring
 	25a|30a|30amp|40a|50a breaker|fuse .. 15a|20a|15amp|20amp circuit|outlet|wire|wiring|receptacle
 	penny|nail|foil|coin in|behind|for|around .. fuse
