@@ -1,0 +1,192 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"flag"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"beadwright/procedures/store"
+)
+
+var long = flag.Bool("long", false, "run the tests of two programs at once for longer")
+
+// writerEnv makes the test binary log welds, one command line after another,
+// until the time that it names is over.
+const writerEnv = "BEADWRIGHT_TEST_WRITER"
+
+// writer runs log again and again as separate runs of the whole program, in one
+// process: it opens and closes the notebook each time.
+func writer() {
+	limit, err := time.ParseDuration(os.Getenv(writerEnv))
+	if err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(2)
+	}
+	for end := time.Now().Add(limit); time.Now().Before(end); {
+		if code := run(context.Background(), logLine("4"), os.Stdout, os.Stderr); code != 0 {
+			os.Exit(code)
+		}
+	}
+}
+
+func logLine(rating string) []string {
+	return []string{"--json", "log", rating, "1/8", "mild", "tee", "flat", "--tap", "high", "--wire-speed", "110ipm"}
+}
+
+// acknowledged is a weld that the program said it had logged.
+type acknowledged struct {
+	Mark string `json:"mark"`
+	ID   string `json:"id"`
+}
+
+// startWriter starts a writer on the notebook. The channel yields what it has
+// acknowledged once its output ends; an answer that was cut off in the middle
+// acknowledges nothing.
+func startWriter(t *testing.T, path string, limit time.Duration) (*exec.Cmd, *bytes.Buffer, <-chan []acknowledged) {
+	t.Helper()
+	cmd := exec.Command(os.Args[0])
+	cmd.Env = append(os.Environ(), writerEnv+"="+limit.String(), "BEADWRIGHT_NOTEBOOK="+path)
+	complaint := new(bytes.Buffer)
+	cmd.Stderr = complaint
+	out, err := cmd.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	said := make(chan []acknowledged, 1)
+	go func() {
+		var all []acknowledged
+		for d := json.NewDecoder(out); ; {
+			var a acknowledged
+			if err := d.Decode(&a); err != nil {
+				break
+			}
+			all = append(all, a)
+		}
+		io.Copy(io.Discard, out)
+		said <- all
+	}()
+	return cmd, complaint, said
+}
+
+// standing is what find shows, by mark; it fails where a mark is there twice.
+func standing(t *testing.T, path string) map[string]string {
+	t.Helper()
+	var out, complaint bytes.Buffer
+	if code := run(t.Context(), []string{"--json", "--notebook", path, "find", "--limit", "0"}, &out, &complaint); code != 0 {
+		t.Fatalf("find: status %d: %s%s", code, complaint.String(), out.String())
+	}
+	var found struct {
+		Welds []acknowledged `json:"welds"`
+		Total int            `json:"total"`
+	}
+	if err := json.Unmarshal(out.Bytes(), &found); err != nil {
+		t.Fatal(err)
+	}
+	marks := map[string]string{}
+	for _, w := range found.Welds {
+		if marks[w.Mark] != "" {
+			t.Errorf("mark %s is there twice", w.Mark)
+		}
+		marks[w.Mark] = w.ID
+	}
+	if len(marks) != found.Total {
+		t.Errorf("total says %d, %d are shown", found.Total, len(marks))
+	}
+	return marks
+}
+
+func intact(t *testing.T, path string) {
+	t.Helper()
+	nb, err := store.Open(t.Context(), path, store.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer nb.Close()
+	if wrong, err := nb.Check(t.Context()); err != nil || len(wrong) > 0 {
+		t.Errorf("the notebook is not sound: %v %s", err, strings.Join(wrong, "; "))
+	}
+}
+
+// TestTwoProgramsLog lets two programs log at once: nothing is lost, no mark is
+// given twice, neither is turned away.
+func TestTwoProgramsLog(t *testing.T) {
+	limit := 2 * time.Second
+	if *long {
+		limit = 30 * time.Second
+	}
+	path := filepath.Join(t.TempDir(), "notebook.db")
+	a, complaintA, saidA := startWriter(t, path, limit)
+	b, complaintB, saidB := startWriter(t, path, limit)
+	byA, byB := <-saidA, <-saidB
+	if err := a.Wait(); err != nil {
+		t.Errorf("the first: %v: %s", err, complaintA)
+	}
+	if err := b.Wait(); err != nil {
+		t.Errorf("the second: %v: %s", err, complaintB)
+	}
+	there := standing(t, path)
+	if len(byA) == 0 || len(byB) == 0 || len(there) != len(byA)+len(byB) {
+		t.Errorf("acknowledged %d and %d, there are %d", len(byA), len(byB), len(there))
+	}
+	for _, w := range append(byA, byB...) {
+		if there[w.Mark] != w.ID {
+			t.Errorf("%s was acknowledged as %s, and is %q", w.Mark, w.ID, there[w.Mark])
+		}
+	}
+	intact(t, path)
+	t.Logf("%d and %d welds in %v", len(byA), len(byB), limit)
+}
+
+// TestKilledWhileLogging kills a program that is logging with SIGKILL, at any
+// moment: every weld that was acknowledged is there afterwards.
+func TestKilledWhileLogging(t *testing.T) {
+	kills := 10
+	if *long {
+		kills = 200
+	}
+	random := rand.New(rand.NewPCG(7, 11))
+	path := filepath.Join(t.TempDir(), "notebook.db")
+	told := map[string]string{}
+	for i := range kills {
+		cmd, complaint, said := startWriter(t, path, time.Minute)
+		time.Sleep(time.Duration(30+random.IntN(170)) * time.Millisecond)
+		if err := cmd.Process.Kill(); err != nil {
+			t.Fatal(err)
+		}
+		for _, w := range <-said {
+			told[w.Mark] = w.ID
+		}
+		_ = cmd.Wait() // it was killed
+		if complaint.Len() > 0 {
+			t.Errorf("kill %d: %s", i, complaint)
+		}
+		there := standing(t, path)
+		for mark, id := range told {
+			if there[mark] != id {
+				t.Errorf("kill %d: %s was acknowledged as %s, and is %q", i, mark, id, there[mark])
+			}
+		}
+		// A weld may be on disk whose answer never came out, one a kill at most.
+		if extra := len(there) - len(told); extra < 0 || extra > i+1 {
+			t.Errorf("kill %d: %d welds, of which %d were acknowledged", i, len(there), len(told))
+		}
+	}
+	if len(told) == 0 {
+		t.Error("nothing was acknowledged before any kill")
+	}
+	intact(t, path)
+	t.Logf("%d welds acknowledged over %d kills", len(told), kills)
+}

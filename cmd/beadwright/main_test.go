@@ -1,0 +1,40 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+// TestMain lets the test binary stand in for the program: under the name
+// beadwright it is the program; with writerEnv set it is a program that logs
+// weld after weld.
+func TestMain(m *testing.M) {
+	if os.Getenv(writerEnv) != "" {
+		writer()
+		return
+	}
+	testscript.Main(m, map[string]func(){"beadwright": main})
+}
+
+// TestScripts plays the stories of testdata/script, each in a folder of its own.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir: filepath.Join("..", "..", "testdata", "script"),
+		Setup: func(env *testscript.Env) error {
+			home := filepath.Join(env.WorkDir, "home")
+			env.Setenv("HOME", home)
+			env.Setenv("XDG_DATA_HOME", filepath.Join(env.WorkDir, "data"))
+			env.Setenv("BEADWRIGHT_NOTEBOOK", filepath.Join(env.WorkDir, "notebook.db"))
+			return os.MkdirAll(home, 0o700)
+		},
+		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
+			"status": statusCommand,
+			"json":   jsonCommand,
+			"number": numberCommand,
+			"patch":  patchCommand,
+		},
+	})
+}
