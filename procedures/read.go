@@ -231,6 +231,8 @@ func (p *reader) setSteel(s SteelWords, key string) error {
 	case s.Group == "OUT" || s.Group == "unknown":
 		p.steel = s // the worse of the two decides
 	case p.steel.Group == "OUT" || p.steel.Group == "unknown":
+	case s.Group == p.steel.Group:
+		p.r.Assumed = append(p.r.Assumed, fmt.Sprintf("%s welds like %s (both group %s)", s.Key, p.steel.Key, s.Group))
 	default:
 		return Invalid("steel", key, fmt.Sprintf("%s and %s were both said", p.steel.Key, s.Key),
 			"say the one that is harder to weld, or log two joints")
@@ -320,6 +322,10 @@ func (p *reader) quantity(i int) (int, error) {
 			bad.Read = read
 		}
 		return 0, err
+	}
+	if m := p.vocab[at(n)]; m.field == "class" && ProcessOf(m.value, "") == SMAW {
+		p.r.Job.Diameter = mm // 3/32 E6013: the size before an electrode is the electrode's
+		return n, nil
 	}
 	switch {
 	case at(n) == "gap" || at(n) == "root":
@@ -549,7 +555,7 @@ func Nearest(word string, lex Lexicon) []string {
 		if strings.Contains(w, " ") || len(w) < 3 {
 			return
 		}
-		if d := Distance(word, w); d <= 1+len(w)/5 && d < len(word) {
+		if d := Distance(word, w); d <= 1+len(w)/6 && d < len(word) {
 			found = append(found, near{w, d})
 		}
 	}

@@ -69,6 +69,9 @@ func TestReadJob(t *testing.T) {
 		{"1/8 tee for a garden gate flat", Job{Thickness: 3.175, Joint: Tee, Position: Flat, For: "a garden gate"}},
 		{"1 in sch 40 pipe butt", Job{Thickness: 3.3782, Form: Pipe, Joint: Butt}},
 		{"stainless 1/8 tee", Job{Thickness: 3.175, Steel: "304", Joint: Tee}},
+		{"3/32 E6013 1/8 tee", Job{Thickness: 3.175, Joint: Tee, Wire: Wire{Class: "E6013", Diameter: 2.38125}, Process: SMAW}},
+		{"1/8 plate to 1/4 plate 1/8 E7018 tee", Job{Thickness: 3.175, OtherThickness: 6.35, Form: Plate, OtherForm: Plate, Joint: Tee, Wire: Wire{Class: "E7018", Diameter: 3.175}, Process: SMAW}},
+		{"1018 to a36 1/8 tee", Job{Thickness: 3.175, Joint: Tee, Steel: "1018"}},
 		{"1/8 to 1/8 lap 24in long", Job{Thickness: 3.175, OtherThickness: 3.175, Joint: Lap, Length: 609.6}},
 	} {
 		r, err := ReadJob(c.words, US, testLexicon())

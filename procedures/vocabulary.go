@@ -23,7 +23,7 @@ func vocabulary() map[string]meaning {
 	add("joint", "tee", "tee, t, tee joint, t joint, inside corner, corner where they meet, tjoint")
 	add("joint", "lap", "lap, lap joint, overlap, overlapped, overlapping, patch, lapp")
 	add("joint", "butt", "butt, butt joint, but joint, end to end, seam, butted, butt weld")
-	add("joint", "corner", "corner, outside corner, box corner, corner joint, open corner")
+	add("joint", "corner", "corner, outside corner, corner outside, box corner, corner joint, open corner")
 	add("joint", "edge", "edge, edge joint")
 	add("weld", "fillet", "fillet, fillet weld, filet, fillett")
 	add("weld", "square-groove", "square groove, square butt")
@@ -70,7 +70,7 @@ func vocabulary() map[string]meaning {
 	add("for", "", "for, its for, it's for")
 	add("filler", "", "a, an, the, my, some, this, that, of, with, and, on, in, at, is, it, i, im, i'm, want, need, to weld, weld, welding, welded, weld a, please, "+
 		"inch, inches, steel, metal, thick, thickness, joint, position, wire, wall, using, use, both, same, piece, pieces, part, run, bead, beads, what, do, set, settings, setting, should, how, mig, welder, two, together, single pass, pass, or so, about")
-	add("part", "", "bracket, brackets, gate, cart, shelf, shelves, table, bench, stand, hinge, hinges, legs, leg, rack, box, hook, grate, grill, sculpture, art, toy, toolbox, frame, planter, fire pit, firepit, handle, gusset, gussets, tab, tabs, mount, mounts, cover, hood")
+	add("part", "", "bracket, brackets, gate, cart, shelf, shelves, table, bench, stand, hinge, hinges, legs, leg, rack, box, hook, grate, grill, sculpture, art, toy, toolbox, frame, planter, fire pit, firepit, handle, gusset, gussets, tab, tabs, mount, mounts, cover, hood, picture, picture frame, pin, pins, door, bed, chair, stool, trellis, holder, hanger, cart frame, rail, arm, foot, feet, base, post, basket, tray, clip, ring, knob")
 	return v
 }
 

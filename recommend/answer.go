@@ -22,6 +22,7 @@ type Request struct {
 	Job     procedures.Job
 	Machine procedures.Machine
 	Words   string           // all the words typed, for the safety gate
+	For     string           // the use, where it was stated apart from the words
 	Units   procedures.Units // for the wording of reasons; zero: us
 }
 

@@ -196,7 +196,7 @@ func (s *Suggestion) joint(r Request) {
 	if j.Gap > j.Thinner()/2 {
 		s.lower([]string{"CP"}, "the gap is over half the metal's thickness: close it, back it with copper, or expect burn-through (common practice, no source)")
 	}
-	if j.Weld == procedures.SquareGroove && j.Thinner() > procedures.Inches(0.125)+0.01 {
+	if j.Process == procedures.FCAWS && j.Weld == procedures.SquareGroove && j.Thinner() > procedures.Inches(0.125)+0.01 {
 		s.lower([]string{"CP"}, "a square butt thicker than 1/8 in rarely melts through from one side: bevel it or weld both sides (common practice, no source)")
 	}
 	g, ok := grade(j.Steel)

@@ -67,6 +67,11 @@ func (s *Suggestion) supply(r Request) {
 	if m.Breaker > 0 && draw > float64(m.Breaker) {
 		s.care("breaker", fmt.Sprintf("It draws about %.0f A while the arc burns and the breaker is %.0f A: short beads, nothing else on the circuit, and never a bigger breaker to stop the trips; ask a licensed electrician.", draw, float64(m.Breaker)), "EL-630", "CP")
 	}
+	if m.InputAmps > 0 && m.Duty > 0 {
+		if wire, err := source.SupplyConductor(m.InputAmps, m.Duty, false); err == nil {
+			s.because(wire.Source, "supply: by NEC 630.11(A) the conductors carry at least %.1f A for a %.0f A machine at %.0f %% duty; local code and a licensed electrician have the last word", wire.Value, float64(m.InputAmps), float64(m.Duty))
+		}
+	}
 	if m.Cord.AWG != 0 {
 		if loss, err := source.CordDrop(m.Cord, procedures.Amps(draw), m.InputVolts, s.Settings.Voltage); err == nil {
 			s.because(loss.Drop.Source, "the %d AWG cord loses %.1f V of the supply, about %.1f V at the arc", m.Cord.AWG, loss.Drop.Value, float64(loss.Arc))

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
@@ -40,7 +41,7 @@ func (a *app) notebookPath() (string, error) {
 	if dir == "" {
 		home, err := os.UserHomeDir()
 		if err != nil || home == "" {
-			return "", &store.FileError{Path: "", Kind: store.Missing, Problem: "there is no home folder to keep the notebook in",
+			return "", &store.FileError{Path: "notebook.db", Kind: store.Missing, Problem: "there is no home folder to keep the notebook in",
 				Hints: []string{"name a file: --notebook welds.db, or set BEADWRIGHT_NOTEBOOK"}}
 		}
 		dir = filepath.Join(home, ".local", "share")
@@ -61,7 +62,7 @@ func (a *app) existing(ctx context.Context) (*store.Notebook, error) {
 	}
 	path, err := a.notebookPath()
 	if err != nil {
-		return nil, err
+		return nil, nil // nowhere to look; who wants to write is told
 	}
 	if _, err := os.Stat(path); errors.Is(err, os.ErrNotExist) {
 		return nil, nil
@@ -100,12 +101,19 @@ func (a *app) units(ctx context.Context) (procedures.Units, error) {
 	return nb.Units(ctx)
 }
 
-// printJSON writes one object and a newline.
+// printJSON writes one object and a newline. Words that are not known are null,
+// as quantities are; a quote inside a string is escaped, so `": ""` can only be
+// an empty value.
 func (a *app) printJSON(v any) error {
-	enc := json.NewEncoder(a.out)
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
 	enc.SetEscapeHTML(false)
 	enc.SetIndent("", " ")
-	return enc.Encode(v)
+	if err := enc.Encode(v); err != nil {
+		return err
+	}
+	_, err := a.out.Write(bytes.ReplaceAll(b.Bytes(), []byte(`": ""`), []byte(`": null`)))
+	return err
 }
 
 func (a *app) printf(format string, args ...any) { fmt.Fprintf(a.out, format, args...) }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -110,6 +111,9 @@ func (j *jobFlags) read(ctx context.Context, a *app, args []string, units proced
 	if err != nil {
 		return r, words, err
 	}
+	if j.use != "" { // where the use is stated apart, other words may name the part
+		r.Unknown = slices.DeleteFunc(r.Unknown, func(w string) bool { return len(procedures.Nearest(w, recommend.Lexicon())) == 0 })
+	}
 	if len(r.Unknown) > 0 {
 		return r, words, unknownWords(r.Unknown)
 	}
@@ -181,8 +185,16 @@ func unknownWords(words []string) error {
 			hints = append(hints, fmt.Sprintf("for %q, did you mean: %s", w, strings.Join(near, ", ")))
 		}
 	}
-	hints = append(hints, "say thickness, steel, joint and position: 1/8 mild tee flat", "what the part is for goes after for: 1/8 mild tee flat for a shop cart")
+	hints = append(hints, "say thickness, steel, joint and position: 1/8 mild tee flat", fmt.Sprintf("what the part is goes after for: 1/8 mild tee flat for a %s", short(strings.Join(words, " "))))
 	return procedures.Invalid("words", strings.Join(words, " "), "did not understand", hints...)
+}
+
+// short keeps a hint to one line.
+func short(s string) string {
+	if r := []rune(s); len(r) > 30 {
+		return string(r[:30]) + "..."
+	}
+	return s
 }
 
 // machine is the one named, else the one in use, else the built-in example.

@@ -146,6 +146,9 @@ func (f machineFlags) machine(name string, units procedures.Units) (m procedures
 		}
 		m.Processes = append(m.Processes, process)
 	}
+	if m.Rebuilt && m.Output == procedures.AC {
+		return m, procedures.Invalid("output", f.output, "a machine rebuilt from AC to DC gives direct current", "say which post the gun is on: --output dcen (minus) or dcep (plus), or dc where the leads can be swapped")
+	}
 	return m, m.Validate()
 }
 

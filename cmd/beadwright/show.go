@@ -154,7 +154,7 @@ func (a *app) amend(ctx context.Context, mark string, job *jobFlags, flags *weld
 	}
 	a.printf("amended %s\n", w.Mark)
 	for _, m := range made {
-		a.line("  "+m.Field, " "+orNothing(m.Old)+" -> "+orNothing(m.New))
+		a.bullet(fmt.Sprintf("%s: %s -> %s", m.Field, orNothing(m.Old), orNothing(m.New)), nil)
 	}
 	return nil
 }
