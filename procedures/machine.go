@@ -1,6 +1,7 @@
 package procedures
 
 import (
+	"encoding/json"
 	"fmt"
 	"strings"
 	"time"
@@ -79,6 +80,33 @@ type State struct {
 	What   string    `json:"what"`   // the change that opened it
 	Kind   StateKind `json:"kind"`
 	Since  time.Time `json:"since"`
+}
+
+// MarshalJSON writes null for a knob without marks.
+func (k Knob) MarshalJSON() ([]byte, error) {
+	if !k.Marked() {
+		return []byte("null"), nil
+	}
+	type plain Knob
+	return json.Marshal(plain(k))
+}
+
+// MarshalJSON writes null where there is no cord.
+func (c Cord) MarshalJSON() ([]byte, error) {
+	if c.AWG == 0 {
+		return []byte("null"), nil
+	}
+	type plain Cord
+	return json.Marshal(plain(c))
+}
+
+// MarshalJSON writes empty lists as lists.
+func (m Machine) MarshalJSON() ([]byte, error) {
+	type plain Machine
+	p := plain(m)
+	p.Taps = append([]Tap{}, m.Taps...)
+	p.Processes = append([]Process{}, m.Processes...)
+	return json.Marshal(p)
 }
 
 // StateKind says how much of the past a change puts in doubt.
@@ -202,7 +230,7 @@ type Spool struct {
 	ID     string    `json:"id"` // UUIDv7
 	Name   string    `json:"name"`
 	Wire   Wire      `json:"wire"`
-	Grams  float64   `json:"grams"` // of wire when opened; zero: not known
+	Grams  Grams     `json:"grams"` // of wire when opened; zero: not known
 	Opened time.Time `json:"opened"`
 	Note   string    `json:"note"`
 }
@@ -215,8 +243,8 @@ func (s Spool) Validate() error {
 	if s.Wire.Class == "" || s.Wire.Diameter == 0 {
 		return Invalid("wire", s.Wire.String(), "a spool needs its class and its size, both printed on the label", "write: 0.035 E71T-11, or 0.030 E71T-GS")
 	}
-	if s.Grams != 0 && (!finite(s.Grams) || s.Grams < 10 || s.Grams > 50000) {
-		return Invalid("weight", fmt.Sprint(s.Grams), "not the weight of a spool", "10 g to 50 kg: 2lb, 10lb, 1kg")
+	if s.Grams != 0 && (!finite(float64(s.Grams)) || s.Grams < 10 || s.Grams > 50000) {
+		return Invalid("weight", fmt.Sprint(float64(s.Grams)), "not the weight of a spool", "10 g to 50 kg: 2lb, 10lb, 1kg")
 	}
 	return Job{Wire: s.Wire}.Validate()
 }

@@ -304,7 +304,8 @@ func FormatKnob(mark float64) string {
 
 // ParseGrams reads a weight of wire: 2lb, 900g, 1kg, 8oz. A bare number is
 // refused: pounds and kilograms are both sold. Range above 0 to 50 kg.
-func ParseGrams(field, s string) (float64, error) {
-	return parseRate(field, s, map[string]float64{"g": 1, "gram": 1, "grams": 1, "kg": 1000, "lb": 453.59237, "lbs": 453.59237, "pound": 453.59237, "pounds": 453.59237, "oz": 28.349523125},
+func ParseGrams(field, s string) (Grams, error) {
+	v, err := parseRate(field, s, map[string]float64{"g": 1, "gram": 1, "grams": 1, "kg": 1000, "lb": 453.59237, "lbs": 453.59237, "pound": 453.59237, "pounds": 453.59237, "oz": 28.349523125},
 		0, 1, 50000, "2lb, 10lb, 900g, 1kg")
+	return Grams(v), err
 }

@@ -56,6 +56,8 @@ type reader struct {
 	dir    string // "up" or "down" on its own
 	r      Reading
 	steel  SteelWords
+
+	afterClass int // the token after a wire class; -1: none yet
 }
 
 // ReadJob reads a job from words in any order: "16ga tube to 1/8 plate lap
@@ -63,7 +65,7 @@ type reader struct {
 // as an [InvalidError] with the question in its hint, and words it does not know
 // come back in Unknown. It may return a job with parts missing.
 func ReadJob(text string, units Units, lex Lexicon) (Reading, error) {
-	p := &reader{lex: lex, units: units, vocab: words(), steels: map[string]SteelWords{}, tokens: tokenize(text), parts: []part{{}}}
+	p := &reader{lex: lex, units: units, vocab: words(), steels: map[string]SteelWords{}, tokens: tokenize(text), parts: []part{{}}, afterClass: -1}
 	for _, s := range lex.Steels {
 		for _, w := range s.Words {
 			p.steels[phraseKey(w)] = s
@@ -134,6 +136,9 @@ func (p *reader) phrase(i int) (int, error) {
 		m, ok := p.vocab[key]
 		if !ok {
 			continue
+		}
+		if m.field == "class" {
+			p.afterClass = i + n
 		}
 		if m.field == "for" {
 			return n + p.purpose(i+n), nil
@@ -292,6 +297,10 @@ func (p *reader) quantity(i int) (int, error) {
 		}
 		return n, p.thickness(part{gauge: int(v), said: read})
 	}
+	if d := metricWire(v, unit, p.units); d > 0 && p.r.Job.Diameter == 0 && (p.classAt(i+n) || p.afterClass == i) {
+		p.r.Job.Diameter = d
+		return n, nil
+	}
 	bareWire := unit == "" && wireSizes[tok] && at(n) != "wall" && at(n) != "thick" && at(n) != "sheet"
 	if bareWire || at(n) == "wire" && p.r.Job.Diameter == 0 && v < 3 && lengthLike(unit) {
 		d, err := ParseLength("wire", withUnit(v, unit), p.units)
@@ -344,6 +353,30 @@ func (p *reader) quantity(i int) (int, error) {
 		return 0, err
 	}
 	return n, p.thickness(part{mm: mm, said: read})
+}
+
+// metricWire reads a size that solid and cored wire is sold in by the millimetre;
+// zero where it is none.
+func metricWire(v float64, unit string, units Units) MM {
+	if unit != "mm" && (unit != "" || units != Metric) {
+		return 0
+	}
+	for _, d := range []float64{0.6, 0.8, 0.9, 1.0, 1.2} {
+		if v == d {
+			return MM(d)
+		}
+	}
+	return 0
+}
+
+// classAt reports whether a wire class is named at token i.
+func (p *reader) classAt(i int) bool {
+	for n := min(3, len(p.tokens)-i); n > 0; n-- {
+		if m, ok := p.vocab[strings.Join(p.tokens[i:i+n], " ")]; ok {
+			return m.field == "class"
+		}
+	}
+	return false
 }
 
 func lengthLike(unit string) bool { return unit == "" || lengthUnits[unit] > 0 }

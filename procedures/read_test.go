@@ -69,6 +69,8 @@ func TestReadJob(t *testing.T) {
 		{"1/8 tee for a garden gate flat", Job{Thickness: 3.175, Joint: Tee, Position: Flat, For: "a garden gate"}},
 		{"1 in sch 40 pipe butt", Job{Thickness: 3.3782, Form: Pipe, Joint: Butt}},
 		{"stainless 1/8 tee", Job{Thickness: 3.175, Steel: "304", Joint: Tee}},
+		{"3mm tee 0.9mm E71T-11", Job{Thickness: 3, Joint: Tee, Wire: Wire{Class: "E71T-11", Diameter: 0.9}, Process: FCAWS}},
+		{"E71T-11 0.8mm 3mm tee", Job{Thickness: 3, Joint: Tee, Wire: Wire{Class: "E71T-11", Diameter: 0.8}, Process: FCAWS}},
 		{"3/32 E6013 1/8 tee", Job{Thickness: 3.175, Joint: Tee, Wire: Wire{Class: "E6013", Diameter: 2.38125}, Process: SMAW}},
 		{"1/8 plate to 1/4 plate 1/8 E7018 tee", Job{Thickness: 3.175, OtherThickness: 6.35, Form: Plate, OtherForm: Plate, Joint: Tee, Wire: Wire{Class: "E7018", Diameter: 3.175}, Process: SMAW}},
 		{"1018 to a36 1/8 tee", Job{Thickness: 3.175, Joint: Tee, Steel: "1018"}},

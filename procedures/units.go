@@ -16,6 +16,8 @@ type (
 	Amps     float64 // A
 	Seconds  float64 // s
 	Percent  float64 // of a hundred
+	Share    float64 // of one: a probability
+	Grams    float64 // g
 	Count    int     // passes, a rating
 )
 
@@ -76,6 +78,8 @@ func (v Volts) MarshalJSON() ([]byte, error)    { return jsonNumber(float64(v)) 
 func (v Amps) MarshalJSON() ([]byte, error)     { return jsonNumber(float64(v)) }
 func (v Seconds) MarshalJSON() ([]byte, error)  { return jsonNumber(float64(v)) }
 func (v Percent) MarshalJSON() ([]byte, error)  { return jsonNumber(float64(v)) }
+func (v Share) MarshalJSON() ([]byte, error)    { return jsonNumber(float64(v)) }
+func (v Grams) MarshalJSON() ([]byte, error)    { return jsonNumber(float64(v)) }
 func (v Count) MarshalJSON() ([]byte, error)    { return jsonNumber(float64(v)) }
 
 // finite reports whether v is an ordinary number.

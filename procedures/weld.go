@@ -1,6 +1,7 @@
 package procedures
 
 import (
+	"encoding/json"
 	"fmt"
 	"strings"
 	"time"
@@ -42,6 +43,15 @@ type Outcome struct {
 	Leg      MM       `json:"leg_mm"` // measured
 	Photo    string   `json:"photo"`
 	Note     string   `json:"note"`
+}
+
+// MarshalJSON writes empty lists as lists.
+func (o Outcome) MarshalJSON() ([]byte, error) {
+	type plain Outcome
+	p := plain(o)
+	p.Symptoms = append([]string{}, o.Symptoms...)
+	p.Tests = append([]Test{}, o.Tests...)
+	return json.Marshal(p)
 }
 
 // Good reports whether the bead was rated 4 or 5 and no test failed.

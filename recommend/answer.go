@@ -55,7 +55,7 @@ type Range struct {
 	KnobSaid    string                `json:"knob_text"`
 	Current     [2]procedures.Amps    `json:"current_A"`
 	Voltage     [2]procedures.Volts   `json:"voltage_V"`
-	Probability float64               `json:"probability"`
+	Probability procedures.Share      `json:"probability"`
 }
 
 // Table is what the published tables alone give.

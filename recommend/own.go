@@ -81,7 +81,8 @@ func ownWelds(r Request, h History, first start) own {
 // likeness is 1 for the same job and falls with distance; 0 says nothing.
 func likeness(r Request, w procedures.Weld) float64 {
 	a, b := r.Job, w.Job
-	if b.Machine != r.Machine.Name || b.State != r.Machine.State.ID || b.Class != a.Class || b.Gas != a.Gas || b.SteelGroup != a.SteelGroup ||
+	machine, state := machineKey(r.Machine)
+	if b.Machine != machine || b.State != state || b.Class != a.Class || b.Gas != a.Gas || b.SteelGroup != a.SteelGroup ||
 		math.Abs(float64(a.Diameter-b.Diameter)) > 0.02 || b.Thickness == 0 {
 		return 0
 	}

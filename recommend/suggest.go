@@ -16,6 +16,19 @@ import (
 // Errors: [*procedures.InvalidError] where the job is not complete or cannot be.
 // With an empty history the wire speed is exactly the table's.
 func Suggest(r Request, h History) (Suggestion, error) {
+	s, err := suggest(r, h)
+	if s.Table.Source == nil {
+		s.Table.Source = []string{}
+	}
+	for i := range s.Because {
+		if s.Because[i].Source == nil {
+			s.Because[i].Source = []string{} // our own welds and arithmetic
+		}
+	}
+	return s, err
+}
+
+func suggest(r Request, h History) (Suggestion, error) {
 	s := Suggestion{Verdict: Inside, Job: r.Job, Evidence: Evidence{LikeMarks: []string{}}, Because: []Reason{}, Cautions: []caution.Caution{}}
 	stops, cares := caution.Gate(caution.Request{Words: r.Words, For: r.For, Job: r.Job})
 	if len(stops) > 0 {

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -43,16 +44,36 @@ func (a *app) show(ctx context.Context, mark string) error {
 		a.line("struck", w.Struck)
 	}
 	for _, m := range amendments {
-		a.line("amended", fmt.Sprintf("%s %s: %s -> %s", m.At.Local().Format("2006-01-02 15:04"), m.Field, orNothing(m.Old), orNothing(m.New)))
+		if text := amendmentWords(m, units); text != "" {
+			a.line("amended", m.At.Local().Format("2006-01-02 15:04")+" "+text)
+		}
 	}
 	return nil
 }
 
-func orNothing(s string) string {
-	if s == "" {
-		return "nothing"
+// amendmentWords says what a correction changed; "" for how a value was got,
+// which goes with the value.
+func amendmentWords(m procedures.Amendment, units procedures.Units) string {
+	name := m.Field[strings.LastIndex(m.Field, ".")+1:]
+	if name == "how" {
+		return ""
 	}
-	return s
+	say := func(v string) string {
+		n, err := strconv.ParseFloat(v, 64)
+		switch {
+		case v == "":
+			return "nothing"
+		case err != nil:
+			return v
+		case name == "wire_speed_m_min":
+			return procedures.FormatWireSpeed(procedures.MPerMin(n), units)
+		case strings.HasSuffix(name, "_mm"):
+			return procedures.FormatLength(procedures.MM(n), units)
+		}
+		return strconv.FormatFloat(procedures.Round(n), 'f', -1, 64)
+	}
+	label := strings.TrimSuffix(strings.TrimSuffix(name, "_m_min"), "_mm")
+	return fmt.Sprintf("%s: %s -> %s", strings.ReplaceAll(label, "_", " "), say(m.Old), say(m.New))
 }
 
 // mustExist opens the notebook, and says what to do first where there is none.
@@ -154,7 +175,9 @@ func (a *app) amend(ctx context.Context, mark string, job *jobFlags, flags *weld
 	}
 	a.printf("amended %s\n", w.Mark)
 	for _, m := range made {
-		a.bullet(fmt.Sprintf("%s: %s -> %s", m.Field, orNothing(m.Old), orNothing(m.New)), nil)
+		if text := amendmentWords(m, units); text != "" {
+			a.bullet(text, nil)
+		}
 	}
 	return nil
 }

@@ -16,7 +16,7 @@ func spoolColumns(s *procedures.Spool) []column {
 		{"wire_class", "wire_class", text[string]{&s.Wire.Class}},
 		{"wire_diameter_mm", "wire_diameter_mm", number[procedures.MM]{&s.Wire.Diameter}},
 		{"wire_gas", "wire_gas", text[string]{&s.Wire.Gas}},
-		{"wire_g", "grams", number[float64]{&s.Grams}},
+		{"wire_g", "grams", number[procedures.Grams]{&s.Grams}},
 		{"opened", "opened", moment{&s.Opened}},
 		{"note", "note", text[string]{&s.Note}},
 	}
