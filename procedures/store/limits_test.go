@@ -76,7 +76,7 @@ func TestLimitsAgree(t *testing.T) {
 			m.Taps = []procedures.Tap{{Name: "max", Open: procedures.Volts(v)}}
 		})},
 		{[]string{"spools"}, "wire_diameter_mm", 0.3, 8, func(v float64) error { s := elevens(); s.Wire.Diameter = procedures.MM(v); return s.Validate() }},
-		{[]string{"spools"}, "wire_g", 10, 50000, func(v float64) error { s := elevens(); s.Grams = v; return s.Validate() }},
+		{[]string{"spools"}, "wire_g", 10, 50000, func(v float64) error { s := elevens(); s.Grams = procedures.Grams(v); return s.Validate() }},
 	} {
 		values := map[float64]bool{
 			c.lo: true, c.hi: true, (c.lo + c.hi) / 2: true, math.Nextafter(c.lo, c.hi): true, math.Nextafter(c.hi, c.lo): true,
