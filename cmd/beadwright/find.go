@@ -16,9 +16,8 @@ import (
 )
 
 type findOptions struct {
-	thickness, within, steel, joint, position, wire, machine, rating, symptom, since string
-	limit                                                                            int
-	struck                                                                           bool
+	thickness, within, steel, joint, position, wire, machine, rating, symptom, since, limit string
+	struck                                                                                  bool
 }
 
 func newFind(a *app) *cobra.Command {
@@ -46,7 +45,7 @@ latest first. An empty search is done, not failed.`,
 	f.StringVar(&o.rating, "rating", "", "4, 4+ or 2..4")
 	f.StringVar(&o.symptom, "symptom", "", "in your words")
 	f.StringVar(&o.since, "since", "", "2026-05-01, or 30d, 8w")
-	f.IntVar(&o.limit, "limit", 20, "at most so many; 0 for all")
+	f.StringVar(&o.limit, "limit", "20", "at most so many; 0 for all")
 	f.BoolVar(&o.struck, "struck", false, "struck welds too")
 	for flag, values := range map[string][]string{"joint": keys(procedures.Joints()), "position": keys(procedures.Positions()), "steel": steelKeys(), "symptom": procedures.SymptomKeys()} {
 		_ = cmd.RegisterFlagCompletionFunc(flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
@@ -113,12 +112,21 @@ func (a *app) find(ctx context.Context, o findOptions, args []string) error {
 	if len(hits) < total {
 		a.printf("%d of %d; more: --limit 0\n", len(hits), total)
 	}
+	var names []string
+	for _, h := range hits {
+		names = appendOnce(names, h.Job.Machine)
+	}
+	a.storedCharges(ctx, names...)
 	return nil
 }
 
 // filter reads words and flags into a search.
 func (a *app) filter(o findOptions, args []string, units procedures.Units) (procedures.Filter, error) {
-	f := procedures.Filter{Limit: o.limit, Struck: o.struck, Machine: o.machine}
+	f := procedures.Filter{Struck: o.struck, Machine: o.machine}
+	var err error
+	if f.Limit, err = strconv.Atoi(strings.TrimSpace(o.limit)); err != nil || f.Limit < 0 {
+		return f, procedures.Invalid("limit", o.limit, "not a number of welds", "accepted: 20, or 0 for all")
+	}
 	j := jobFlags{thickness: o.thickness, joint: o.joint, position: o.position, steel: o.steel}
 	flags, err := j.words(nil, units)
 	if err != nil {

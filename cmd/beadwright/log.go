@@ -289,6 +289,7 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	}
 	a.printf("logged %s. Paint it on the coupon.\n", weld.Mark)
 	a.printWeld(weld, units)
+	a.storedCharge(m)
 	a.printf("wrong? beadwright amend %s, or beadwright strike %s\n", weld.Mark, weld.Mark)
 	return nil
 }

@@ -329,6 +329,15 @@ func (a *app) printMachine(m procedures.Machine, units procedures.Units) {
 	a.storedCharge(m)
 }
 
+// storedCharges prints the caution of each machine named that carries it.
+func (a *app) storedCharges(ctx context.Context, names ...string) {
+	for _, name := range names {
+		if m, err := a.nb.Machine(ctx, name); name != "" && err == nil {
+			a.storedCharge(m)
+		}
+	}
+}
+
 // storedCharge prints the caution that a rebuilt machine carries on every view.
 func (a *app) storedCharge(m procedures.Machine) {
 	if c, ok := caution.StoredCharge(m); ok {

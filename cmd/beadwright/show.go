@@ -43,6 +43,7 @@ func (a *app) show(ctx context.Context, mark string) error {
 	if w.Struck != "" {
 		a.line("struck", w.Struck)
 	}
+	defer a.storedCharges(ctx, w.Job.Machine)
 	for _, m := range amendments {
 		if text := amendmentWords(m, units); text != "" {
 			a.line("amended", m.At.Local().Format("2006-01-02 15:04")+" "+text)
