@@ -22,7 +22,8 @@ func TestMain(m *testing.M) {
 // TestScripts plays the stories of testdata/script, each in a folder of its own.
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
-		Dir: filepath.Join("..", "..", "testdata", "script"),
+		Dir:             filepath.Join("..", "..", "testdata", "script"),
+		ContinueOnError: true, // so that one run tells all that is wrong
 		Setup: func(env *testscript.Env) error {
 			home := filepath.Join(env.WorkDir, "home")
 			env.Setenv("HOME", home)
