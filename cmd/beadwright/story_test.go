@@ -47,7 +47,7 @@ func statusCommand(ts *testscript.TestScript, neg bool, args []string) {
 //	json welds.0.job has thickness_mm steel
 //	json settings known          no number in it is 0
 //	json welds len 3
-//	json verdict == refused      (also !=, and =~ for a regular expression)
+//	json verdict == refused      (also !=, and =~ and !~ for a regular expression)
 func jsonCommand(ts *testscript.TestScript, neg bool, args []string) {
 	if len(args) < 2 {
 		ts.Fatalf("usage: json PATH OP [VALUE...]")
@@ -132,9 +132,9 @@ func judge(v any, op string, want []string) (bool, error) {
 		return ok && strconv.Itoa(len(list)) == w, nil
 	case "==", "!=":
 		return (fmt.Sprint(v) == w) == (op == "=="), nil
-	case "=~":
+	case "=~", "!~":
 		re, err := regexp.Compile(w)
-		return err == nil && re.MatchString(fmt.Sprint(v)), err
+		return err == nil && re.MatchString(fmt.Sprint(v)) == (op == "=~"), err
 	case "<", ">":
 		n, ok := v.(float64)
 		limit, err := strconv.ParseFloat(w, 64)
