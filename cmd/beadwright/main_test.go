@@ -36,6 +36,7 @@ func TestScripts(t *testing.T) {
 			"json":   jsonCommand,
 			"number": numberCommand,
 			"patch":  patchCommand,
+			"cut":    cutCommand,
 		},
 	})
 }

@@ -221,3 +221,18 @@ func patchCommand(ts *testscript.TestScript, neg bool, args []string) {
 	_, err = f.WriteAt(b, offset)
 	ts.Check(errors.Join(err, f.Close()))
 }
+
+// cutCommand copies the first bytes of a file: cut FROM TO BYTES.
+func cutCommand(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("usage: cut FROM TO BYTES")
+	}
+	n, err := strconv.Atoi(args[2])
+	ts.Check(err)
+	b, err := os.ReadFile(ts.MkAbs(args[0]))
+	ts.Check(err)
+	if n >= len(b) {
+		ts.Fatalf("%s has only %d bytes", args[0], len(b))
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[1]), b[:n], 0o600))
+}
