@@ -1,6 +1,8 @@
 package recommend
 
 import (
+	"time"
+
 	"beadwright/procedures"
 	"beadwright/recommend/caution"
 )
@@ -23,6 +25,9 @@ type Request struct {
 	Machine procedures.Machine
 	Words   string           // all the words typed, for the safety gate
 	For     string           // the use, where it was stated apart from the words
+	Shop    Shop             // the machines of the history; the one asked about may be left out
+	Spool   string           // id of the spool in the machine; "": not known
+	Now     time.Time        // so that today's beads on this job count as such; zero: none do
 	Units   procedures.Units // for the wording of reasons; zero: us
 }
 

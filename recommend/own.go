@@ -1,115 +1,265 @@
 package recommend
 
 import (
-	"fmt"
+	"errors"
 	"math"
+	"slices"
+	"time"
 
 	"beadwright/procedures"
+	"beadwright/recommend/learn"
 )
 
-// What own welds weigh. A first, simple rule: the mean log ratio of good like
-// welds to the table, shrunk toward the table as if one weld had been made
-// there. All are design choices without a source.
-const (
-	tableWeight = 1.0  // welds that the table counts for
-	spreadNone  = 0.24 // sd of ln(right/table) before any own weld: knob, machine, hand, table
-	spreadLeast = 0.07 // sd that many own welds leave: spool, day, hand
-	likeEnough  = 0.35 // similarity from which a weld counts as a like job
-)
+// Shop is the machines that past welds may have been made on, each with its
+// states from the first to the present one.
+type Shop []ShopMachine
+
+// ShopMachine is a machine as the notebook knows it, past states included.
+type ShopMachine struct {
+	Machine procedures.Machine
+	States  []procedures.State
+}
 
 // own is what the history says of a job.
 type own struct {
-	good, failed int
-	marks        []string
-	shift        float64          // ln, of the table's wire speed
-	mean         float64          // ln, before shrinking
-	sd           float64          // of what is left unknown, ln
-	passed       *procedures.Weld // the latest like weld that passed a bend or break test
-	alone        bool             // there is no table: own welds are all there is
-	speed        procedures.MPerMin
+	estimate  learn.Estimate
+	sentences []string
+	marks     []string
+	passed    *procedures.Weld // the latest weld of this very job that passed a bend or break test
+	alone     bool             // there is no table: own welds are all there is
 }
 
-// ownWelds reads the history. Welds of another state of the machine, another
-// wire or another group of steel say nothing here.
-func ownWelds(r Request, h History, first start) own {
-	o := own{marks: []string{}}
-	table := newTables(r)
-	var sum, weight, logs, logWeight float64
+// unnamed stands for the machine of welds made before one was written down.
+const unnamed = "no machine written down"
+
+// proof finds the latest weld of this very job (same joint, position, wire and
+// state of the machine, thickness within 10 %) that passed its test.
+func proof(r Request, h History) *procedures.Weld {
+	machine, state := machineKey(r.Machine)
+	var found *procedures.Weld
 	for i := range h {
-		w := &h[i]
-		like := likeness(r, *w)
-		if like < likeEnough || w.Settings.WireSpeed <= 0 {
+		w, j := &h[i], h[i].Job
+		if w.Outcome.Passed() && w.Settings.WireSpeed > 0 && j.Machine == machine && j.State == state && sameKind(r.Job, j) &&
+			j.Joint == r.Job.Joint && j.Position == r.Job.Position && j.Thinner() > 0 &&
+			math.Abs(float64(j.Thinner()/r.Job.Thinner())-1) <= 0.10 {
+			found = w
+		}
+	}
+	return found
+}
+
+// sameKind reports whether what one weld taught may be used on the other job at
+// all: the same wire class and gas, near the same size, the same group of steel.
+func sameKind(a, b procedures.Job) bool {
+	return a.Class == b.Class && a.Gas == b.Gas && a.SteelGroup == b.SteelGroup && math.Abs(float64(a.Diameter-b.Diameter)) < 0.06
+}
+
+// ownWelds asks the model of package learn what past welds say of the table's
+// wire speed on a tap. Welds made today on this very job count as the beads just
+// made. Errors: [*outside] where no wire speed is within all limits.
+func ownWelds(r Request, h History, first start, tap string) (own, error) {
+	o := own{marks: []string{}, passed: proof(r, h)}
+	shop := newShop(r)
+	tables := newTables(r)
+	here := learn.Setup{Machine: shop.id(r.Machine.Name, r.Machine.Example), State: r.Machine.State.ID, Spool: r.Spool, ThicknessIn: r.Job.Thinner().Inches(),
+		Joint: string(r.Job.Joint), Position: string(r.Job.Position), WireDiameterIn: r.Job.Diameter.Inches(), Tap: tap}
+	var welds, live []learn.Weld
+	mark := map[string]string{}
+	for _, w := range h {
+		if !sameKind(r.Job, w.Job) {
 			continue
 		}
-		same := like > 0.9
-		if same && w.Outcome.Passed() {
-			o.passed = w
-		}
-		switch {
-		case w.Outcome.Good():
-			o.good++
-		case w.Outcome.Rating > 0:
-			o.failed++
+		l, ok := shop.weld(w, tables)
+		if !ok {
 			continue
-		default:
-			continue // not rated: kept, not learned from
 		}
-		if same {
-			logs += like * math.Log(float64(w.Settings.WireSpeed))
-			logWeight += like
-		}
-		if t := table.of(w.Job); t > 0 {
-			o.marks = append(o.marks, w.Mark)
-			sum += like * math.Log(float64(w.Settings.WireSpeed)/t)
-			weight += like
+		mark[l.ID] = w.Mark
+		welds = append(welds, l)
+		if !r.Now.IsZero() && sameDay(w.At, r.Now) && sameJob(l.Setup, here) {
+			live = append(live, l)
 		}
 	}
-	if weight > 0 {
-		o.mean = sum / weight
-		o.shift = sum / (weight + tableWeight)
+	model, err := learn.New(shop.machines, welds)
+	if err != nil {
+		return o, err
 	}
-	if logWeight > 0 {
-		o.speed = procedures.MPerMin(math.Exp(logs / logWeight))
+	q := learn.Query{Setup: here, TableWireSpeed: first.wireSpeed.Value, Live: live, Limits: limits(r)}
+	for _, name := range r.Machine.TapNames() {
+		if name != tap {
+			q.OtherTaps = append(q.OtherTaps, learn.TapTable{Tap: name, TableWireSpeed: first.wireSpeed.Value})
+		}
 	}
-	o.sd = math.Sqrt(spreadNone*spreadNone*tableWeight/(weight+tableWeight) + spreadLeast*spreadLeast)
-	if weight == 0 {
-		o.sd = spreadNone
+	units := learn.US()
+	if r.Units == procedures.Metric {
+		units = learn.Metric()
+	}
+	if len(live) > 0 {
+		next, err := model.NextBead(q)
+		o.estimate, o.sentences = next.Estimate, next.Explain(units)
+		return o.withMarks(mark), limited(err)
+	}
+	o.estimate, err = model.Suggest(q)
+	if err == nil {
+		o.sentences = o.estimate.Explain(units)
+	}
+	return o.withMarks(mark), limited(err)
+}
+
+// limited turns limits that leave no wire speed into an answer.
+func limited(err error) error {
+	var le *learn.LimitsError
+	if errors.As(err, &le) {
+		return &outside{text: le.Error(), instead: "use a thicker or thinner wire, so that the wire speed wanted is one that the feeder runs"}
+	}
+	return err
+}
+
+func (o own) withMarks(mark map[string]string) own {
+	for _, id := range o.estimate.LikeIDs {
+		o.marks = append(o.marks, mark[id])
 	}
 	return o
 }
 
-// likeness is 1 for the same job and falls with distance; 0 says nothing.
-func likeness(r Request, w procedures.Weld) float64 {
-	a, b := r.Job, w.Job
-	machine, state := machineKey(r.Machine)
-	if b.Machine != machine || b.State != state || b.Class != a.Class || b.Gas != a.Gas || b.SteelGroup != a.SteelGroup ||
-		math.Abs(float64(a.Diameter-b.Diameter)) > 0.02 || b.Thickness == 0 {
-		return 0
+// limits are the wire's own printed range and the feeder's.
+func limits(r Request) learn.Limits {
+	l := learn.Limits{MachineMin: float64(r.Machine.WireMin), MachineMax: float64(r.Machine.WireMax)}
+	if w, ok := wireLimit(r.Job.Wire); ok && w.WireSpeedHighInPerMin > 0 {
+		l.WireMin = float64(procedures.InchesPerMin(w.WireSpeedLowInPerMin))
+		l.WireMax = float64(procedures.InchesPerMin(w.WireSpeedHighInPerMin))
 	}
-	d := math.Abs(math.Log(float64(a.Thinner()/b.Thinner()))) / 0.5
-	if a.Joint != b.Joint {
-		d += 0.4
+	return l
+}
+
+func sameDay(a, b time.Time) bool {
+	ay, am, ad := a.In(b.Location()).Date()
+	by, bm, bd := b.Date()
+	return ay == by && am == bm && ad == bd
+}
+
+func sameJob(a, b learn.Setup) bool {
+	return a.Machine == b.Machine && a.State == b.State && a.Joint == b.Joint && a.Position == b.Position && a.Tap == b.Tap &&
+		math.Abs(a.ThicknessIn-b.ThicknessIn) < 0.001
+}
+
+// shop turns the notebook's machines and welds into the model's.
+type shop struct {
+	machines []learn.Machine
+	at       map[string]int // by name
+}
+
+func newShop(r Request) *shop {
+	s := &shop{at: map[string]int{}}
+	example := ExampleMachine(r.Job.Process)
+	s.add(unnamed, example, nil)
+	for _, m := range r.Shop {
+		s.add(m.Machine.Name, m.Machine, m.States)
 	}
-	if a.Position != b.Position {
-		d += 0.6
+	if !r.Machine.Example {
+		s.add(r.Machine.Name, r.Machine, []procedures.State{r.Machine.State})
 	}
-	return math.Exp(-d)
+	return s
+}
+
+func (s *shop) add(name string, m procedures.Machine, states []procedures.State) {
+	if _, ok := s.at[name]; ok {
+		return
+	}
+	l := learn.Machine{ID: name, Taps: m.TapNames()}
+	for _, st := range states {
+		if st.ID != "" {
+			l.States = append(l.States, learn.State{ID: st.ID, Kind: learn.StateKind(st.Kind)})
+		}
+	}
+	s.at[name] = len(s.machines)
+	s.machines = append(s.machines, l)
+}
+
+func (s *shop) id(name string, example bool) string {
+	if example || name == "" {
+		return unnamed
+	}
+	return name
+}
+
+// weld turns a record into what the model learns from. ok is false for one that
+// it cannot place: a machine, state or tap that is not known, or no table.
+func (s *shop) weld(w procedures.Weld, t *tables) (l learn.Weld, ok bool) {
+	name := s.id(w.Job.Machine, false)
+	i, known := s.at[name]
+	if !known || w.Job.Thinner() == 0 || w.Settings.WireSpeed <= 0 || w.Outcome.Rating == 0 {
+		return l, false
+	}
+	m := s.machines[i]
+	if len(m.Taps) > 0 && !slices.Contains(m.Taps, w.Settings.Tap) {
+		return l, false
+	}
+	if len(m.States) > 0 && !slices.ContainsFunc(m.States, func(st learn.State) bool { return st.ID == w.Job.State }) {
+		return l, false
+	}
+	table := t.of(w.Job)
+	if table == 0 {
+		return l, false
+	}
+	rating, heat, feed := reading(w.Outcome)
+	l = learn.Weld{ID: w.ID, Time: w.At, TableWireSpeed: table, WireSpeed: float64(w.Settings.WireSpeed), Rating: rating, Heat: heat, Balance: feed,
+		Setup: learn.Setup{Machine: name, Spool: w.Spool, ThicknessIn: w.Job.Thinner().Inches(), Joint: string(w.Job.Joint), Position: string(w.Job.Position),
+			WireDiameterIn: w.Job.Diameter.Inches()}}
+	if len(m.Taps) > 0 {
+		l.Tap = w.Settings.Tap
+	}
+	if len(m.States) > 0 {
+		l.State = w.Job.State
+	}
+	if l.ID == "" {
+		l.ID = w.Mark
+	}
+	return l, true
+}
+
+// coldBreaks are test results that show metal which never melted in.
+var coldBreaks = []string{"root line", "straight edge", "peeled", "peeled clean", "cold", "not fused", "popped off"}
+
+// reading is what an outcome says to the model: a failed test outweighs the
+// looks, and a break along unmelted metal means too cold.
+func reading(o procedures.Outcome) (rating, heat, feed int) {
+	rating = int(o.Rating)
+	heat, feed = procedures.Direction(o.Symptoms)
+	for _, t := range o.Tests {
+		if t.Passed {
+			continue
+		}
+		rating = min(rating, 2)
+		if slices.Contains(coldBreaks, t.Result) && heat == 0 {
+			heat = -1
+		}
+	}
+	return rating, heat, feed
 }
 
 // tables looks up past jobs in the tables, each once.
 type tables struct {
 	r    Request
-	seen map[procedures.Job]float64
+	seen map[tableKey]float64
 }
 
-func newTables(r Request) *tables { return &tables{r, map[procedures.Job]float64{}} }
+type tableKey struct {
+	mm       procedures.MM
+	joint    procedures.Joint
+	weld     procedures.WeldType
+	position procedures.Position
+	wire     procedures.Wire
+}
+
+func newTables(r Request) *tables { return &tables{r, map[tableKey]float64{}} }
 
 // of returns the table's wire speed for a job in m/min, 0 where there is none.
 func (t *tables) of(j procedures.Job) float64 {
-	key := procedures.Job{Thickness: j.Thinner(), Joint: j.Joint, Position: j.Position, Weld: j.Weld, Wire: j.Wire, Process: j.Process}
+	key := tableKey{j.Thinner(), j.Joint, j.Weld, j.Position, j.Wire}
 	v, ok := t.seen[key]
 	if !ok {
-		if s, err := tableStart(Request{Job: key, Machine: t.r.Machine}); err == nil {
+		bare := procedures.Job{Thickness: key.mm, Joint: j.Joint, Weld: j.Weld, Position: j.Position, Wire: j.Wire, Process: j.Process}
+		if s, err := tableStart(Request{Job: bare, Machine: t.r.Machine}); err == nil {
 			v = s.wireSpeed.Value
 		}
 		t.seen[key] = v
@@ -118,35 +268,18 @@ func (t *tables) of(j procedures.Job) float64 {
 }
 
 func (o own) evidence() Evidence {
-	return Evidence{Good: o.good, Failed: o.failed, LikeMarks: o.marks, ShiftPercent: procedures.Round(math.Round(1000*(math.Exp(o.shift)-1)) / 10)}
+	e := o.estimate
+	return Evidence{Good: e.GoodLike, Failed: e.FailedLike, LikeMarks: o.marks, ShiftPercent: procedures.Round(math.Round(10*e.ShiftPercent) / 10)}
 }
 
-// sentence says what the own welds did, with the sign that the numbers have.
-func (o own) sentence(r Request, now, table float64) string {
-	if o.good == 1 {
-		return fmt.Sprintf("table %s; your 1 good weld on a like job runs %s it; so %s", speed(r, procedures.MPerMin(table)), percentOff(o.mean), speed(r, procedures.MPerMin(now)))
-	}
-	return fmt.Sprintf("table %s; your %d good welds on like jobs run %s it; so %s", speed(r, procedures.MPerMin(table)), o.good, percentOff(o.mean), speed(r, procedures.MPerMin(now)))
-}
-
-func percentOff(logRatio float64) string {
-	p := math.Round(100 * (math.Exp(logRatio) - 1))
-	switch {
-	case p > 0:
-		return fmt.Sprintf("%.0f %% above", p)
-	case p < 0:
-		return fmt.Sprintf("%.0f %% below", -p)
-	}
-	return "level with"
-}
-
-// ownStart builds a start from own tested welds alone, where no table answers.
-func ownStart(r Request, o own, past *outside) start {
-	p := o.passed.Settings
+// ownStart builds a start from an own tested weld alone, where no table answers.
+func ownStart(passed procedures.Weld, past *outside) start {
+	p := passed.Settings
 	s := start{reasons: []Reason{{past.text, past.source},
-		{fmt.Sprintf("no table answers; these are the settings of your own %s, which passed its %s test", o.passed.Mark, passedTest(*o.passed)), nil}}}
-	s.wireSpeed.Value, s.wireSpeed.Low, s.wireSpeed.High = float64(p.WireSpeed), float64(p.WireSpeed), float64(p.WireSpeed)
-	s.current.Value, s.current.Low, s.current.High = float64(p.Current), float64(p.Current), float64(p.Current)
-	s.voltage.Value, s.voltage.Low, s.voltage.High = float64(p.Voltage), float64(p.Voltage), float64(p.Voltage)
+		{"no table answers; these are the settings of your own " + passed.Mark + ", which passed its " + passedTest(passed) + " test", nil}}}
+	exactly := func(to *float64, lo, hi *float64, v float64) { *to, *lo, *hi = v, v, v }
+	exactly(&s.wireSpeed.Value, &s.wireSpeed.Low, &s.wireSpeed.High, float64(p.WireSpeed))
+	exactly(&s.current.Value, &s.current.Low, &s.current.High, float64(p.Current))
+	exactly(&s.voltage.Value, &s.voltage.Low, &s.voltage.High, float64(p.Voltage))
 	return s
 }

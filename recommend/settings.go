@@ -7,20 +7,13 @@ import (
 	"beadwright/data"
 	"beadwright/procedures"
 	"beadwright/recommend/arc"
-)
-
-// Limits on how far own welds may move the wire speed from the table's, so that
-// a string of odd welds cannot run away with it (design choice).
-const (
-	leastShare    = 0.60
-	greatestShare = 1.65
+	"beadwright/recommend/learn"
 )
 
 // set chooses wire speed, current, volts, tap, knob, polarity and extension.
 // It returns why there can be no settings, or nil.
 func (s *Suggestion) set(r Request, first start, own own) *outside {
 	set := &s.Settings
-	set.How = map[string]procedures.How{}
 	set.Current, set.Voltage = procedures.Amps(first.current.Value), procedures.Volts(first.voltage.Value)
 	s.Range.Current = [2]procedures.Amps{procedures.Amps(first.current.Low), procedures.Amps(first.current.High)}
 	s.Range.Voltage = [2]procedures.Volts{procedures.Volts(first.voltage.Low), procedures.Volts(first.voltage.High)}
@@ -30,22 +23,26 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 	s.Evidence = own.evidence()
 
 	if table := first.wireSpeed.Value; table > 0 {
-		wish := table * math.Exp(own.shift)
-		lo, hi := feedLimits(r, table)
-		v := math.Max(lo, math.Min(hi, wish))
+		v, low, high := table, first.wireSpeed.Low, first.wireSpeed.High
+		if e := own.estimate; !own.alone {
+			v = e.WireSpeed
+			low, high = spread(first, e)
+			for _, text := range own.sentences {
+				s.because(nil, "%s", text)
+			}
+			if e.GoodLike+e.FailedLike > 0 {
+				how = procedures.OwnCurve
+			}
+			if e.LimitHit != "" {
+				s.Verdict = Edge
+			}
+			if e.Tap != "" && e.Tap != set.Tap {
+				set.Tap, set.How["tap"] = e.Tap, procedures.OwnCurve
+			}
+		}
 		set.WireSpeed = procedures.MPerMin(v)
-		if own.good > 0 && !own.alone {
-			how = procedures.OwnCurve
-			s.because(nil, "%s", own.sentence(r, v, table))
-		}
-		if v != wish {
-			s.lower(nil, "your welds point to %s; held at %s, the limit of table, wire or feeder", speed(r, procedures.MPerMin(wish)), speed(r, procedures.MPerMin(v)))
-		}
-		spread := math.Exp(1.2816 * own.sd)
-		s.Range.WireSpeed = [2]procedures.MPerMin{
-			procedures.MPerMin(math.Max(lo, math.Min(v/spread, first.wireSpeed.Low*v/table))),
-			procedures.MPerMin(math.Min(hi, math.Max(v*spread, first.wireSpeed.High*v/table)))}
 		set.How["wire_speed_m_min"] = how
+		s.Range.WireSpeed = [2]procedures.MPerMin{procedures.MPerMin(low), procedures.MPerMin(high)}
 		if v != table { // own welds moved the wire speed, and with it the current
 			if i, err := arc.Current(r.Job.Wire, set.WireSpeed); err == nil {
 				set.Current = procedures.Amps(i.Value)
@@ -59,7 +56,6 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 	if stop := s.reach(r); stop != nil {
 		return stop
 	}
-	s.tap(r)
 	if stop := s.polarity(r); stop != nil {
 		return stop
 	}
@@ -67,23 +63,26 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 	return nil
 }
 
-// feedLimits is the slowest and the fastest wire speed allowed, in m/min: the
-// shift limits, the wire's own printed range, and the feeder's.
-func feedLimits(r Request, table float64) (lo, hi float64) {
-	lo, hi = leastShare*table, greatestShare*table
+// spread is the likely range of the wire speed in m/min. While no like weld has
+// been made the disagreement between the tables' sources stays in it.
+func spread(first start, e learn.Estimate) (low, high float64) {
+	low, high = e.Low, e.High
+	if e.GoodLike == 0 {
+		scale := e.WireSpeed / first.wireSpeed.Value
+		low = math.Min(low, first.wireSpeed.Low*scale)
+		high = math.Max(high, first.wireSpeed.High*scale)
+	}
+	return math.Min(low, e.WireSpeed), math.Max(high, e.WireSpeed)
+}
+
+// wireLimit is what a self-shielded wire may be run at.
+func wireLimit(w procedures.Wire) (data.WireLimit, bool) {
 	for _, l := range data.SelfShieldedLimits() {
-		if l.Class == r.Job.Class && l.WireSpeedHighInPerMin > 0 && math.Abs(l.DiameterIn-r.Job.Diameter.Inches()) < 0.001 {
-			lo = math.Max(lo, float64(procedures.InchesPerMin(l.WireSpeedLowInPerMin)))
-			hi = math.Min(hi, float64(procedures.InchesPerMin(l.WireSpeedHighInPerMin)))
+		if l.Class == w.Class && (l.DiameterIn == 0 || math.Abs(l.DiameterIn-w.Diameter.Inches()) < 0.001) {
+			return l, true
 		}
 	}
-	if m := r.Machine; m.WireMax > 0 {
-		hi = math.Min(hi, float64(m.WireMax))
-	}
-	if m := r.Machine; m.WireMin > 0 {
-		lo = math.Max(lo, float64(m.WireMin))
-	}
-	return math.Min(lo, hi), hi
+	return data.WireLimit{}, false
 }
 
 func (s *Suggestion) knob(r Request) {
@@ -125,11 +124,13 @@ func (s *Suggestion) reach(r Request) *outside {
 	return nil
 }
 
-// tap takes the tap whose volts under load are nearest to the arc's.
-func (s *Suggestion) tap(r Request) {
-	m, want := r.Machine, s.Settings.Voltage
+// tap takes the tap whose volts under load are nearest to the arc's, and returns
+// its name; "" for a machine without taps.
+func (s *Suggestion) tap(r Request, first start) string {
+	m, want := r.Machine, procedures.Volts(first.voltage.Value)
+	s.Settings.How = map[string]procedures.How{}
 	if len(m.Taps) == 0 {
-		return
+		return ""
 	}
 	best, known := m.Taps[0], false
 	for _, t := range m.Taps {
@@ -145,7 +146,7 @@ func (s *Suggestion) tap(r Request) {
 		s.Settings.Tap = best.Name
 		s.Settings.How["tap"] = procedures.Guessed
 		s.because([]string{"CP"}, "tap %s: the taps' volts are not known, so this is a guess from the arc volts wanted; if it is cold with the wire stubbing, go one tap up", best.Name)
-		return
+		return best.Name
 	}
 	s.Settings.Tap = best.Name
 	s.Settings.How["tap"] = best.How
@@ -156,6 +157,7 @@ func (s *Suggestion) tap(r Request) {
 	if off := math.Abs(float64(best.Load - want)); off > 2 {
 		s.lower(nil, "that is %.1f V off: expect to trade wire speed for it", off)
 	}
+	return best.Name
 }
 
 // wantedPolarity is what the class is made for.

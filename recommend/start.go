@@ -112,10 +112,7 @@ func selfShielded(r Request) (start, error) {
 
 // wireAllows checks the limits that come with a wire's class.
 func wireAllows(j procedures.Job) error {
-	for _, l := range data.SelfShieldedLimits() {
-		if l.Class != j.Class || l.DiameterIn != 0 && math.Abs(l.DiameterIn-j.Diameter.Inches()) > 0.001 {
-			continue
-		}
+	if l, ok := wireLimit(j.Wire); ok {
 		if l.MaxThicknessIn > 0 && j.Thinner().Inches() > l.MaxThicknessIn+slackIn {
 			return &outside{text: fmt.Sprintf("%s is for metal up to %s; this is %s", j.Wire, procedures.FormatLength(procedures.Inches(l.MaxThicknessIn), procedures.US),
 				procedures.FormatLength(j.Thinner(), procedures.US)), instead: tooThick, source: l.Source}

@@ -46,14 +46,15 @@ func suggest(r Request, h History) (Suggestion, error) {
 			instead: "use a wire that the machine runs, or write down the machine that runs it: beadwright machine add"}), nil
 	}
 	first, err := tableStart(r)
-	own := ownWelds(r, h, first)
 	var past *outside
+	alone := false
 	switch {
 	case errors.As(err, &past):
-		if own.passed == nil {
+		passed := proof(r, h)
+		if passed == nil {
 			return s.refuse(past), nil
 		}
-		first = ownStart(r, own, past)
+		first, alone = ownStart(*passed, past), true
 		s.Verdict = Edge
 	case err != nil:
 		return s, err
@@ -64,6 +65,15 @@ func suggest(r Request, h History) (Suggestion, error) {
 		s.Verdict = Edge
 	}
 
+	own := own{alone: alone, passed: proof(r, h), marks: []string{}}
+	tap := s.tap(r, first)
+	if first.wireSpeed.Value > 0 && !alone {
+		if own, err = ownWelds(r, h, first, tap); errors.As(err, &past) {
+			return s.refuse(past), nil
+		} else if err != nil {
+			return s, err
+		}
+	}
 	if stop := s.set(r, first, own); stop != nil {
 		return s.refuse(stop), nil
 	}

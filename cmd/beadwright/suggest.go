@@ -74,7 +74,7 @@ func (a *app) suggest(ctx context.Context, o suggestOptions, args []string) erro
 		return a.printAnswer(newAnswer(s, nil, procedures.Machine{}), units)
 	}
 	job := reading.Job
-	_, wire, err := a.fillWire(ctx, &job)
+	spool, wire, err := a.fillWire(ctx, &job)
 	if err != nil {
 		return err
 	}
@@ -85,13 +85,12 @@ func (a *app) suggest(ctx context.Context, o suggestOptions, args []string) erro
 	if err != nil {
 		return err
 	}
-	var history recommend.History
-	if a.nb != nil {
-		if history, err = a.nb.Past(ctx); err != nil {
-			return err
-		}
+	shop, history, err := a.past(ctx)
+	if err != nil {
+		return err
 	}
-	s, err := recommend.Suggest(recommend.Request{Job: job, Machine: m, Words: words, For: o.job.use, Units: units}, history)
+	s, err := recommend.Suggest(recommend.Request{Job: job, Machine: m, Words: words, For: o.job.use, Units: units,
+		Shop: shop, Spool: spool, Now: a.now()}, history)
 	if err != nil {
 		return err
 	}
@@ -100,6 +99,28 @@ func (a *app) suggest(ctx context.Context, o suggestOptions, args []string) erro
 		a.keep(ctx, &ans)
 	}
 	return a.printAnswer(ans, units)
+}
+
+// past is what the notebook holds for a recommender: the machines with all their
+// states, and the welds that stand.
+func (a *app) past(ctx context.Context) (recommend.Shop, recommend.History, error) {
+	if a.nb == nil {
+		return nil, nil, nil
+	}
+	machines, err := a.nb.Machines(ctx)
+	if err != nil {
+		return nil, nil, err
+	}
+	var shop recommend.Shop
+	for _, m := range machines {
+		states, err := a.nb.States(ctx, m.Name)
+		if err != nil {
+			return nil, nil, err
+		}
+		shop = append(shop, recommend.ShopMachine{Machine: m, States: states})
+	}
+	welds, err := a.nb.Past(ctx)
+	return shop, welds, err
 }
 
 // keep stores the suggestion, so that log can follow it. The answer matters more
