@@ -76,6 +76,14 @@ type Evidence struct {
 	Failed       int      `json:"failed"`
 	LikeMarks    []string `json:"like_marks"`
 	ShiftPercent float64  `json:"shift_percent"` // of the table's wire speed
+	ProvedBy     string   `json:"proved_by"`     // mark of the weld whose test proves it; "" none
+	Parts        []Part   `json:"parts"`         // where the shift comes from, the largest first
+}
+
+// Part is how far one group of effects moves the wire speed from the table's.
+type Part struct {
+	From    string  `json:"from"` // this machine, this joint, your own way ...
+	Percent float64 `json:"percent"`
 }
 
 // Expect is what the settings should lead to.

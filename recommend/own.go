@@ -24,6 +24,7 @@ type ShopMachine struct {
 type own struct {
 	estimate  learn.Estimate
 	sentences []string
+	question  string // whether something changed on the machine unnoticed; "" nothing to ask
 	marks     []string
 	passed    *procedures.Weld // the latest weld of this very job that passed a bend or break test
 	alone     bool             // there is no table: own welds are all there is
@@ -82,6 +83,9 @@ func ownWelds(r Request, h History, first start, tap string) (own, error) {
 	model, err := learn.New(shop.machines, welds)
 	if err != nil {
 		return o, err
+	}
+	if ask, ok := model.Drift(here.Machine); ok {
+		o.question = ask.Words()
 	}
 	q := learn.Query{Setup: here, TableWireSpeed: first.wireSpeed.Value, Live: live, Limits: limits(r)}
 	for _, name := range r.Machine.TapNames() {
@@ -269,8 +273,16 @@ func (t *tables) of(j procedures.Job) float64 {
 
 func (o own) evidence() Evidence {
 	e := o.estimate
-	return Evidence{Good: e.GoodLike, Failed: e.FailedLike, LikeMarks: o.marks, ShiftPercent: procedures.Round(math.Round(10*e.ShiftPercent) / 10)}
+	out := Evidence{Good: e.GoodLike, Failed: e.FailedLike, LikeMarks: o.marks, ShiftPercent: tenth(e.ShiftPercent), Parts: []Part{}}
+	for _, c := range e.Contributions {
+		if p := tenth(100 * (math.Exp(c.LogShift) - 1)); p != 0 {
+			out.Parts = append(out.Parts, Part{From: c.Group, Percent: p})
+		}
+	}
+	return out
 }
+
+func tenth(v float64) float64 { return math.Round(10*v) / 10 }
 
 // ownStart builds a start from an own tested weld alone, where no table answers.
 func ownStart(passed procedures.Weld, past *outside) start {

@@ -3,6 +3,7 @@ package recommend
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"beadwright/data"
 	"beadwright/procedures"
@@ -32,6 +33,13 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 			}
 			if e.GoodLike+e.FailedLike > 0 {
 				how = procedures.OwnCurve
+				s.because(nil, "the like welds: %s", strings.Join(own.marks, ", "))
+			}
+			if e.GoodLike == 0 && (low < e.Low*0.99 || high > e.High*1.01) {
+				s.because(first.wireSpeed.Source, "the sources disagree on this wire, so the range shown is wider: %s to %s", speed(r, procedures.MPerMin(low)), speed(r, procedures.MPerMin(high)))
+			}
+			if own.question != "" {
+				s.care("drift", own.question, "CP")
 			}
 			if e.LimitHit != "" {
 				s.Verdict = Edge
@@ -109,10 +117,14 @@ func (s *Suggestion) knob(r Request) {
 func (s *Suggestion) reach(r Request) *outside {
 	m, i := r.Machine, s.Settings.Current
 	top := m.MaxAmps
-	if top == 0 {
-		top = m.RatedAmps
-	}
 	switch {
+	case top == 0 && m.RatedAmps > 0 && i > m.RatedAmps*1.35:
+		return &outside{text: fmt.Sprintf("this wants about %.0f A, far above the %.0f A that %s is rated for", float64(i), float64(m.RatedAmps), m.Name),
+			instead: "if its plate gives a highest output, write it down (machine add --max); else thinner metal, or a shop with a larger machine"}
+	case top == 0 && m.RatedAmps > 0:
+		if i > m.RatedAmps {
+			s.lower(nil, "%.0f A is above the rated %.0f A, and the highest output of %s is not written down (machine add --max): run a coupon and break it first", float64(i), float64(m.RatedAmps), m.Name)
+		}
 	case top == 0:
 		s.because(nil, "the plate of %s is not written down, so nobody has checked that it reaches %.0f A", m.Name, i)
 	case i > top*1.05:

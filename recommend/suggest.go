@@ -42,8 +42,8 @@ func suggest(r Request, h History) (Suggestion, error) {
 	s.Cautions = append(s.Cautions, cares...)
 
 	if !r.Machine.Runs(r.Job.Process) {
-		return s.refuse(&outside{text: fmt.Sprintf("%s is not set up for %s (%s)", r.Machine.Name, r.Job.Process.Letters(), r.Job.Wire),
-			instead: "use a wire that the machine runs, or write down the machine that runs it: beadwright machine add"}), nil
+		return s.refuse(&outside{text: fmt.Sprintf("the machine %s is not set up for %s (%s)", r.Machine.Name, r.Job.Process.Letters(), r.Job.Wire),
+			instead: "use a wire that the machine runs, or write down the machine that runs it: beadwright machine add"}, cares), nil
 	}
 	first, err := tableStart(r)
 	var past *outside
@@ -52,7 +52,7 @@ func suggest(r Request, h History) (Suggestion, error) {
 	case errors.As(err, &past):
 		passed := proof(r, h)
 		if passed == nil {
-			return s.refuse(past), nil
+			return s.refuse(past, cares), nil
 		}
 		first, alone = ownStart(*passed, past), true
 		s.Verdict = Edge
@@ -69,17 +69,17 @@ func suggest(r Request, h History) (Suggestion, error) {
 	tap := s.tap(r, first)
 	if first.wireSpeed.Value > 0 && !alone {
 		if own, err = ownWelds(r, h, first, tap); errors.As(err, &past) {
-			return s.refuse(past), nil
+			return s.refuse(past, cares), nil
 		} else if err != nil {
 			return s, err
 		}
 	}
 	if stop := s.set(r, first, own); stop != nil {
-		return s.refuse(stop), nil
+		return s.refuse(stop, cares), nil
 	}
 	s.lay(r, first)
 	if stop := s.pass(r); stop != nil {
-		return s.refuse(stop), nil
+		return s.refuse(stop, cares), nil
 	}
 	s.power(r)
 	s.joint(r)
@@ -113,13 +113,14 @@ func machineKey(m procedures.Machine) (name, state string) {
 	return m.Name, m.State.ID
 }
 
-// refuse turns the answer into one without settings.
-func (s Suggestion) refuse(o *outside) Suggestion {
+// refuse turns the answer into one without settings, and with none of what was
+// said of settings.
+func (s Suggestion) refuse(o *outside, cares []caution.Caution) Suggestion {
 	s.Verdict = Outside
 	s.Settings = procedures.Settings{}
-	s.Range, s.Expect = Range{}, Expect{}
-	s.Because = append(s.Because, Reason{o.text, o.source})
-	s.Cautions = append([]caution.Caution{{Level: caution.Stop, Key: "outside", Text: sentence(o.text), Instead: sentence(o.instead), Source: o.source}}, s.Cautions...)
+	s.Range, s.Table, s.Expect = Range{}, Table{}, Expect{}
+	s.Because = []Reason{{o.text, o.source}}
+	s.Cautions = append([]caution.Caution{{Level: caution.Stop, Key: "outside", Text: sentence(o.text), Instead: sentence(o.instead), Source: o.source}}, cares...)
 	return s
 }
 
@@ -159,6 +160,7 @@ func (s *Suggestion) judge(r Request, own own) {
 	}
 	if s.Verdict == Inside {
 		s.Verdict = Proved
+		s.Evidence.ProvedBy = own.passed.Mark
 	}
 	s.because(nil, "%s, a like job in this state of the machine, passed its %s test", own.passed.Mark, passedTest(*own.passed))
 }

@@ -345,7 +345,7 @@ func verdictWords(s recommend.Suggestion) string {
 	}
 	switch s.Verdict {
 	case recommend.Proved:
-		return "proved: your own weld of a like job passed its test; " + own
+		return "proved: your own " + s.Evidence.ProvedBy + ", a like job, passed its test; " + own
 	case recommend.Inside:
 		return "inside the tables and the machine's reach; " + own
 	}

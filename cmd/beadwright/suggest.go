@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"encoding/json"
+	"fmt"
 	"strings"
 
 	"github.com/google/uuid"
@@ -17,6 +18,8 @@ import (
 type suggestOptions struct {
 	job     jobFlags
 	machine string
+	why     bool
+	batch   string
 }
 
 func newSuggest(a *app) *cobra.Command {
@@ -39,6 +42,8 @@ stop list, or outside every table.`,
 	}
 	o.job.add(cmd.Flags())
 	cmd.Flags().StringVar(&o.machine, "machine", "", "the machine's name (default the one in use)")
+	cmd.Flags().BoolVar(&o.why, "why", false, "say where each part of the shift comes from, and how past suggestions did")
+	cmd.Flags().StringVar(&o.batch, "batch", "", "answer the questions of a JSON `FILE` without a notebook; see DEVELOPERS.md")
 	o.job.complete(cmd, a)
 	_ = cmd.RegisterFlagCompletionFunc("machine", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
 		return a.machineNames(cmd.Context()), cobra.ShellCompDirectiveNoFileComp
@@ -56,6 +61,9 @@ type answer struct {
 }
 
 func (a *app) suggest(ctx context.Context, o suggestOptions, args []string) error {
+	if o.batch != "" {
+		return a.batch(o.batch)
+	}
 	units, err := a.units(ctx)
 	if err != nil {
 		return err
@@ -98,7 +106,32 @@ func (a *app) suggest(ctx context.Context, o suggestOptions, args []string) erro
 	if s.Given() {
 		a.keep(ctx, &ans)
 	}
-	return a.printAnswer(ans, units)
+	if err := a.printAnswer(ans, units); err != nil || a.json || !o.why {
+		return err
+	}
+	return a.printWhy(ctx, s)
+}
+
+// printWhy says where the shift comes from and how past suggestions did.
+func (a *app) printWhy(ctx context.Context, s recommend.Suggestion) error {
+	a.printf("\nshift\n")
+	if len(s.Evidence.Parts) == 0 {
+		a.bullet("none: no weld of yours speaks for another wire speed than the table's", nil)
+	}
+	for _, p := range s.Evidence.Parts {
+		a.bullet(fmt.Sprintf("%s: %+.1f %%", p.From, p.Percent), nil)
+	}
+	if a.nb == nil {
+		return nil
+	}
+	followed, good, err := a.nb.TrackRecord(ctx)
+	if err != nil {
+		return err
+	}
+	if followed > 0 {
+		a.line("record", fmt.Sprintf("of %d suggestions followed and rated, %d came out good at the first bead", followed, good))
+	}
+	return nil
 }
 
 // past is what the notebook holds for a recommender: the machines with all their

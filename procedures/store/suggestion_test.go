@@ -2,6 +2,7 @@ package store_test
 
 import (
 	"encoding/json"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -46,5 +47,30 @@ func TestSuggestions(t *testing.T) {
 	} {
 		_, err := n.SaveSuggestion(t.Context(), c.s)
 		wantInvalid(t, err, c.field)
+	}
+}
+
+// TestTrackRecord: the first rated weld of each suggestion counts, and no other.
+func TestTrackRecord(t *testing.T) {
+	n := open(t, filepath.Join(t.TempDir(), "n.db"), store.Options{})
+	job := procedures.Job{Thickness: 3.175, Joint: procedures.Tee}
+	weld := func(suggestion string, rating int, tests ...procedures.Test) procedures.Weld {
+		return must(n.AddWeld(t.Context(), procedures.Weld{Job: job, Suggestion: suggestion, Outcome: procedures.Outcome{Rating: procedures.Count(rating), Tests: tests}}))(t)
+	}
+	var ids []string
+	for range 4 {
+		ids = append(ids, must(n.SaveSuggestion(t.Context(), store.Suggestion{Job: job, Verdict: "inside", Document: []byte("{}")}))(t).ID)
+	}
+	weld(ids[0], 5)
+	weld(ids[0], 1) // a later bead does not count
+	weld(ids[1], 2)
+	weld(ids[1], 5)
+	weld(ids[2], 5, procedures.Test{Kind: "break", Result: "root line"})
+	struck := weld(ids[3], 5)
+	must(n.StrikeWeld(t.Context(), struck.Mark, "wrong wire"))(t)
+	weld("", 5)
+	followed, good, err := n.TrackRecord(t.Context())
+	if err != nil || followed != 3 || good != 1 {
+		t.Errorf("followed %d, good %d, %v; want 3 and 1", followed, good, err)
 	}
 }
