@@ -21,15 +21,8 @@ const (
 	thicknessBend
 	exactJob
 	liveSession
+	effects // how many there are
 )
-
-// column names one effect: the family and what it belongs to.
-type column struct {
-	effect effect
-	of     string
-	within string  // state of machine "of"
-	number float64 // wire diameter, or number of the hat function
-}
 
 // term is one entry of a row: value is the feature times its prior sd.
 type term struct {
@@ -37,54 +30,70 @@ type term struct {
 	value float64
 }
 
-// columns numbers the effects. A query adds its own numbers after those of the log without touching them.
+// columns numbers the effects by family and what they belong to: a name, or a number such as a wire diameter. A question
+// adds its own after those of the log without touching them.
 type columns struct {
-	index map[column]int
-	names []column
-	below *columns
+	named    [effects]map[string]int
+	numbered [effects]map[float64]int
+	families []effect
+	below    *columns
 }
 
 func (c *columns) size() int {
 	if c.below == nil {
-		return len(c.names)
+		return len(c.families)
 	}
-	return c.below.size() + len(c.names)
+	return len(c.below.families) + len(c.families)
 }
 
-func (c *columns) number(k column) int {
+// family is the effect that a column stands for.
+func (c *columns) family(col int) effect {
+	if c.below == nil {
+		return c.families[col]
+	}
+	if n := len(c.below.families); col >= n {
+		return c.families[col-n]
+	}
+	return c.below.families[col]
+}
+
+func (c *columns) name(e effect, of string) int {
 	if c.below != nil {
-		if i, ok := c.below.index[k]; ok {
+		if i, ok := c.below.named[e][of]; ok {
 			return i
 		}
 	}
-	i, ok := c.index[k]
+	return place(c, &c.named[e], e, of)
+}
+
+func (c *columns) number(e effect, of float64) int {
+	if c.below != nil {
+		if i, ok := c.below.numbered[e][of]; ok {
+			return i
+		}
+	}
+	return place(c, &c.numbered[e], e, of)
+}
+
+func place[K comparable](c *columns, index *map[K]int, e effect, of K) int {
+	i, ok := (*index)[of]
 	if !ok {
+		if *index == nil {
+			*index = map[K]int{}
+		}
 		i = c.size()
-		c.index[k] = i
-		c.names = append(c.names, k)
+		(*index)[of] = i
+		c.families = append(c.families, e)
 	}
 	return i
-}
-
-func (c *columns) name(i int) column {
-	if c.below != nil {
-		if n := c.below.size(); i >= n {
-			return c.names[i-n]
-		}
-		return c.below.names[i]
-	}
-	return c.names[i]
-}
-
-func newColumns(below *columns) *columns {
-	return &columns{index: map[column]int{}, below: below}
 }
 
 // rig is a machine with its taps and states numbered.
 type rig struct {
 	Machine
-	state map[string]int
-	tap   map[string]int
+	state      map[string]int
+	stateNames []string // unlike those of any other machine
+	tap        map[string]int
 }
 
 func newRig(m Machine) (*rig, error) {
@@ -101,6 +110,7 @@ func newRig(m Machine) (*rig, error) {
 			return nil, &InputError{record, "states", fmt.Sprintf("kind %q", s.Kind), "original, output or feed"}
 		}
 		r.state[s.ID] = i
+		r.stateNames = append(r.stateNames, fmt.Sprintf("%q of %q", s.ID, m.ID))
 	}
 	for i, t := range m.Taps {
 		if _, ok := r.tap[t]; ok || t == "" {
@@ -126,12 +136,13 @@ func (r *rig) tapSide(tap string) float64 {
 }
 
 // terms writes the features of a setup, each times its prior sd, without the exact-job and live columns. The spool gets
-// a column only if asked: old spools are left to the row's variance.
-func (r *rig) terms(c *columns, s *Setup, withSpool bool) []term {
-	out := make([]term, 0, 20)
-	add := func(k column, value float64) {
+// a column only if asked: old spools are left to the row's variance. The terms that all setups of a cell share, whatever
+// the machine, come last, from number ofCell on.
+func (r *rig) terms(c *columns, s *Setup, withSpool bool) (out []term, ofCell int) {
+	out = make([]term, 0, 18+len(r.States))
+	add := func(col int, value float64) {
 		if value != 0 {
-			out = append(out, term{c.number(k), value})
+			out = append(out, term{col, value})
 		}
 	}
 	x := logThickness(settle(s.ThicknessIn))
@@ -139,30 +150,31 @@ func (r *rig) terms(c *columns, s *Setup, withSpool bool) []term {
 	if r.Calibrated {
 		offset, slope = sdMachineMeasured, sdSlopeMeasured
 	}
-	add(column{effect: common}, sdCommon)
-	add(column{effect: machineOffset, of: s.Machine}, offset)
-	add(column{effect: machineSlope, of: s.Machine}, slope*x)
+	add(c.number(common, 0), sdCommon)
+	add(c.name(machineOffset, s.Machine), offset)
+	add(c.name(machineSlope, s.Machine), slope*x)
 	// An effect starts at its change and stays: a state carries those of all changes before it.
-	for _, st := range r.States[:min(len(r.States), r.state[s.State]+1)] {
-		switch k := (column{effect: machineState, of: s.Machine, within: st.ID}); st.Kind {
+	for i, st := range r.States[:min(len(r.States), r.state[s.State]+1)] {
+		switch st.Kind {
 		case Output:
-			add(k, sdStateOutput)
+			add(c.name(machineState, r.stateNames[i]), sdStateOutput)
 		case Feed:
-			add(k, sdStateFeed)
+			add(c.name(machineState, r.stateNames[i]), sdStateFeed)
 		}
 	}
 	if withSpool {
-		add(column{effect: spool, of: s.Spool}, sdSpool)
+		add(c.name(spool, s.Spool), sdSpool)
 	}
-	add(column{effect: user, of: s.User}, sdUser)
-	add(column{effect: joint, of: s.Joint}, sdJoint)
-	add(column{effect: position, of: s.Position}, sdPosition)
-	add(column{effect: wire, number: settle(s.WireDiameterIn)}, sdWire)
-	add(column{effect: tapOffset, of: s.Tap}, sdTap)
-	add(column{effect: thickness}, sdThickness*x)
-	add(column{effect: tapThickness}, sdTapThickness*x*r.tapSide(s.Tap))
+	add(c.name(user, s.User), sdUser)
+	add(c.number(tapThickness, 0), sdTapThickness*x*r.tapSide(s.Tap))
+	ofCell = len(out)
+	add(c.name(joint, s.Joint), sdJoint)
+	add(c.name(position, s.Position), sdPosition)
+	add(c.number(wire, settle(s.WireDiameterIn)), sdWire)
+	add(c.name(tapOffset, s.Tap), sdTap)
+	add(c.number(thickness, 0), sdThickness*x)
 	lower, wl, wu := bend(x)
-	add(column{effect: thicknessBend, number: float64(lower)}, sdBend*wl)
-	add(column{effect: thicknessBend, number: float64(lower + 1)}, sdBend*wu)
-	return out
+	add(c.number(thicknessBend, float64(lower)), sdBend*wl)
+	add(c.number(thicknessBend, float64(lower+1)), sdBend*wu)
+	return out, ofCell
 }

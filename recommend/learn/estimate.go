@@ -118,7 +118,7 @@ func (m *Model) estimate(q *Query) (Estimate, bounds, error) {
 	e.Low, _ = b.hold(e.Table * math.Exp(a.f-half))
 	e.High, _ = b.hold(e.Table * math.Exp(a.f+half))
 	e.Contributions = a.contributions()
-	a.countLike(&e, q)
+	m.countLike(&e, q, a)
 	return e, b, nil
 }
 

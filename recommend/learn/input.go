@@ -1,9 +1,11 @@
 package learn
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 	"time"
 )
 
@@ -106,14 +108,24 @@ func (w *Weld) conflict() bool { return w.Heat*w.Balance < 0 }
 // direction is +1 for wire speed too high, -1 for too low, 0 for not known or contradictory.
 func (w *Weld) direction() int { return sign(float64(w.Heat + w.Balance)) }
 
-func (w *Weld) session() string {
+// sitting names a session: as given, else by the day, else the weld stands alone.
+type sitting struct {
+	by   byte
+	name string
+}
+
+func (w *Weld) sitting() sitting {
 	switch {
 	case w.Session != "":
-		return "s" + w.Session
+		return sitting{'s', w.Session}
 	case !w.Time.IsZero():
-		return "d" + w.Time.Format(time.DateOnly)
+		return sitting{'d', w.Time.Format(time.DateOnly)}
 	}
-	return "i" + w.ID
+	return sitting{'i', w.ID}
+}
+
+func (s sitting) compare(t sitting) int {
+	return cmp.Or(cmp.Compare(s.by, t.by), strings.Compare(s.name, t.name))
 }
 
 // Bounds of what is taken for a measurement rather than a slip of the pen.
@@ -160,13 +172,18 @@ func (s *Setup) check(record string, fleet map[string]*rig) error {
 		inRange(record, "wire_diameter_in", s.WireDiameterIn, minWireIn, maxWireIn, "in", false))
 }
 
-func (w *Weld) check(fleet map[string]*rig) error {
+// check skips the setup if it is known to be right.
+func (w *Weld) check(fleet map[string]*rig, setupChecked bool) error {
 	if w.ID == "" {
 		return &InputError{"a weld", "id", "empty", "an id of its own for every weld"}
 	}
 	record := "weld " + w.ID
+	if !setupChecked {
+		if err := w.Setup.check(record, fleet); err != nil {
+			return err
+		}
+	}
 	return errors.Join(
-		w.Setup.check(record, fleet),
 		inRange(record, "table_wire_speed", w.TableWireSpeed, minSpeed, maxSpeed, "m/min", true),
 		inRange(record, "wire_speed", w.WireSpeed, minSpeed, maxSpeed, "m/min", true),
 		oneOf(record, "rating", w.Rating, 0, 5, "1 to 5, or 0 when not rated"),
@@ -191,7 +208,7 @@ func (q *Query) check(fleet map[string]*rig) error {
 	seen := make(map[string]bool, len(q.Live))
 	for i := range q.Live {
 		w := &q.Live[i]
-		if err := w.check(fleet); err != nil {
+		if err := w.check(fleet, false); err != nil {
 			return err
 		}
 		if seen[w.ID] {

@@ -12,7 +12,7 @@ func (a *answer) contributions() []Contribution {
 	for _, name := range groupOrder {
 		var shift float64
 		for _, t := range a.terms {
-			if a.cols.name(t.col).effect.group() == name {
+			if a.cols.family(t.col).group() == name {
 				shift += t.value * a.post.beta[t.col]
 			}
 		}
@@ -28,56 +28,83 @@ func (a *answer) contributions() []Contribution {
 
 // countLike counts the welds of jobs whose f is expected, before any weld, to go with that of the question: prior
 // correlation of at least 0.6.
-func (a *answer) countLike(e *Estimate, q *Query) {
-	features := make([]float64, a.cols.size())
-	var own float64
-	for _, t := range a.terms {
-		if a.cols.name(t.col).effect == liveSession {
-			continue
-		}
-		features[t.col] = t.value
-		own += t.value * t.value
-	}
+func (m *Model) countLike(e *Estimate, q *Query, a *answer) {
+	l := a.likeness(q)
 	job := q.cell()
-	var weight, sum float64
-	var sides int
-	var nearest shortlist
-	for _, trials := range [2][]*trial{a.rest, a.trials} {
-		for _, t := range trials {
-			var shared float64
-			for _, x := range t.group.terms {
-				shared += x.value * features[x.col]
-			}
-			if t.key.cell == job {
-				shared += sdCell * sdCell
-			}
-			if !t.ownSpool && t.key.spool == q.Spool {
-				shared += sdSpool * sdSpool
-			}
-			correlation := shared / math.Sqrt(own*t.prior)
-			if correlation < likeCorrelation {
-				continue
-			}
-			for i, b := range t.beads {
-				switch o := t.seen[i]; {
-				case b.weld.good():
-					e.GoodLike++
-					weight += o.weight / o.v
-					sum += o.weight / o.v * b.y
-				case b.side != 0:
-					e.FailedLike++
-					sides += b.side
-				default:
-					continue
+	var c likeCount
+	if !a.fresh {
+		next := 0 // of the groups redone
+		for i := range m.cells {
+			s := &m.cells[i]
+			shared := l.withCell(s.terms, i == a.jobCell)
+			far := l.tooFar(s, shared)
+			for k := s.first; k < s.last; k++ {
+				if next < len(a.redone) && a.redone[next] == k {
+					next++
+				} else if !far {
+					c.add(m.whole.trials[k], l.correlation(m.groups[k], shared))
 				}
-				nearest.offer(b.weld, correlation)
 			}
 		}
 	}
-	e.LikeIDs = nearest.ids()
-	e.FailedSide = sign(float64(sides))
-	if weight > 0 {
-		e.MeanGoodPercent = 100 * math.Expm1(sum/weight)
+	for _, t := range a.trials {
+		shared := l.withCell(t.group.terms[t.ofCell:], t.key.cell == job)
+		if !t.ownSpool && t.key.spool == q.Spool {
+			shared += sdSpool * sdSpool // a spool without a column, which only groups redone can share
+		}
+		c.add(t, l.correlation(t.group, shared))
+	}
+	e.GoodLike, e.FailedLike, e.FailedSide = c.good, c.failed, sign(float64(c.sides))
+	if c.weight > 0 {
+		e.MeanGoodPercent = 100 * math.Expm1(c.sum/c.weight)
+	}
+	e.LikeIDs = c.nearest.ids()
+}
+
+// tally sums up welds: good ones, failed ones with a direction, and where the good ones were set.
+type tally struct {
+	good, failed, sides int
+	weight, sum         float64
+}
+
+func (t *trial) count() {
+	t.tally = tally{}
+	for i := range t.beads {
+		b, o := &t.beads[i], &t.seen[i]
+		switch {
+		case b.weld.good():
+			t.tally.good++
+			t.tally.weight += o.weight / o.v
+			t.tally.sum += o.weight / o.v * b.y
+		case b.side != 0:
+			t.tally.failed++
+			t.tally.sides += b.side
+		}
+	}
+}
+
+// likeCount sums up the welds of like jobs.
+type likeCount struct {
+	tally
+	nearest shortlist
+}
+
+func (c *likeCount) add(t *trial, correlation float64) {
+	if correlation < likeCorrelation {
+		return
+	}
+	c.good += t.tally.good
+	c.failed += t.tally.failed
+	c.sides += t.tally.sides
+	c.weight += t.tally.weight
+	c.sum += t.tally.sum
+	if !c.nearest.takes(correlation) {
+		return
+	}
+	for i := range t.beads {
+		if b := &t.beads[i]; b.weld.good() || b.side != 0 {
+			c.nearest.offer(b.weld, correlation)
+		}
 	}
 }
 
@@ -93,6 +120,10 @@ const listed = 12
 
 func (x liked) compare(y liked) int {
 	return cmp.Or(cmp.Compare(y.correlation, x.correlation), compareTime(y.weld, x.weld))
+}
+
+func (s shortlist) takes(correlation float64) bool {
+	return len(s) < listed || correlation >= s[len(s)-1].correlation
 }
 
 func (s *shortlist) offer(w *Weld, correlation float64) {

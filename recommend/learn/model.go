@@ -13,8 +13,9 @@ type Model struct {
 	tune    tune
 	fleet   map[string]*rig
 	welds   map[string]*Weld // by id
-	ballots []*ballot
+	ballots map[rigState][]*ballot
 	groups  []*group
+	ledger
 	cols    *columns
 	spools  map[string]bool // those with a column
 	whole   fit             // all groups, no job singled out
@@ -29,13 +30,13 @@ type tune struct {
 }
 
 // New reads machines and welds in any order. It returns an InputError for a record that cannot be right; welds that
-// merely lack settings or a rating are kept and not learned from.
+// merely lack settings or a rating are kept and not learned from. The welds must not be changed afterwards.
 func New(machines []Machine, welds []Weld) (*Model, error) {
 	return newModel(machines, welds, tune{passes, exactBeads})
 }
 
 func newModel(machines []Machine, welds []Weld, t tune) (*Model, error) {
-	m := &Model{tune: t, fleet: make(map[string]*rig, len(machines)), cols: newColumns(nil)}
+	m := &Model{tune: t, fleet: make(map[string]*rig, len(machines)), cols: &columns{}}
 	for _, x := range machines {
 		r, err := newRig(x)
 		if err != nil {
@@ -46,12 +47,11 @@ func newModel(machines []Machine, welds []Weld, t tune) (*Model, error) {
 		}
 		m.fleet[x.ID] = r
 	}
-	welds = slices.Clone(welds)
 	m.welds = make(map[string]*Weld, len(welds))
 	all := make([]*Weld, len(welds))
 	for i := range welds {
 		w := &welds[i]
-		if err := w.check(m.fleet); err != nil {
+		if err := w.check(m.fleet, i > 0 && w.Setup == welds[i-1].Setup); err != nil {
 			return nil, err
 		}
 		if m.welds[w.ID] != nil {
@@ -60,36 +60,16 @@ func newModel(machines []Machine, welds []Weld, t tune) (*Model, error) {
 		m.welds[w.ID] = w
 		all[i] = w
 	}
-	m.cols.number(column{effect: common})
-	m.groups = sortGroups(all)
-	m.ballots = ballots(all)
+	m.cols.number(common, 0)
+	lots := sortLots(all)
+	m.groups = newGroups(lots)
+	m.ballots = newBallots(lots)
 	m.spools = newestSpools(m.groups)
 	for _, g := range m.groups {
 		g.describe(m.cols, m.fleet[g.key.machine], m.spools[g.key.spool])
 	}
+	m.ledger = newLedger(m.groups)
 	return m, m.fitWhole()
-}
-
-// newestSpools returns the spools last used.
-func newestSpools(groups []*group) map[string]bool {
-	last := map[string]*Weld{}
-	for _, g := range groups {
-		for _, b := range g.beads {
-			if l := last[g.key.spool]; l == nil || compareTime(b.weld, l) > 0 {
-				last[g.key.spool] = b.weld
-			}
-		}
-	}
-	welds := make([]*Weld, 0, len(last))
-	for _, w := range last {
-		welds = append(welds, w)
-	}
-	slices.SortFunc(welds, func(a, b *Weld) int { return compareTime(b, a) })
-	out := map[string]bool{}
-	for _, w := range welds[:min(len(welds), explicitSpools)] {
-		out[w.Spool] = true
-	}
-	return out
 }
 
 // fit is the outcome of the passes over some groups.
@@ -103,8 +83,10 @@ type fit struct {
 // fitWhole fits all welds with every cell collapsed, and keeps each pass so that a question need only redo the groups
 // that it singles out.
 func (m *Model) fitWhole() error {
-	for _, g := range m.groups {
-		m.whole.trials = append(m.whole.trials, newTrial(g, g.terms, -1, -1, g.ownSpool))
+	m.whole.trials = make([]*trial, len(m.groups))
+	slab := make([]observation, beads(m.groups))
+	for i, g := range m.groups {
+		m.whole.trials[i] = newTrial(g, g.terms, -1, -1, g.ownSpool, &slab)
 	}
 	return m.whole.run(m.tune.passes, func(pass int) *system {
 		return newSystem(m.cols.size())
@@ -143,6 +125,7 @@ func (f *fit) run(passes int, start func(pass int) *system, done func(*system)) 
 	}
 	for _, t := range f.trials {
 		t.leaveOut(f.post)
+		t.count()
 		f.square += t.square
 		if t.row.used {
 			f.rows++
@@ -154,20 +137,46 @@ func (f *fit) run(passes int, start func(pass int) *system, done func(*system)) 
 // answer is the fit for one question.
 type answer struct {
 	fit
-	cols  *columns
-	terms []term // of the question, with exact-job and live columns
-	f, sd float64
-	widen float64
-	rest  []*trial // groups of the log taken as fitted before
+	cols    *columns
+	terms   []term // of the question, with exact-job and live columns
+	f, sd   float64
+	widen   float64
+	fresh   bool  // all groups were redone
+	redone  []int // else those that were, rising
+	jobCell int   // number of the question's cell, -1 if the log has none
+}
+
+// choose sets which groups the question singles out: those of its exact job, and those of its spool if that has no
+// column yet.
+func (m *Model) choose(a *answer, q *Query) {
+	a.fresh = len(m.welds) <= m.tune.exact
+	a.jobCell = -1
+	if c, ok := m.byCell[q.cell()]; ok {
+		a.jobCell = c
+	}
+	switch {
+	case a.fresh:
+		for i := range m.groups {
+			a.redone = append(a.redone, i)
+		}
+		return
+	case a.jobCell >= 0:
+		for i := m.cells[a.jobCell].first; i < m.cells[a.jobCell].last; i++ {
+			a.redone = append(a.redone, i)
+		}
+	}
+	a.redone = append(a.redone, m.bySpool[q.Spool]...)
+	slices.Sort(a.redone)
+	a.redone = slices.Compact(a.redone)
 }
 
 // ask fits the log with the question's exact job, spool and live session singled out. Small logs are fitted afresh; in
 // large ones only the groups of the same job or spool are redone and the rest keeps its weights, pass by pass.
 func (m *Model) ask(q *Query) (*answer, error) {
-	a := &answer{cols: newColumns(m.cols)}
+	a := &answer{cols: &columns{below: m.cols}}
 	r := m.fleet[q.Machine]
-	a.terms = r.terms(a.cols, &q.Setup, true)
-	exact := a.cols.number(column{effect: exactJob})
+	a.terms, _ = r.terms(a.cols, &q.Setup, true)
+	exact := a.cols.number(exactJob, 0)
 	a.terms = append(a.terms, term{exact, sdCell})
 
 	live := make([]*Weld, len(q.Live))
@@ -176,23 +185,17 @@ func (m *Model) ask(q *Query) (*answer, error) {
 		live[i] = &q.Live[i]
 		again[live[i].ID] = true
 	}
+	m.choose(a, q)
 	job := q.cell()
-	all := len(m.welds) <= m.tune.exact
-	var redone []int
-	for i, g := range m.groups {
-		same := g.key.cell == job
-		spooled := g.ownSpool || g.key.spool == q.Spool
-		if !all && !same && spooled == g.ownSpool {
-			a.rest = append(a.rest, m.whole.trials[i])
-			continue
+	var slab []observation
+	for _, i := range a.redone {
+		g := m.groups[i]
+		terms, ownSpool, column := g.terms, g.ownSpool, -1
+		if !ownSpool && g.key.spool == q.Spool {
+			terms, _ = m.fleet[g.key.machine].terms(a.cols, &g.beads[0].weld.Setup, true)
+			ownSpool = true
 		}
-		redone = append(redone, i)
-		terms := g.terms
-		if spooled != g.ownSpool {
-			terms = m.fleet[g.key.machine].terms(a.cols, &g.beads[0].weld.Setup, true)
-		}
-		column := -1
-		if same {
+		if g.key.cell == job {
 			column = exact
 			if len(again) > 0 {
 				if g = g.without(again); g == nil {
@@ -200,24 +203,23 @@ func (m *Model) ask(q *Query) (*answer, error) {
 				}
 			}
 		}
-		a.trials = append(a.trials, newTrial(g, terms, column, -1, spooled))
+		a.trials = append(a.trials, newTrial(g, terms, column, -1, ownSpool, &slab))
 	}
-	if groups := sortGroups(live); len(groups) > 0 {
-		today := a.cols.number(column{effect: liveSession})
+	if groups := newGroups(sortLots(live)); len(groups) > 0 {
+		today := a.cols.number(liveSession, 0)
 		a.terms = append(a.terms, term{today, sdLive})
 		for _, g := range groups {
-			g.live = true
 			g.describe(a.cols, m.fleet[g.key.machine], true)
-			a.trials = append(a.trials, newTrial(g, g.terms, exact, today, true))
+			a.trials = append(a.trials, newTrial(g, g.terms, exact, today, true, new([]observation)))
 		}
 	}
 	n := a.cols.size()
 	err := a.run(m.tune.passes, func(pass int) *system {
-		if all {
+		if a.fresh {
 			return newSystem(n)
 		}
 		s := m.systems[pass].grown(n)
-		for _, i := range redone {
+		for _, i := range a.redone {
 			s.add(m.groups[i].terms, m.rows[pass][i], -1)
 		}
 		return s
@@ -225,10 +227,14 @@ func (m *Model) ask(q *Query) (*answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	for _, t := range a.rest {
-		a.square += t.square
-		if t.row.used {
-			a.rows++
+	if !a.fresh {
+		a.square += m.whole.square
+		a.rows += m.whole.rows
+		for _, i := range a.redone {
+			if t := m.whole.trials[i]; t.row.used {
+				a.square -= t.square
+				a.rows--
+			}
 		}
 	}
 	a.f = a.post.mean(a.terms)

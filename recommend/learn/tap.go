@@ -1,7 +1,6 @@
 package learn
 
 import (
-	"cmp"
 	"math"
 	"slices"
 )
@@ -9,7 +8,8 @@ import (
 // TapAdvice says which tap past welds speak for. Contradictory symptoms (cold with too much wire, hot with too little)
 // cannot be cured by wire speed: they are votes for a hotter or a colder tap, weighed by how like the job was.
 type TapAdvice struct {
-	Tap      string  `json:"tap"`      // the table's tap unless the votes are against it
+	From     string  `json:"from"`     // the table's tap
+	Tap      string  `json:"tap"`      // the same unless the votes are against it
 	Votes    float64 `json:"votes"`    // + for hotter, - for colder; a change needs more than 0.6
 	Colder   int     `json:"colder"`   // welds on the table's tap that asked for a colder one
 	Hotter   int     `json:"hotter"`   // welds on the table's tap that asked for a hotter one
@@ -43,17 +43,20 @@ func closeness(a, b *Setup) float64 {
 // namedFrom is the closeness from which a weld is named as a reason, not merely weighed.
 const namedFrom = 0.2
 
+// rigState is a machine in one state.
+type rigState struct{ machine, state string }
+
 // ballot counts the welds of one cell on one machine in one state that bear on the choice of tap.
 type ballot struct {
-	machine, state       string
 	setup                Setup
 	hotter, colder, good int
 }
 
 func (b *ballot) count(w *Weld, times int) {
-	if w.conflict() && w.Heat < 0 {
+	switch {
+	case w.conflict() && w.Heat < 0:
 		b.hotter += times
-	} else if w.conflict() {
+	case w.conflict():
 		b.colder += times
 	}
 	if w.good() {
@@ -61,35 +64,31 @@ func (b *ballot) count(w *Weld, times int) {
 	}
 }
 
-// ballots counts the learnable welds, ordered by machine, state and cell.
-func ballots(welds []*Weld) []*ballot {
-	type place struct {
-		machine, state string
-		cell           cell
-	}
-	at := map[place]*ballot{}
-	var out []*ballot
-	for _, w := range welds {
-		if !w.Learnable() || !w.conflict() && !w.good() {
-			continue
+// newBallots counts the learnable welds. Lots of one cell, machine and state stand together.
+func newBallots(lots []*lot) map[rigState][]*ballot {
+	out := map[rigState][]*ballot{}
+	var b *ballot
+	for i, l := range lots {
+		if i == 0 || !l.samePlace(lots[i-1]) {
+			b = &ballot{setup: l.welds[0].Setup}
+			k := rigState{l.key.machine, l.key.state}
+			out[k] = append(out[k], b)
 		}
-		k := place{w.Machine, w.State, w.cell()}
-		b := at[k]
-		if b == nil {
-			b = &ballot{machine: w.Machine, state: w.State, setup: w.Setup}
-			at[k] = b
-			out = append(out, b)
+		for _, w := range l.welds {
+			if w.Learnable() {
+				b.count(w, 1)
+			}
 		}
-		b.count(w, 1)
 	}
-	slices.SortFunc(out, func(a, b *ballot) int {
-		return cmp.Or(cmp.Compare(a.machine, b.machine), cmp.Compare(a.state, b.state), a.setup.cell().compare(b.setup.cell()))
-	})
 	return out
 }
 
+func (l *lot) samePlace(k *lot) bool {
+	return l.key.cell == k.key.cell && l.key.machine == k.key.machine && l.key.state == k.key.state
+}
+
 func (m *Model) adviseTap(q *Query) TapAdvice {
-	a := TapAdvice{Tap: q.Tap}
+	a := TapAdvice{From: q.Tap, Tap: q.Tap}
 	r := m.fleet[q.Machine]
 	if len(r.Taps) < 2 {
 		return a
@@ -100,9 +99,6 @@ func (m *Model) adviseTap(q *Query) TapAdvice {
 	var up, down float64
 	var goodUp, goodDown int
 	for _, b := range m.ballotsWith(q) {
-		if b.machine != q.Machine || b.state != q.State {
-			continue
-		}
 		c := closeness(&b.setup, &q.Setup)
 		good := goodVote * float64(b.good) * c
 		named := b.good
@@ -141,28 +137,27 @@ func (m *Model) adviseTap(q *Query) TapAdvice {
 	return a
 }
 
-// ballotsWith counts the live welds too, and none of them twice.
+// ballotsWith gives the ballots for the question's machine and state; live welds count too, and none of them twice.
 func (m *Model) ballotsWith(q *Query) []*ballot {
+	place := rigState{q.Machine, q.State}
 	if len(q.Live) == 0 {
-		return m.ballots
+		return m.ballots[place]
 	}
 	today := make([]*Weld, len(q.Live))
-	var struck []*Weld
+	out := slices.Clone(m.ballots[place])
 	for i := range q.Live {
 		today[i] = &q.Live[i]
-		if w := m.welds[q.Live[i].ID]; w != nil && w.Learnable() {
-			struck = append(struck, w)
+		w := m.welds[q.Live[i].ID]
+		if w == nil || !w.Learnable() || w.Machine != q.Machine || w.State != q.State {
+			continue
 		}
-	}
-	out := slices.Clone(m.ballots)
-	for _, w := range struck {
-		for i, b := range out {
-			if b.machine == w.Machine && b.state == w.State && b.setup.cell() == w.cell() {
+		for k, b := range out {
+			if b.setup.cell() == w.cell() {
 				less := *b
 				less.count(w, -1)
-				out[i] = &less
+				out[k] = &less
 			}
 		}
 	}
-	return append(out, ballots(today)...)
+	return append(out, newBallots(sortLots(today))[place]...)
 }

@@ -24,11 +24,18 @@ type trial struct {
 	seen    []observation
 	row     row
 	square  float64 // squared leave-one-out residual, after the last pass
+	tally   tally   // likewise
 }
 
-// newTrial starts a group; exact and live give the numbers of those columns, or -1 for none.
-func newTrial(g *group, terms []term, exact, live int, ownSpool bool) *trial {
-	t := &trial{group: g, terms: terms, session: sdSession * sdSession, seen: make([]observation, len(g.beads))}
+// newTrial starts a group; exact and live give the numbers of those columns, or -1 for none. The observations are taken
+// from the slab while it lasts.
+func newTrial(g *group, terms []term, exact, live int, ownSpool bool, slab *[]observation) *trial {
+	n := len(g.beads)
+	if len(*slab) < n {
+		*slab = make([]observation, max(n, 256))
+	}
+	t := &trial{group: g, terms: terms, session: sdSession * sdSession, seen: (*slab)[:n:n]}
+	*slab = (*slab)[n:]
 	if exact >= 0 {
 		t.terms = append(t.terms[:len(t.terms):len(t.terms)], term{exact, sdCell})
 	} else {
@@ -95,8 +102,9 @@ func (t *trial) fold() {
 		s := t.beads[i].session
 		for ; i < len(t.beads) && t.beads[i].session == s; i++ {
 			if o := &t.seen[i]; !o.silent {
-				tau += o.weight / o.v
-				at += o.weight * o.m / o.v
+				w := o.weight / o.v
+				tau += w
+				at += w * o.m
 			}
 		}
 		if tau > 0 {

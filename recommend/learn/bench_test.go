@@ -1,0 +1,85 @@
+package learn
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+	"time"
+)
+
+var (
+	testJoints    = []string{"butt", "lap", "tee", "corner", "edge"}
+	testPositions = []string{"flat", "horizontal", "vertical up", "vertical down", "overhead"}
+	testSizes     = []float64{0.0239, 0.0299, 0.0359, 0.0478, 0.0598, 0.0747, 0.1046, 0.125, 0.1345, 0.1875, 0.25, 0.3125, 0.375}
+	testWires     = []float64{0.030, 0.035}
+	testTaps      = []string{"low", "high"}
+	testEpoch     = time.Date(2026, 1, 1, 8, 0, 0, 0, time.UTC)
+)
+
+func pick[T any](r *rand.Rand, from []T) T { return from[r.IntN(len(from))] }
+
+// bigLog makes sessions of one to six welds on any job, three machines, two users, a new spool every 45 welds.
+func bigLog(n int) ([]Machine, []Weld) {
+	r := rand.New(rand.NewPCG(1, 2))
+	var machines []Machine
+	for i := range 3 {
+		machines = append(machines, Machine{ID: fmt.Sprint("m", i), Calibrated: i == 0, Taps: testTaps,
+			States: []State{{"s0", Original}, {"s1", Feed}, {"s2", Output}}})
+	}
+	welds := make([]Weld, 0, n)
+	for session := 0; len(welds) < n; session++ {
+		i := len(welds)
+		s := Setup{User: fmt.Sprint("u", r.IntN(2)), Machine: fmt.Sprint("m", r.IntN(3)), State: fmt.Sprint("s", 3*i/n),
+			Spool: fmt.Sprint("spool", i/45), ThicknessIn: pick(r, testSizes), Joint: pick(r, testJoints),
+			Position: pick(r, testPositions), WireDiameterIn: pick(r, testWires), Tap: pick(r, testTaps)}
+		for range min(n-i, 1+r.IntN(6)) {
+			w := Weld{ID: fmt.Sprintf("w%07d", len(welds)), Time: testEpoch.Add(time.Duration(len(welds)) * time.Minute), Setup: s,
+				Session: fmt.Sprint(session), TableWireSpeed: 5, WireSpeed: 5 * math.Exp(0.15*r.NormFloat64()), Rating: 1 + r.IntN(5)}
+			if w.Rating < 5 && r.IntN(10) < 7 {
+				w.Heat, w.Balance = r.IntN(3)-1, r.IntN(3)-1
+			}
+			welds = append(welds, w)
+		}
+	}
+	return machines, welds
+}
+
+func benchmarkNew(b *testing.B, n int) {
+	machines, welds := bigLog(n)
+	for b.Loop() {
+		if _, err := New(machines, welds); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkNew1000(b *testing.B)   { benchmarkNew(b, 1000) }
+func BenchmarkNew100000(b *testing.B) { benchmarkNew(b, 100_000) }
+
+func benchmarkNextBead(b *testing.B, n int) {
+	machines, welds := bigLog(n)
+	m, err := New(machines, welds)
+	if err != nil {
+		b.Fatal(err)
+	}
+	r := rand.New(rand.NewPCG(3, 4))
+	var times []float64
+	for b.Loop() {
+		w := pick(r, welds)
+		live := w
+		live.ID, live.Rating, live.Heat = "live", 2, -1
+		live.Balance = 0
+		q := Query{Setup: w.Setup, TableWireSpeed: 5, Live: []Weld{live}}
+		start := time.Now()
+		if _, err := m.NextBead(q); err != nil {
+			b.Fatal(err)
+		}
+		times = append(times, float64(time.Since(start).Microseconds()))
+	}
+	b.ReportMetric(percentile(times, 0.99), "p99-µs")
+}
+
+func BenchmarkNextBead1000(b *testing.B)   { benchmarkNextBead(b, 1000) }
+func BenchmarkNextBead2000(b *testing.B)   { benchmarkNextBead(b, 2000) }
+func BenchmarkNextBead100000(b *testing.B) { benchmarkNextBead(b, 100_000) }
