@@ -1,0 +1,356 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"beadwright/data"
+	"beadwright/procedures"
+	"beadwright/recommend"
+	"beadwright/recommend/arc"
+	"beadwright/recommend/caution"
+	"beadwright/recommend/joint"
+)
+
+type filletOptions struct{ leg, other, thickness, otherThickness, position, length, loading, strength string }
+
+func newReckonFillet(a *app) *cobra.Command {
+	var o filletOptions
+	cmd := &cobra.Command{
+		Use:   "fillet",
+		Short: "Throat, area, weld metal, least and largest leg, passes of a fillet",
+		Long: `Throat, cross-section and weld metal of a fillet from its leg; least and largest
+leg from the parts' thickness; the most that one pass lays in a position. With a
+thickness and no leg, the least leg is taken. The code's allowable shear is
+shown for information only: it is no promise about your weld.`,
+		Example: `  beadwright reckon fillet --leg 1/4
+  beadwright reckon fillet --thickness 1/8 --position flat --length 24in
+  beadwright reckon fillet --leg 6mm --other-leg 8mm`,
+	}
+	f := cmd.Flags()
+	f.StringVar(&o.leg, "leg", "", "1/8, 3mm")
+	f.StringVar(&o.other, "other-leg", "", "where the legs differ")
+	f.StringVar(&o.thickness, "thickness", "", "of the part: 1/8, 3mm, 11ga plain")
+	f.StringVar(&o.otherThickness, "other-thickness", "", "of the other part, where it differs")
+	f.StringVar(&o.position, "position", "", "flat, horizontal, vertical up ... (default all)")
+	f.StringVar(&o.length, "length", "", "weld in all: 24in")
+	f.StringVar(&o.loading, "loading", "", "static, or cyclic where the load comes and goes (default static)")
+	f.StringVar(&o.strength, "strength", "", "of the electrode in ksi: the 70 in E70, the 7 in E71T (default 70)")
+	_ = cmd.RegisterFlagCompletionFunc("position", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return keys(procedures.Positions()), cobra.ShellCompDirectiveNoFileComp
+	})
+	return a.sum(cmd, func(_ context.Context, r *reckoning, _ []string) error { return o.reckon(r) })
+}
+
+func (o filletOptions) reckon(r *reckoning) error {
+	if o.leg == "" {
+		r.need("leg", o.thickness, "the leg: --leg 1/8", "or the thickness, for the least leg: --thickness 1/8")
+	}
+	leg, other := r.length("leg", o.leg), r.length("other-leg", o.other)
+	t, t2 := r.thickness("thickness", o.thickness), r.thickness("other-thickness", o.otherThickness)
+	length := r.distance("length", o.length)
+	positions := r.positions(o.position)
+	strength := r.measure("strength", o.strength, ksi)
+	if r.err != nil {
+		return r.err
+	}
+	if strength == 0 {
+		strength = 70
+		r.assume("electrode strength 70 ksi")
+	}
+	if t2 == 0 {
+		t2 = t
+	}
+	if t > 0 {
+		load := joint.Loading(strings.ToLower(o.loading))
+		if load == "" {
+			load = joint.Static
+			r.assume("a load that stays (static)")
+		}
+		least, err := r.limits(min(t, t2), max(t, t2), load)
+		if err != nil {
+			return err
+		}
+		if leg == 0 {
+			leg = least
+			r.assume("leg %s, the least for that thickness", r.sayLength(leg))
+		}
+	}
+	if other == 0 {
+		other = leg
+	}
+	if err := r.section(leg, other, length); err != nil {
+		return err
+	}
+	if err := r.onePass(max(leg, other), positions); err != nil {
+		return err
+	}
+	v, err := joint.FilletShear(min(leg, other), strength)
+	if err != nil {
+		return err
+	}
+	throat, err := joint.Throat(min(leg, other))
+	if err != nil {
+		return err
+	}
+	r.words("allowable shear by the code, information only", r.sayOne(v.Value, "N/mm"), v,
+		r.equals("0.30 x electrode strength x throat", fmt.Sprintf("0.30 x %s x %s", r.stress(strength), r.in(throat)), v.Value, "N/mm")).Value = ptr(procedures.Round(v.Value))
+	r.uncovered("whether your weld is fused: only a bend or break test of your own coupon tells",
+		"bending, twist, shock and the plate beside the weld", "an oversized or humped face: real beads take more metal, often a tenth more leg")
+	r.caution(caution.Defer, "load", "Never weigh a person, a vehicle or a lift by this figure: what people depend on goes to an engineer and a licensed trade.", "CP")
+	return nil
+}
+
+func ptr(v float64) *float64 { return &v }
+
+// stress writes an electrode strength in the reader's units.
+func (r *reckoning) stress(strengthKSI float64) string {
+	if r.units == procedures.Metric {
+		return put(strengthKSI*1000*newtonPerLbf/(procedures.MMPerInch*procedures.MMPerInch)) + " N/sq mm"
+	}
+	return put(strengthKSI*1000) + " lb/sq in"
+}
+
+// positions reads a position, or all of them with printed limits.
+func (r *reckoning) positions(s string) []procedures.Position {
+	if s == "" || r.err != nil {
+		return []procedures.Position{procedures.Flat, procedures.Horizontal, procedures.VerticalUp, procedures.Overhead}
+	}
+	p, err := readPosition(s, r.units)
+	if err != nil {
+		r.err = err
+		return nil
+	}
+	r.note("position", "", string(p), string(p))
+	return []procedures.Position{p}
+}
+
+// limits answers least and largest leg; it returns the least.
+func (r *reckoning) limits(thinner, thicker procedures.MM, l joint.Loading) (procedures.MM, error) {
+	least, err := joint.MinFillet(thinner, l)
+	if err != nil {
+		return 0, err
+	}
+	f := r.add("least leg", least, "table, by the thinner part: "+r.sayLength(thinner))
+	f.Note = sentence("so that thick metal does not chill it; for wire and low-hydrogen electrodes", f.Note)
+	most, err := joint.MaxFilletAlongEdge(thinner)
+	if err != nil {
+		return 0, err
+	}
+	words := "along the edge of the thinner part: the whole edge, which is under 1/4 in"
+	if most.Value < float64(thinner)-1e-6 {
+		words = "along the edge of the thinner part: " + r.sayLength(thinner) + " less 1/16 in"
+	}
+	r.add("largest leg along an edge", most, words)
+	if parts, err := joint.CompareThickness(thinner, thicker); err == nil && parts.Caution != "" {
+		r.caution(caution.Care, "unequal", parts.Caution, "CP")
+	}
+	return procedures.MM(least.Value), nil
+}
+
+// section answers throat, cross-section and weld metal.
+func (r *reckoning) section(leg, other, length procedures.MM) error {
+	throat, err := joint.ThroatUnequal(leg, other)
+	if err != nil {
+		return err
+	}
+	area, err := joint.FilletAreaUnequal(leg, other)
+	if err != nil {
+		return err
+	}
+	words, numbers := "0.7071 x leg", "0.7071 x "+r.in(leg)
+	half, halves := "leg x leg / 2", r.in(leg)+" x "+r.in(leg)+" / 2"
+	if leg != other {
+		words = "leg x other leg / sqrt(leg^2 + other leg^2)"
+		numbers = fmt.Sprintf("%[1]s x %[2]s / sqrt((%[1]s)^2 + (%[2]s)^2)", r.in(leg), r.in(other))
+		half, halves = "leg x other leg / 2", r.in(leg)+" x "+r.in(other)+" / 2"
+	}
+	r.add("throat", exact(float64(throat), "mm", rule("throat")), r.equals(words, numbers, float64(throat), "mm")).Note = "flat face, square corner"
+	r.add("cross-section", exact(float64(area), "mm2", rule("fillet-area")), r.equals(half, halves, float64(area), "mm2"))
+	return r.metal(area, length)
+}
+
+// metal answers the weld metal of a cross-section, by length where one is given.
+func (r *reckoning) metal(area arc.MM2, length procedures.MM) error {
+	perMetre, err := joint.MassPerMetre(area)
+	if err != nil {
+		return err
+	}
+	formula := r.equals("12 x 0.283 lb/cu in x cross-section", "12 in x 0.283 lb/cu in x "+r.area(area), perMetre, "g/m")
+	if r.units == procedures.Metric {
+		formula = r.equals("1000 mm x density x cross-section", "1000 mm x "+put(joint.Density)+" g/cu mm x "+r.area(area), perMetre, "g/m")
+	}
+	r.add("weld metal for each length", exact(perMetre, "g/m", rule("weld-weight")), formula)
+	if length == 0 {
+		return nil
+	}
+	mass, err := joint.Mass(area, length)
+	if err != nil {
+		return err
+	}
+	r.add("weld metal in all", exact(mass, "g", rule("weld-weight")), r.equals("weld metal for each length x length",
+		r.quantity(perMetre, "g/m")+" x "+r.feet(length), mass, "g"))
+	return nil
+}
+
+// feet is a run of weld in feet or metres.
+func (r *reckoning) feet(l procedures.MM) string {
+	if r.units == procedures.Metric {
+		return put(float64(l)/1000) + " m"
+	}
+	return put(l.Inches()/12) + " ft"
+}
+
+// onePass answers the largest fillet of one pass, and the passes that it makes.
+func (r *reckoning) onePass(leg procedures.MM, positions []procedures.Position) error {
+	for _, p := range positions {
+		most, err := joint.MaxSinglePass(p)
+		if err != nil {
+			return err
+		}
+		n, err := joint.FilletPasses(leg, procedures.MM(most.Value))
+		if err != nil {
+			return err
+		}
+		name := strings.Split(string(p), "-")[0]
+		f := r.add("largest one-pass leg, "+name, most, "table, wire processes")
+		f.Note = sentence(fmt.Sprintf("this leg then takes %s at the least", passes(n)), f.Note)
+	}
+	r.uncovered("your machine, which reaches its own limit long before the code's largest one-pass leg")
+	return nil
+}
+
+// readPosition reads a position in anybody's words.
+func readPosition(s string, units procedures.Units) (procedures.Position, error) {
+	j := jobFlags{position: s}
+	words, err := j.words(nil, units)
+	if err != nil {
+		return "", err
+	}
+	job, err := procedures.ReadJob(words, units, recommend.Lexicon())
+	return job.Job.Position, err
+}
+
+type grooveOptions struct{ thickness, gap, angle, rootFace, capHeight, capWidth, position, length string }
+
+func newReckonGroove(a *app) *cobra.Command {
+	var o grooveOptions
+	cmd := &cobra.Command{
+		Use:   "groove",
+		Short: "Cross-section, weld metal and layers of a square or single-V groove",
+		Example: `  beadwright reckon groove --thickness 1/8 --gap 1/16
+  beadwright reckon groove --thickness 1/4 --gap 1/8 --angle 60 --cap 1/16 --length 24in`,
+	}
+	f := cmd.Flags()
+	f.StringVar(&o.thickness, "thickness", "", "of the parts: 1/4, 6mm, 11ga plain")
+	f.StringVar(&o.gap, "gap", "", "root opening: 1/16 (default tight)")
+	f.StringVar(&o.angle, "angle", "", "between the two bevels, in degrees: 60 (default a square groove)")
+	f.StringVar(&o.rootFace, "root-face", "", "square edge left at the root of a V")
+	f.StringVar(&o.capHeight, "cap", "", "height of the reinforcement: 1/16 (default flush)")
+	f.StringVar(&o.capWidth, "cap-width", "", "of the reinforcement (default the groove's width at the top)")
+	f.StringVar(&o.position, "position", "", "flat, horizontal, vertical up ... (default flat)")
+	f.StringVar(&o.length, "length", "", "weld in all: 24in")
+	return a.sum(cmd, func(_ context.Context, r *reckoning, _ []string) error { return o.reckon(r) })
+}
+
+func (o grooveOptions) reckon(r *reckoning) error {
+	r.need("thickness", o.thickness, "of the parts: --thickness 1/4")
+	t := r.thickness("thickness", o.thickness)
+	v := joint.VGroove{Thickness: t, Gap: r.length("gap", o.gap), Included: r.measure("angle", o.angle, degrees), RootFace: r.length("root-face", o.rootFace),
+		CapHeight: r.length("cap", o.capHeight), CapWidth: r.length("cap-width", o.capWidth)}
+	length := r.distance("length", o.length)
+	position := procedures.Flat
+	if o.position == "" {
+		r.assume("flat position")
+	} else if p := r.positions(o.position); r.err == nil {
+		position = p[0]
+	}
+	if r.err != nil {
+		return r.err
+	}
+	area, err := o.area(r, v)
+	if err != nil {
+		return err
+	}
+	if err := r.metal(area, length); err != nil {
+		return err
+	}
+	n, err := joint.GroovePasses(t, position)
+	if err != nil {
+		return err
+	}
+	root, err := joint.MaxRootPass(position)
+	if err != nil {
+		return err
+	}
+	fill, err := joint.MaxFillPass()
+	if err != nil {
+		return err
+	}
+	layers := exact(float64(n), "layers", data.Row{Source: arc.Together(root.Source, fill.Source), Basis: arc.Weakest(root.Basis, fill.Basis)})
+	layers.Note = "the least by the code's thickest layers; a small machine lays thinner ones and needs more"
+	r.add("layers", layers, fmt.Sprintf("a root of at most %s, then layers of at most %s", r.sayLength(procedures.MM(root.Value)), r.sayLength(procedures.MM(fill.Value))))
+	r.uncovered("whether the root is fused through: bend a coupon of the same groove", "shrinkage, which closes the gap ahead of the arc: tack first")
+	r.firstComes()
+	return nil
+}
+
+// area answers the cross-section and the width at the top.
+func (o grooveOptions) area(r *reckoning, v joint.VGroove) (arc.MM2, error) {
+	if v.Included == 0 {
+		if v.RootFace != 0 {
+			return 0, procedures.Invalid("root-face", o.rootFace, "a square groove has none", "for a V, give the angle: --angle 60")
+		}
+		return o.square(r, v)
+	}
+	width, err := v.Width()
+	if err != nil {
+		return 0, err
+	}
+	area, err := v.Area()
+	if err != nil {
+		return 0, err
+	}
+	deep := v.Thickness - v.RootFace
+	words := "thickness x gap + depth^2 x tan(angle / 2)"
+	numbers := fmt.Sprintf("%s x %s + (%s)^2 x tan(%s / 2)", r.in(v.Thickness), r.in(v.Gap), r.in(deep), put(v.Included))
+	if v.CapHeight != 0 {
+		top := v.CapWidth
+		if top == 0 {
+			top = width
+		}
+		words += " + 2/3 x cap width x cap height"
+		numbers += fmt.Sprintf(" + 2 / 3 x %s x %s", r.in(top), r.in(v.CapHeight))
+	}
+	r.add("width at the top", exact(float64(width), "mm", data.Row{Source: []string{"MATH"}, Basis: data.Computed}),
+		r.equals("gap + 2 x depth x tan(angle / 2)", fmt.Sprintf("%s + 2 x %s x tan(%s / 2)", r.in(v.Gap), r.in(deep), put(v.Included)), float64(width), "mm"))
+	r.add("cross-section", exact(float64(area), "mm2", rule("v-groove-area")), r.equals(words, numbers, float64(area), "mm2"))
+	return area, nil
+}
+
+func (o grooveOptions) square(r *reckoning, v joint.VGroove) (arc.MM2, error) {
+	area, err := joint.SquareArea(v.Thickness, v.Gap)
+	if err != nil {
+		return 0, err
+	}
+	words, numbers := "thickness x gap", r.in(v.Thickness)+" x "+r.in(v.Gap)
+	if v.CapHeight != 0 {
+		if v.CapWidth == 0 {
+			return 0, procedures.Invalid("cap-width", "", "how wide is the cap of a square groove?", "measure it across the bead: --cap-width 1/4")
+		}
+		top, err := joint.CapArea(v.CapWidth, v.CapHeight)
+		if err != nil {
+			return 0, err
+		}
+		area += top
+		words, numbers = words+" + 2/3 x cap width x cap height", numbers+fmt.Sprintf(" + 2 / 3 x %s x %s", r.in(v.CapWidth), r.in(v.CapHeight))
+	}
+	if area == 0 {
+		return 0, procedures.Invalid("gap", o.gap, "a tight square groove without a cap has no room for weld metal", "give a gap or a cap: --gap 1/16, --cap 1/16 --cap-width 1/4")
+	}
+	r.add("cross-section", exact(float64(area), "mm2", rule("v-groove-area")), r.equals(words, numbers, float64(area), "mm2"))
+	return area, nil
+}
