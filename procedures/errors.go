@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"unicode"
 )
 
 // ErrNotFound is returned when no record has the mark, id or name asked for.
@@ -28,6 +29,17 @@ func (e *InvalidError) Error() string {
 // Invalid builds an [InvalidError].
 func Invalid(field, read, problem string, hints ...string) *InvalidError {
 	return &InvalidError{Field: field, Read: read, Problem: problem, Hints: hints}
+}
+
+// plainText refuses control characters other than line breaks and tabs: they
+// would drive a terminal that shows the record.
+func plainText(field string, texts ...string) error {
+	for _, s := range texts {
+		if strings.IndexFunc(s, func(r rune) bool { return unicode.IsControl(r) && r != '\n' && r != '\t' }) >= 0 {
+			return Invalid(field, fmt.Sprintf("%q", s), "has a control character in it", "plain letters, numbers and signs")
+		}
+	}
+	return nil
 }
 
 // shorten keeps an error on one line however long or odd the input was.

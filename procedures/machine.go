@@ -161,6 +161,9 @@ func (m Machine) Validate() error {
 	if name := strings.TrimSpace(m.Name); name == "" || len(name) > 60 || strings.ContainsAny(name, "\n\r\t\x00") {
 		return Invalid("name", m.Name, "a machine needs a short name", "any words up to 60 letters, such as: little red")
 	}
+	if err := plainText("name", m.Name, m.Note); err != nil {
+		return err
+	}
 	if m.Output != "" && !known(m.Output, []Polarity{AC, DCEN, DCEP, DC}) {
 		return Invalid("output", string(m.Output), "not an output this notebook knows", "accepted: ac, dcen, dcep, dc (leads can be swapped)")
 	}
@@ -169,6 +172,9 @@ func (m Machine) Validate() error {
 	}
 	var below Volts
 	for i, t := range m.Taps {
+		if err := plainText("tap", t.Name); err != nil {
+			return err
+		}
 		if strings.TrimSpace(t.Name) == "" || len(t.Name) > 20 {
 			return Invalid("tap", t.Name, "a tap needs a short name", "write low=15V or min, max")
 		}
@@ -239,6 +245,9 @@ type Spool struct {
 func (s Spool) Validate() error {
 	if strings.TrimSpace(s.Name) == "" || len(s.Name) > 60 {
 		return Invalid("name", s.Name, "a spool needs a short name", "any words up to 60 letters, such as: 0.035 E71T-11")
+	}
+	if err := plainText("name", s.Name, s.Note); err != nil {
+		return err
 	}
 	if s.Wire.Class == "" || s.Wire.Diameter == 0 {
 		return Invalid("wire", s.Wire.String(), "a spool needs its class and its size, both printed on the label", "write: 0.035 E71T-11, or 0.030 E71T-GS")

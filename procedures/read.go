@@ -31,6 +31,7 @@ type Reading struct {
 	Job     Job
 	Assumed []string // in words: "flat position"
 	Unknown []string // words that mean nothing here
+	Sized   bool     // a thickness was said, even where reading failed later
 }
 
 var words = sync.OnceValue(vocabulary)
@@ -247,6 +248,7 @@ func (p *reader) setSteel(s SteelWords, key string) error {
 
 // thickness starts a new part when the current one already has a thickness.
 func (p *reader) thickness(t part) error {
+	p.r.Sized = true
 	cur := p.part()
 	if cur.mm != 0 || cur.gauge != 0 || cur.pipe != "" {
 		if len(p.parts) == 2 {

@@ -135,6 +135,12 @@ func (w Weld) Validate() error {
 	if err := w.Settings.Validate(); err != nil {
 		return err
 	}
+	if err := plainText("words", w.Said, w.Job.Said, w.Job.For, w.Settings.Tap); err != nil {
+		return err
+	}
+	if err := plainText("note", w.Outcome.Note, w.Outcome.Photo); err != nil {
+		return err
+	}
 	return w.Outcome.Validate()
 }
 

@@ -171,4 +171,11 @@ func classify(err error) (int, failure, []string) {
 	return 1, failure{Code: "failed", Message: oneLine(err.Error())}, nil
 }
 
-func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
+// oneLine keeps a message on one line of bearable length.
+func oneLine(s string) string {
+	s = strings.Join(strings.Fields(s), " ")
+	if r := []rune(s); len(r) > 300 {
+		s = string(r[:297]) + "..."
+	}
+	return s
+}

@@ -139,6 +139,11 @@ func (a *app) filter(o findOptions, args []string, units procedures.Units) (proc
 	if len(fromFlags.Unknown) > 0 {
 		return f, unknownWords(fromFlags.Unknown)
 	}
+	if o.thickness != "" {
+		if fromFlags.Job.Thickness, _, _, err = j.part("thickness", o.thickness, units); err != nil {
+			return f, err
+		}
+	}
 	narrow(&f, fromFlags.Job)
 	text := strings.Join(args, " ")
 	if said, err := procedures.ReadJob(text, units, recommend.Lexicon()); err == nil && said.Job.Coating == "" && said.Job.For == "" {
@@ -159,6 +164,9 @@ func (a *app) filter(o findOptions, args []string, units procedures.Units) (proc
 		w := r.Job.Wire
 		if w.Diameter == 0 {
 			w.Diameter = r.Job.Thickness
+		}
+		if w.Class == "" && err == nil { // a size alone
+			w.Diameter, err = procedures.ParseLength("wire", o.wire, units)
 		}
 		if err != nil || len(r.Unknown) > 0 || w == (procedures.Wire{}) {
 			return f, procedures.Invalid("wire", o.wire, "not understood as a wire", "accepted: E71T-11, 0.035, or 0.035 E71T-11")

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -91,12 +92,6 @@ func (j *jobFlags) words(args []string, units procedures.Units) (string, error) 
 		}
 		text = append(text, f.value)
 	}
-	if j.thickness != "" {
-		text = append(text, j.thickness)
-	}
-	if j.other != "" {
-		text = append(text, "to", j.other)
-	}
 	return strings.TrimSpace(strings.Join(text, " ")), nil
 }
 
@@ -117,12 +112,25 @@ func (j *jobFlags) read(ctx context.Context, a *app, args []string, units proced
 	if len(r.Unknown) > 0 {
 		return r, words, unknownWords(r.Unknown)
 	}
+	if (j.thickness != "" || j.other != "") && r.Job.Thickness != 0 {
+		return r, words, procedures.Invalid("thickness", words, "said twice, in words and by a flag", "say it once: 1/8 to 3/16 in words, or --thickness 1/8 --other-thickness 3/16")
+	}
 	return r, words, j.apply(ctx, a, &r.Job, units)
 }
 
 // apply sets what the other flags say.
 func (j *jobFlags) apply(ctx context.Context, a *app, job *procedures.Job, units procedures.Units) error {
 	var err error
+	if j.thickness != "" {
+		if job.Thickness, job.ThicknessSaid, job.Form, err = j.part("thickness", j.thickness, units); err != nil {
+			return err
+		}
+	}
+	if j.other != "" {
+		if job.OtherThickness, job.OtherSaid, job.OtherForm, err = j.part("other-thickness", j.other, units); err != nil {
+			return err
+		}
+	}
 	if j.gap != "" {
 		if job.Gap, err = procedures.ParseLength("gap", j.gap, units); err != nil {
 			return err
@@ -144,6 +152,25 @@ func (j *jobFlags) apply(ctx context.Context, a *app, job *procedures.Job, units
 		job.Wire, job.Process = w, procedures.ProcessOf(w.Class, w.Gas)
 	}
 	return job.Validate()
+}
+
+// part reads the flag of one thickness: a length, or a gauge or tube in words. It
+// says one thickness and nothing else.
+func (j *jobFlags) part(field, s string, units procedures.Units) (procedures.MM, string, procedures.Form, error) {
+	mm, bad := procedures.ParseLength(field, s, units)
+	if bad == nil {
+		return mm, s, "", procedures.Job{Thickness: mm, ThicknessSaid: s}.Validate()
+	}
+	r, err := procedures.ReadJob(s+" "+j.coating, units, recommend.Lexicon())
+	if err != nil {
+		return 0, "", "", err
+	}
+	job := r.Job
+	words := job.Form != "" || strings.Contains(job.ThicknessSaid, "ga")
+	if !words || len(r.Unknown) > 0 || job.Thickness == 0 || job.OtherThickness != 0 || job.Joint != "" || job.Position != "" || job.Class != "" || job.For != "" {
+		return 0, "", "", bad
+	}
+	return job.Thickness, job.ThicknessSaid, job.Form, nil
 }
 
 // wire reads a wire by class and size, or by the name of a spool.
@@ -189,8 +216,14 @@ func unknownWords(words []string) error {
 	return procedures.Invalid("words", strings.Join(words, " "), "did not understand", hints...)
 }
 
-// short keeps a hint to one line.
+// short keeps a hint to one line of plain text.
 func short(s string) string {
+	s = strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return -1
+		}
+		return r
+	}, s)
 	if r := []rune(s); len(r) > 30 {
 		return string(r[:30]) + "..."
 	}

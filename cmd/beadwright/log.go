@@ -328,8 +328,19 @@ func (a *app) base(ctx context.Context, o logOptions, said procedures.Said, unit
 		}
 		weld.Job.Machine, weld.Job.State = m.Name, m.State.ID
 	}
+	words, err := o.job.words(nil, units)
+	if err != nil {
+		return weld, err
+	}
+	flags, err := procedures.ReadJob(words, units, recommend.Lexicon())
+	if err != nil {
+		return weld, err
+	}
+	overlay(&weld.Job, flags.Job)
 	return weld, o.job.apply(ctx, a, &weld.Job, units)
 }
+
+const quoteNotes = "put a note into quotes: beadwright log 4 \"popped at the corner\""
 
 // jobSaid reads a job out of the words and the job flags. ok is false where they
 // hold none: then the words are a note.
@@ -348,24 +359,29 @@ func (a *app) jobSaid(ctx context.Context, o logOptions, rest []string, units pr
 	flagged := o.job.thickness != "" || o.job.joint != "" || o.job.position != "" || o.job.steel != ""
 	if err != nil {
 		var bad *procedures.InvalidError
-		if flagged || errors.As(err, &bad) && bad.Field == "thickness" && r.Job.Joint != "" {
+		if flagged || r.Sized && r.Job.Joint != "" {
+			if errors.As(err, &bad) && !flagged {
+				bad.Hints = append(bad.Hints, quoteNotes)
+			}
 			return job, false, err
 		}
 		return job, false, nil
 	}
-	if !flagged && (r.Job.Thickness == 0 || r.Job.Joint == "") {
-		return job, false, nil
+	if err := o.job.apply(ctx, a, &r.Job, units); err != nil {
+		return job, false, err
+	}
+	if r.Job.Thickness == 0 || r.Job.Joint == "" {
+		return job, false, nil // flags alone correct the suggestion that is followed
 	}
 	for _, w := range r.Unknown {
 		if !procedures.SymptomWord(w) {
-			return job, false, procedures.Invalid("words", strings.Join(loose, " "), "is that a joint or a note?",
-				"put a note into quotes: beadwright log 4 \"popped at the corner\"", "a joint is thickness, steel, joint and position: beadwright log 4 1/8 mild tee flat")
+			return job, false, procedures.Invalid("words", strings.Join(loose, " "), "is that a joint or a note?", quoteNotes, "a joint is thickness, steel, joint and position: beadwright log 4 1/8 mild tee flat")
 		}
 	}
 	if err := r.Complete(); err != nil {
 		return job, false, err
 	}
-	return r.Job, true, o.job.apply(ctx, a, &r.Job, units)
+	return r.Job, true, nil
 }
 
 // follow is a weld made as a suggestion says, or as an earlier weld was made.

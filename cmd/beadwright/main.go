@@ -14,6 +14,9 @@ import (
 	"time"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"beadwright/procedures"
 )
 
 func main() {
@@ -91,7 +94,43 @@ valid; 3 no settings given, on purpose.`,
 	f.StringVar(&a.unitsFlag, "units", "", "us or metric: what a bare number means (default the notebook's, else us)")
 	f.BoolVar(&a.json, "json", false, "print one JSON object")
 	root.AddCommand(newSuggest(a), newLog(a), newFind(a), newShow(a), newAmend(a), newStrike(a), newMachine(a), newWire(a), newReckon(a), newVersion(a))
+	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) error { return nothingEmpty(cmd) }
+	teachArgs(root)
 	return root
+}
+
+// nothingEmpty refuses a flag whose value is empty: mostly a shell variable that
+// was not set, and never a thing to write down as if it had been left out.
+func nothingEmpty(cmd *cobra.Command) error {
+	var err error
+	cmd.Flags().Visit(func(f *pflag.Flag) {
+		words := f.Name == "note" || f.Name == "for" || f.Name == "why"
+		if f.Value.Type() == "string" && strings.TrimSpace(f.Value.String()) == "" && !words && err == nil {
+			err = procedures.Invalid(f.Name, "", "nothing given", "give --"+f.Name+" a value, or leave it out")
+		}
+	})
+	return err
+}
+
+// teachArgs turns a wrong count of words into an error that shows the right one.
+func teachArgs(cmd *cobra.Command) {
+	if check := cmd.Args; check != nil {
+		cmd.Args = func(c *cobra.Command, args []string) error {
+			err := check(c, args)
+			var taught *usageError
+			if err == nil || errors.As(err, &taught) {
+				return err
+			}
+			hints := []string{"it is: " + c.UseLine()}
+			if c.Example != "" {
+				hints = append(hints, "such as: "+strings.TrimSpace(strings.SplitN(c.Example, "\n", 2)[0]))
+			}
+			return &usageError{err: fmt.Errorf("%s: too many words or too few", c.Name()), hints: hints}
+		}
+	}
+	for _, sub := range cmd.Commands() {
+		teachArgs(sub)
+	}
 }
 
 // didYouMean names the commands nearest to a word.

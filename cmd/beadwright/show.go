@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"github.com/spf13/cobra"
 
@@ -52,11 +53,11 @@ func (a *app) show(ctx context.Context, mark string) error {
 	return nil
 }
 
-// amendmentWords says what a correction changed; "" for how a value was got,
-// which goes with the value.
+// amendmentWords says what a correction changed; "" for how a value was got and
+// how it was said, which go with the value.
 func amendmentWords(m procedures.Amendment, units procedures.Units) string {
 	name := m.Field[strings.LastIndex(m.Field, ".")+1:]
-	if name == "how" {
+	if name == "how" || strings.HasSuffix(name, "_said") {
 		return ""
 	}
 	say := func(v string) string {
@@ -221,7 +222,10 @@ func newStrike(a *app) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if strings.TrimSpace(why) == "" {
+			if why = oneLine(why); strings.IndexFunc(why, unicode.IsControl) >= 0 {
+				return procedures.Invalid("why", fmt.Sprintf("%q", why), "has a control character in it", "plain letters, numbers and signs")
+			}
+			if why == "" {
 				why = "struck without a reason"
 			}
 			w, err := nb.StrikeWeld(cmd.Context(), args[0], why)
