@@ -93,7 +93,7 @@ func (m *Model) visits(machine string) (visits []visit, state string) {
 	// The sum over a session is taken in order of time, which is fixed.
 	type session struct {
 		trial *trial
-		name  int
+		name  int32
 	}
 	at := map[session]int{}
 	for _, s := range all {

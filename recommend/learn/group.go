@@ -9,19 +9,22 @@ import (
 type bead struct {
 	weld    *Weld
 	y       float64 // ln(set / table)
-	half    float64 // half width of the good window, ln units
-	side    int     // direction of the fault, 0 when not known
-	session int     // number within the group
+	session int32   // number within the group
+	rating  int8
+	side    int8 // direction of the fault, 0 when not known
 }
+
+func (b *bead) good() bool { return b.rating >= 4 }
 
 // group holds the beads that share all features, ordered by session, then id.
 type group struct {
 	key      *lotKey
 	beads    []bead
 	newest   *Weld
-	terms    []term // without exact-job and live columns
-	ofCell   int    // number of the first term that the whole cell shares
-	ownSpool bool   // the spool has a column
+	half     float64 // half width of the good window, ln units
+	terms    []term  // without exact-job and live columns
+	ofCell   int     // number of the first term that the whole cell shares
+	ownSpool bool    // the spool has a column
 	prior    float64
 }
 
@@ -36,8 +39,7 @@ func newGroups(lots []*lot) []*group {
 	groups := make([]*group, 0, len(lots))
 	for _, l := range lots {
 		start := len(slab)
-		half := halfWindow(l.key.thicknessIn)
-		session, name := -1, sitting{}
+		session, name := int32(-1), sitting{}
 		var newest *Weld
 		for _, w := range l.welds {
 			if !w.Learnable() || w.conflict() && !w.good() {
@@ -49,10 +51,11 @@ func newGroups(lots []*lot) []*group {
 			if newest == nil || compareTime(w, newest) > 0 {
 				newest = w
 			}
-			slab = append(slab, bead{w, math.Log(w.WireSpeed / w.TableWireSpeed), half, w.direction(), session})
+			slab = append(slab, bead{w, math.Log(w.WireSpeed / w.TableWireSpeed), session, int8(w.Rating), int8(w.direction())})
 		}
 		if newest != nil {
-			groups = append(groups, &group{key: &l.key, beads: slab[start:len(slab):len(slab)], newest: newest})
+			groups = append(groups, &group{key: &l.key, beads: slab[start:len(slab):len(slab)], newest: newest,
+				half: halfWindow(l.key.thicknessIn)})
 		}
 	}
 	return groups

@@ -72,13 +72,13 @@ func (t *trial) count() {
 	for i := range t.beads {
 		b, o := &t.beads[i], &t.seen[i]
 		switch {
-		case b.weld.good():
+		case b.good():
 			t.tally.good++
 			t.tally.weight += o.weight / o.v
 			t.tally.sum += o.weight / o.v * b.y
 		case b.side != 0:
 			t.tally.failed++
-			t.tally.sides += b.side
+			t.tally.sides += int(b.side)
 		}
 	}
 }
@@ -102,7 +102,7 @@ func (c *likeCount) add(t *trial, correlation float64) {
 		return
 	}
 	for i := range t.beads {
-		if b := &t.beads[i]; b.weld.good() || b.side != 0 {
+		if b := &t.beads[i]; b.good() || b.side != 0 {
 			c.nearest.offer(b.weld, correlation)
 		}
 	}

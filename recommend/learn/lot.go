@@ -61,6 +61,9 @@ func sortLots(welds []*Weld) []*lot {
 	}
 	slices.SortFunc(lots, func(a, b *lot) int { return slices.Compare(a.order[:], b.order[:]) })
 	for _, l := range lots {
+		if len(l.welds) == 1 {
+			continue
+		}
 		slices.SortFunc(l.welds, func(a, b *Weld) int {
 			if c := a.sitting().compare(b.sitting()); c != 0 {
 				return c

@@ -88,7 +88,7 @@ func bend(x float64) (lower int, wLower, wUpper float64) {
 
 // pull tells how a rated weld is read: the best setting lies about a windows from it on the side of the cure, give or
 // take s windows.
-func pull(rating int) (a, s float64) {
+func pull(rating int8) (a, s float64) {
 	switch rating {
 	case 5:
 		return 0.25, 0.85

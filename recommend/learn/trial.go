@@ -50,10 +50,10 @@ func newTrial(g *group, terms []term, exact, live int, ownSpool bool, slab *[]ob
 	}
 	for i := range g.beads {
 		b := &g.beads[i]
-		a, s := pull(b.weld.Rating)
+		a, s := pull(b.rating)
 		t.seen[i] = observation{
-			m: b.y - a*float64(b.side)*b.half, v: s * b.half * s * b.half, weight: 1,
-			silent: b.side == 0 && !b.weld.good(),
+			m: b.y - a*float64(b.side)*t.half, v: s * t.half * s * t.half, weight: 1,
+			silent: b.side == 0 && !b.good(),
 		}
 	}
 	return t
@@ -73,8 +73,8 @@ func (t *trial) impute(p *posterior) {
 		}
 		b := &t.beads[i]
 		q := math.Erf((b.y - f) / spread / math.Sqrt2) // 2 Phi(z) - 1
-		a, _ := pull(b.weld.Rating)
-		o.m = b.y - a*float64(sign(q))*b.half
+		a, _ := pull(b.rating)
+		o.m = b.y - a*float64(sign(q))*t.half
 		if math.Abs(q) < tossUp {
 			o.v = ignoredVariance
 		} else {
