@@ -135,11 +135,10 @@ func (w Weld) Validate() error {
 	if err := w.Settings.Validate(); err != nil {
 		return err
 	}
-	if err := plainText("words", w.Said, w.Job.Said, w.Job.For, w.Settings.Tap); err != nil {
-		return err
-	}
-	if err := plainText("note", w.Outcome.Note, w.Outcome.Photo); err != nil {
-		return err
+	for field, text := range map[string]string{"said": w.Said + w.Job.Said, "for": w.Job.For, "tap": w.Settings.Tap, "note": w.Outcome.Note, "photo": w.Outcome.Photo} {
+		if err := plainText(field, text); err != nil {
+			return err
+		}
 	}
 	return w.Outcome.Validate()
 }

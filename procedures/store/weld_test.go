@@ -5,8 +5,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"unicode"
 	"time"
+	"unicode"
 
 	"github.com/google/uuid"
 	"pgregory.net/rapid"
