@@ -42,6 +42,16 @@ func plainText(field string, texts ...string) error {
 	return nil
 }
 
+// firstOf returns the first error that is one.
+func firstOf(errs ...error) error {
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // shorten keeps an error on one line however long or odd the input was.
 func shorten(s string) string {
 	s = strings.Join(strings.Fields(s), " ")

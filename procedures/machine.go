@@ -161,7 +161,7 @@ func (m Machine) Validate() error {
 	if name := strings.TrimSpace(m.Name); name == "" || len(name) > 60 || strings.ContainsAny(name, "\n\r\t\x00") {
 		return Invalid("name", m.Name, "a machine needs a short name", "any words up to 60 letters, such as: little red")
 	}
-	if err := plainText("name", m.Name, m.Note); err != nil {
+	if err := firstOf(plainText("name", m.Name), plainText("note", m.Note)); err != nil {
 		return err
 	}
 	if m.Output != "" && !known(m.Output, []Polarity{AC, DCEN, DCEP, DC}) {
@@ -246,7 +246,7 @@ func (s Spool) Validate() error {
 	if strings.TrimSpace(s.Name) == "" || len(s.Name) > 60 {
 		return Invalid("name", s.Name, "a spool needs a short name", "any words up to 60 letters, such as: 0.035 E71T-11")
 	}
-	if err := plainText("name", s.Name, s.Note); err != nil {
+	if err := firstOf(plainText("name", s.Name), plainText("note", s.Note)); err != nil {
 		return err
 	}
 	if s.Wire.Class == "" || s.Wire.Diameter == 0 {

@@ -135,10 +135,10 @@ func (w Weld) Validate() error {
 	if err := w.Settings.Validate(); err != nil {
 		return err
 	}
-	for field, text := range map[string]string{"said": w.Said + w.Job.Said, "for": w.Job.For, "tap": w.Settings.Tap, "note": w.Outcome.Note, "photo": w.Outcome.Photo} {
-		if err := plainText(field, text); err != nil {
-			return err
-		}
+	err := firstOf(plainText("said", w.Said, w.Job.Said), plainText("for", w.Job.For), plainText("tap", w.Settings.Tap),
+		plainText("note", w.Outcome.Note), plainText("photo", w.Outcome.Photo))
+	if err != nil {
+		return err
 	}
 	return w.Outcome.Validate()
 }
