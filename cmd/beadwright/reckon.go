@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -79,9 +80,10 @@ func (a *app) sum(cmd *cobra.Command, what func(ctx context.Context, r *reckonin
 			if len(args) == 0 {
 				return nil
 			}
-			return &usageError{err: fmt.Errorf("%q is not a flag of reckon %s", args[0], cmd.Name()), hints: []string{"such as:" + strings.SplitN(cmd.Example, "\n", 2)[0], "see: " + cmd.CommandPath() + " --help"}}
+			return &usageError{err: fmt.Errorf("%q is not a flag of reckon %s", args[0], cmd.Name()), hints: []string{"such as: " + strings.TrimSpace(strings.SplitN(cmd.Example, "\n", 2)[0]), "see: " + cmd.CommandPath() + " --help"}}
 		}
 	}
+	a.completeSum(cmd)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		units, err := a.units(cmd.Context())
 		if err != nil {
@@ -172,6 +174,7 @@ var basisWords = map[data.Basis]string{
 // printReckoning shows a sum. Without a single figure it is no settings given.
 func (a *app) printReckoning(r *reckoning) error {
 	given := false
+	slices.SortStableFunc(r.Cautions, func(a, b caution.Caution) int { return order(a.Level) - order(b.Level) })
 	for _, f := range r.Answers {
 		given = given || f.given
 		r.cite(f.Source)
@@ -192,6 +195,14 @@ func (a *app) printReckoning(r *reckoning) error {
 	return nil
 }
 
+// order puts a stop before everything else.
+func order(l caution.Level) int {
+	if l == caution.Stop {
+		return 0
+	}
+	return 1
+}
+
 func (r *reckoning) cite(ids []string) {
 	for _, id := range ids {
 		r.Sources[id] = data.Cite(id)[0]
@@ -201,8 +212,9 @@ func (r *reckoning) cite(ids []string) {
 func (a *app) printSum(r *reckoning) {
 	a.line("read", r.Inputs.String())
 	if len(r.Assumed) > 0 {
-		a.line("assumed", strings.Join(r.Assumed, "; ")+". Say otherwise to change it")
+		a.line("assumed", strings.Join(r.Assumed, "; "))
 	}
+	noted := map[string]bool{} // what goes with several answers is read aloud once
 	for _, f := range r.Answers {
 		a.printf("\n")
 		a.line("answer", f.Name+": "+f.Text)
@@ -218,8 +230,9 @@ func (a *app) printSum(r *reckoning) {
 		if how != "" {
 			a.line("got", how)
 		}
-		if f.Note != "" {
+		if f.Note != "" && !noted[f.Note] {
 			a.line("note", f.Note)
+			noted[f.Note] = true
 		}
 	}
 	if len(r.Uncovers) > 0 {

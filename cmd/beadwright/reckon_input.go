@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/spf13/cobra"
+
 	"beadwright/data"
 	"beadwright/procedures"
 	"beadwright/recommend"
@@ -76,7 +78,8 @@ func (r *reckoning) length(flag, s string) procedures.MM {
 }
 
 func (r *reckoning) distance(flag, s string) procedures.MM {
-	return take(r, flag, "mm", s, func() (procedures.MM, error) { return procedures.ParseDistance(flag, s, r.units) }, r.sayLength)
+	return take(r, flag, "mm", s, func() (procedures.MM, error) { return procedures.ParseDistance(flag, s, r.units) },
+		func(v procedures.MM) string { return r.sayOne(float64(v), "mm of run") })
 }
 
 // thickness reads a gauge too, which asks what kind it is.
@@ -238,4 +241,23 @@ func fromPlate[T ~float64](r *reckoning, m procedures.Machine, said, plate T, wh
 	}
 	r.assume("%s %s %s, written down for %s", what, num(float64(plate)), unit, m.Name)
 	return plate
+}
+
+// completeSum registers completion for the flags that name things.
+func (a *app) completeSum(cmd *cobra.Command) {
+	for flag, values := range map[string]func(*cobra.Command) []string{
+		"steel":    func(*cobra.Command) []string { return steelKeys() },
+		"position": func(*cobra.Command) []string { return keys(procedures.Positions()) },
+		"process":  func(*cobra.Command) []string { return keys(procedures.Processes()) },
+		"wire": func(cmd *cobra.Command) []string {
+			return append(a.spoolNames(cmd.Context()), procedures.WireClasses()...)
+		},
+		"machine": func(cmd *cobra.Command) []string { return a.machineNames(cmd.Context()) },
+	} {
+		if cmd.Flags().Lookup(flag) != nil {
+			_ = cmd.RegisterFlagCompletionFunc(flag, func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
+				return values(cmd), cobra.ShellCompDirectiveNoFileComp
+			})
+		}
+	}
 }

@@ -61,6 +61,7 @@ func (o cordOptions) reckon(r *reckoning) error {
 		return err
 	}
 	share := exact(float64(loss.Share), "%", rowOf(loss.Drop))
+	loss.Drop.Note = "stranded copper at 75 C (167 F); a cool cord loses less"
 	r.add("voltage lost in the cord", loss.Drop, r.equals("2 x length x ohms for 1000 ft / 1000 x amps",
 		fmt.Sprintf("2 x %s ft x %s ohm/kft / 1000 x %s A", put(cord.Length.Inches()/12), put(resistance(cord.AWG)), put(float64(i))), loss.Drop.Value, "V"))
 	r.add("share of the supply", share, r.equals("100 x volts lost / supply", fmt.Sprintf("100 x %s V / %s V", put(loss.Drop.Value), put(float64(supply))), share.Value, "%"))
@@ -153,7 +154,7 @@ func (o leadOptions) loss(r *reckoning, length procedures.MM, i procedures.Amps)
 	if err != nil {
 		return err
 	}
-	r.note("awg", "", awg, fmt.Sprintf("%d AWG", awg))
+	r.Inputs = append(r.Inputs, input{"awg", awg, fmt.Sprintf("leads of %d AWG", awg)})
 	r.add("voltage lost in both leads", loss.Drop, r.equals("length x ohms for 1000 ft / 1000 x amps",
 		fmt.Sprintf("%s ft x %s ohm/kft / 1000 x %s A", put(length.Inches()/12), put(resistance(awg)), put(float64(i))), loss.Drop.Value, "V")).Note = "4 V is the most to lose in both together"
 	r.add("copper for each ampere", exact(loss.MilsPerAmp, "circular mils", rowOf(loss.Drop)), r.equals("circular mils / amps",

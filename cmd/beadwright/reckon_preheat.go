@@ -38,7 +38,6 @@ and nothing is given there.`,
 	f.StringVar(&o.weldCET, "weld-cet", "", "for method B: CET of the weld metal, where known")
 	f.StringVar(&o.hydrogen, "hydrogen", "", "for method B: ml in 100 g of weld metal")
 	f.StringVar(&o.heat, "heat", "", "for method B: heat input with k: 1.0kJ/mm")
-	completeSteel(cmd)
 	return a.sum(cmd, func(ctx context.Context, r *reckoning, _ []string) error {
 		r.need("thickness", o.thickness, "of the thickest part: --thickness 1in")
 		byB := o.cet+o.weldCET+o.hydrogen+o.heat != ""

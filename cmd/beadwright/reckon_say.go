@@ -71,6 +71,11 @@ func (r *reckoning) saySpan(low, high float64, unit string) string {
 			text = l + " to " + text
 		}
 		return text
+	case "mm of run":
+		if r.units == procedures.US && high >= 5*12*procedures.MMPerInch {
+			return fmt.Sprintf("%s ft (%s m)", num(procedures.MM(high).Inches()/12), num(high/1000))
+		}
+		return r.saySpan(low, high, "mm")
 	case "degC":
 		return fmt.Sprintf("%.0f C (%.0f F)", high, high*9/5+32)
 	case "s":
@@ -153,4 +158,12 @@ func (r *reckoning) equalsMetric(words, numbers string, v float64, unit string) 
 		outcome += " = " + num(v*o.factor) + " " + o.us
 	}
 	return words + " = " + numbers + " = " + outcome
+}
+
+// counted says how many of a thing.
+func counted(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
 }

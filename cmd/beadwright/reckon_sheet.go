@@ -96,6 +96,7 @@ func (r *reckoning) list(n int, kind string) error {
 	if err != nil || !f.given {
 		return err
 	}
+	f.Text = r.caliper(procedures.MM(v.Value))
 	if kind == "plain" {
 		weight, err := joint.SheetWeight(procedures.MM(v.Value))
 		if err != nil {
@@ -106,10 +107,17 @@ func (r *reckoning) list(n int, kind string) error {
 	}
 	r.uncovered("mill tolerance and wear: rusty or ground metal is thinner, so measure it with calipers", "stainless sheet and electrical wire, which use other lists under the same numbers")
 	if kind == "galvanized" {
-		stops, _ := caution.Gate(caution.Request{Job: procedures.Job{Coating: procedures.Galvanized}})
-		r.Cautions = append(r.Cautions, stops...)
+		r.caution(caution.Stop, "galvanized", "No welding on zinc: take it off first, well back from the weld and on both sides. Its white smoke brings chills and fever hours later.", "SA-ZNO", "SA-OA")
 	}
 	return nil
+}
+
+// caliper says a thickness as calipers read it: 0.0635 in is not 1/16 in here.
+func (r *reckoning) caliper(v procedures.MM) string {
+	if r.units == procedures.Metric {
+		return fmt.Sprintf("%.2f mm (%.4f in)", float64(v), v.Inches())
+	}
+	return fmt.Sprintf("%.4f in (%.2f mm)", v.Inches(), float64(v))
 }
 
 // pipe answers the wall of schedule 40 pipe.
@@ -124,7 +132,7 @@ func (r *reckoning) pipe(nominal string) error {
 		return err
 	}
 	r.Inputs = append(r.Inputs, input{"pipe", nominal, nominal + " in schedule 40 pipe"})
-	r.add("wall", wall, "table: schedule 40")
+	r.add("wall", wall, "table: schedule 40").Text = r.caliper(procedures.MM(wall.Value))
 	r.add("outside diameter", outside, "table: schedule 40; the name of a size is not its diameter")
 	weight, err := joint.PipeWeight(procedures.MM(outside.Value), procedures.MM(wall.Value))
 	if err != nil {

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"beadwright/data"
 	"beadwright/procedures"
 	"beadwright/recommend/arc"
 	"beadwright/recommend/caution"
@@ -28,7 +29,7 @@ func newReckonSmoothing(a *app) *cobra.Command {
 of the AC, what they store, and how long a bleeder takes. It is for checking and
 understanding what is there. Work inside the case belongs to a qualified person,
 and what is stored can burn you and weld a tool fast, though the volts are low.`,
-		Example: `  beadwright reckon smoothing --ac-volts 28 --farads 0.06 --ohms 100 --amps 90 --duty 20%
+		Example: `  beadwright reckon smoothing --ac-volts 28 --farads 0.1 --ohms 100 --amps 90 --duty 20%
   beadwright reckon smoothing --ac-volts 30 --farads 60000uF --count 2 --bleed-in 60s`,
 	}
 	f := cmd.Flags()
@@ -139,11 +140,17 @@ func (o smoothingOptions) stored(r *reckoning, b source.Bank, ohm float64, in pr
 	}
 	c, v0 := b.Farads*float64(b.Count), float64(b.Volts)
 	r.add("stored energy", exact(energy, "J", rule("stored-energy")), r.equals("farads x volts^2 / 2", fmt.Sprintf("%s F x (%s V)^2 / 2", put(c), put(v0)), energy, "J"))
+	if err := r.residual(b, ohm); err != nil {
+		return err
+	}
 	if to == 0 {
 		to = 5
-		r.assume("bled when 5 V are left")
+		if ohm != 0 || in != 0 {
+			r.assume("bled when 5 V are left")
+		}
 	}
 	discharge, bleeder := rule("discharge"), rule("bleeder")
+	byDefinition := data.Row{Source: []string{"RC-MATH"}, Basis: data.Computed}
 	switch {
 	case ohm != 0:
 		t, err := b.BleedTime(ohm, to)
@@ -166,9 +173,29 @@ func (o smoothingOptions) stored(r *reckoning, b source.Bank, ohm float64, in pr
 	if err != nil {
 		return err
 	}
-	r.add("current through the bleeder", exact(load.Amps, "A", bleeder), r.equals("volts / ohms", fmt.Sprintf("%s V / %s ohm", put(v0), put(ohm)), load.Amps, "A"))
-	r.add("heat of the bleeder, all the time", exact(load.Watts, "W", bleeder), r.equals("volts^2 / ohms", fmt.Sprintf("(%s V)^2 / %s ohm", put(v0), put(ohm)), load.Watts, "W")).Note =
+	r.add("current through the bleeder", exact(load.Amps, "A", byDefinition), r.equals("volts / ohms", fmt.Sprintf("%s V / %s ohm", put(v0), put(ohm)), load.Amps, "A"))
+	r.add("heat of the bleeder, all the time", exact(load.Watts, "W", byDefinition), r.equals("volts^2 / ohms", fmt.Sprintf("(%s V)^2 / %s ohm", put(v0), put(ohm)), load.Watts, "W")).Note =
 		"a resistor rated for twice that runs cooler (common practice, no source)"
+	return nil
+}
+
+// residual holds the charge against the rules that name a time. A small machine
+// mostly lies below them from the start.
+func (r *reckoning) residual(b source.Bank, ohm float64) error {
+	rules, err := source.ResidualRules(b, ohm)
+	if err != nil {
+		return err
+	}
+	for _, l := range rules {
+		if l.Already || l.Kept || l.TimeS == 0 {
+			continue
+		}
+		left := num(float64(l.At)) + " V would be left"
+		if ohm == 0 {
+			left = "nothing bleeds it"
+		}
+		r.caution(caution.Stop, "residual", fmt.Sprintf("%s, %s, asks for %s V or less after %s s: %s.", l.Standard, l.Clause, num(l.VoltageV), num(l.TimeS), left), l.Source...)
+	}
 	return nil
 }
 
@@ -212,7 +239,7 @@ func (o smoothingOptions) ripple(r *reckoning, rms procedures.Volts, b source.Ba
 		r.add("mean DC at that current", exact(float64(s.Mean), "V", rule("ripple")),
 			r.equals("peak - 2 x diode drop - ripple / 2", fmt.Sprintf("%s V - %s V / 2", put(float64(loaded.NoLoad)), put(s.Ripple.Value)), float64(s.Mean), "V")).Note = "first number: peak less two diodes, if the tap held its no-load volts"
 	} else {
-		f.Text = "at most " + f.Text
+		f.Text = "at most " + r.sayOne(s.Ripple.Value, "V")
 		r.words("mean DC at that current", "none given: the ripple is too large against the peak for this formula; measure it", arc.Value{}, "").given = false
 	}
 	current, err := source.CheckRippleCurrent(i, 0)

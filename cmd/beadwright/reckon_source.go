@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -117,8 +118,8 @@ func newReckonSupply(a *app) *cobra.Command {
 		Short: "What a welder asks of its circuit, by article 630 of the US electrical code",
 		Long: `What one transformer or rectifier welder asks of the circuit that is kept for it:
 conductors, breaker, outlet. It is for talking with a licensed electrician, not
-for pulling wire: the edition that your town has adopted decides. Without
---input-amps it is estimated from the output.`,
+for pulling wire: the edition that your town has adopted decides. From the output
+alone only the input current is estimated; the code reckons from the plate.`,
 		Example: `  beadwright reckon supply --input-amps 20A --duty 20% --breaker 20A
   beadwright reckon supply --amps 70 --volts 17 --input 120V --duty 20%`,
 	}
@@ -142,40 +143,19 @@ for pulling wire: the edition that your town has adopted decides. Without
 }
 
 func (o supplyOptions) reckon(m procedures.Machine, r *reckoning) error {
-	draw, err := o.draw(m, r)
-	if err != nil {
-		return err
-	}
-	duty := fromPlate(r, m, r.percent("duty", o.duty), m.Duty, "duty", "%")
-	if duty == 0 {
-		r.need("duty", o.duty, "from the plate: --duty 20%")
-	}
+	plate := fromPlate(r, m, r.amps("input-amps", o.inputAmps), m.InputAmps, "input", "A")
 	breaker := fromPlate(r, m, r.amps("breaker", o.breaker), m.Breaker, "breaker", "A")
-	idle := r.amps("idle-amps", o.idle)
+	var draw, most procedures.Amps // most is the largest breaker; 0: not known
+	if plate == 0 {
+		draw = o.estimate(r)
+		r.uncovered("conductors and breaker: the code reckons them from the rated input current on the plate, not from an estimate")
+	} else {
+		draw, most = plate, o.circuit(r, m, plate)
+	}
 	if r.err != nil {
 		return r.err
 	}
-	multiplier, err := source.Multiplier(duty, false)
-	if err != nil {
-		return err
-	}
-	r.add("multiplier for the duty cycle", multiplier, fmt.Sprintf("table: the row at or above %s %%", num(float64(duty))))
-	wire, err := source.SupplyConductor(draw, duty, false)
-	if err != nil {
-		return err
-	}
-	r.add("supply conductors must carry at least", wire, r.equals("input amps x multiplier", put(float64(draw))+" A x "+put(multiplier.Value), wire.Value, "A"))
-	if idle != 0 {
-		eff, err := source.EffectiveCurrent(draw, idle, duty)
-		if err != nil {
-			return err
-		}
-		r.add("effective input current", eff, r.equals("sqrt(input amps^2 x duty + idle amps^2 x (1 - duty))",
-			fmt.Sprintf("sqrt((%[1]s A)^2 x %[3]s + (%[2]s A)^2 x (1 - %[3]s))", put(float64(draw)), put(float64(idle)), put(float64(duty)/100)), eff.Value, "A"))
-	}
-	if err := r.breaker(draw, breaker); err != nil {
-		return err
-	}
+	r.fitted(breaker, draw, most)
 	if o.outlet != "" {
 		if err := r.outlet(draw, o.outlet); err != nil {
 			return err
@@ -187,58 +167,77 @@ func (o supplyOptions) reckon(m procedures.Machine, r *reckoning) error {
 	return nil
 }
 
-// draw is the input current, from the plate or else estimated.
-func (o supplyOptions) draw(m procedures.Machine, r *reckoning) (procedures.Amps, error) {
-	draw := r.amps("input-amps", o.inputAmps)
-	if draw = fromPlate(r, m, draw, m.InputAmps, "input", "A"); draw != 0 || r.err != nil {
-		return draw, r.err
+// circuit answers conductors and breaker from the plate's input current. It
+// returns the largest breaker.
+func (o supplyOptions) circuit(r *reckoning, m procedures.Machine, plate procedures.Amps) procedures.Amps {
+	duty := fromPlate(r, m, r.percent("duty", o.duty), m.Duty, "duty", "%")
+	if duty == 0 {
+		r.need("duty", o.duty, "from the plate: --duty 20%")
 	}
+	idle := r.amps("idle-amps", o.idle)
+	multiplier, err := source.Multiplier(duty, false)
+	wire, errWire := source.SupplyConductor(plate, duty, false)
+	most, errMost := source.Overcurrent(plate)
+	if r.err = cmp.Or(r.err, err, errWire, errMost); r.err != nil {
+		return 0
+	}
+	r.add("multiplier for the duty cycle", multiplier, fmt.Sprintf("table: the row at or above %s %%", num(float64(duty))))
+	r.add("supply conductors must carry at least", wire, r.equals("input amps x multiplier", put(float64(plate))+" A x "+put(multiplier.Value), wire.Value, "A"))
+	if idle != 0 {
+		eff, err := source.EffectiveCurrent(plate, idle, duty)
+		if err != nil {
+			r.err = err
+			return 0
+		}
+		r.add("effective input current", eff, r.equals("sqrt(input amps^2 x duty + idle amps^2 x (1 - duty))",
+			fmt.Sprintf("sqrt((%[1]s A)^2 x %[3]s + (%[2]s A)^2 x (1 - %[3]s))", put(float64(plate)), put(float64(idle)), put(float64(duty)/100)), eff.Value, "A"))
+	}
+	r.add("highest rating of the breaker ahead of it", most, r.equals("2 x input amps", "2 x "+put(float64(plate))+" A", most.Value, "A"))
+	size, err := source.NextBreaker(procedures.Amps(most.Value))
+	f, err := r.try("standard size at or above that", size, err, "table of standard sizes")
+	if err != nil || !f.given {
+		r.err = err
+		return procedures.Amps(most.Value)
+	}
+	f.Note = sentence(f.Note, "allowed where the figure is no standard size; never more")
+	return procedures.Amps(size.Value)
+}
+
+// estimate is the input current from the output, 0 where it cannot be had.
+func (o supplyOptions) estimate(r *reckoning) procedures.Amps {
 	if o.amps == "" {
-		r.need("input-amps", o.inputAmps, "from the plate: --input-amps 20A", "or an estimate from the output: --amps 70 --volts 17 --input 120V")
+		r.need("input-amps", o.inputAmps, "from the plate: --input-amps 20A --duty 20%", "or an estimate from the output: --amps 70 --volts 17 --input 120V")
 	}
 	r.need("volts", o.volts, "output volts: --volts 17")
 	r.need("input", o.input, "wall supply: --input 120V")
 	i, v, line := r.amps("amps", o.amps), r.volts("volts", o.volts), r.volts("input", o.input)
 	if r.err != nil {
-		return 0, r.err
+		return 0
 	}
 	const efficiency, powerFactor = 0.7, 0.9 // common practice, no source
 	est, err := source.PrimaryCurrent(i, v, line, efficiency, powerFactor)
 	if err != nil {
-		return 0, err
+		r.err = err
+		return 0
 	}
-	r.assume("efficiency 0.7 and power factor 0.9")
+	r.assume("efficiency 0.7 and power factor 0.9, usual for a plain transformer")
 	est.Basis, est.Source = data.Practice, arc.Together(est.Source, []string{"CP"})
-	r.add("input current, estimated", est, r.equals("output amps x output volts / input volts / efficiency / power factor",
+	r.add("input current with the arc on, estimated", est, r.equals("output amps x output volts / input volts / efficiency / power factor",
 		fmt.Sprintf("%s A x %s V / %s V / 0.7 / 0.9", put(float64(i)), put(float64(v)), put(float64(line))), est.Value, "A"))
-	return procedures.Amps(est.Value), nil
+	return procedures.Amps(est.Value)
 }
 
-// breaker answers the largest breaker, and what to think of the one there is.
-func (r *reckoning) breaker(draw, fitted procedures.Amps) error {
-	most, err := source.Overcurrent(draw)
-	if err != nil {
-		return err
-	}
-	r.add("highest rating of the breaker ahead of it", most, r.equals("2 x input amps", "2 x "+put(float64(draw))+" A", most.Value, "A"))
-	size, err := source.NextBreaker(procedures.Amps(most.Value))
-	limit := procedures.Amps(most.Value)
-	if f, err := r.try("standard size at or above that", size, err, "table of standard sizes"); err != nil {
-		return err
-	} else if f.given {
-		limit = procedures.Amps(size.Value)
-		f.Note = sentence(f.Note, "allowed where the figure is no standard size; never more")
-	}
+// fitted says what to think of the breaker that there is.
+func (r *reckoning) fitted(breaker, draw, most procedures.Amps) {
 	switch {
-	case fitted == 0:
-	case fitted > limit:
-		r.caution(caution.Stop, "breaker", fmt.Sprintf("A %s A breaker is more than the %s A that the rule allows ahead of this machine. Leave it unplugged there until a licensed electrician has looked.", num(float64(fitted)), num(float64(limit))), "EL-UPC")
-	case draw > fitted:
-		r.caution(caution.Care, "breaker", fmt.Sprintf("It draws %s A with the arc on and the breaker is %s A: short beads, nothing else on the circuit. Never a bigger breaker to stop the trips: the breaker is there for the wire in the wall.", num(float64(draw)), num(float64(fitted))), "EL-630", "CP")
+	case breaker == 0:
+	case most != 0 && breaker > most:
+		r.caution(caution.Stop, "breaker", fmt.Sprintf("A %s A breaker is more than the %s A that the rule allows ahead of this machine. Leave it unplugged there until a licensed electrician has looked.", num(float64(breaker)), num(float64(most))), "EL-UPC")
+	case draw > breaker:
+		r.caution(caution.Care, "breaker", fmt.Sprintf("It draws %s A with the arc on and the breaker is %s A: short beads, nothing else on the circuit. Never a bigger breaker to stop the trips: the breaker is there for the wire in the wall.", num(float64(draw)), num(float64(breaker))), "EL-630", "CP")
 	default:
-		r.caution(caution.Care, "breaker", fmt.Sprintf("The %s A breaker is there for the wire in the wall. Trips mean less load, never a bigger breaker.", num(float64(fitted))), "EL-630", "CP")
+		r.caution(caution.Care, "breaker", fmt.Sprintf("The %s A breaker is there for the wire in the wall. Trips mean less load, never a bigger breaker.", num(float64(breaker))), "EL-630", "CP")
 	}
-	return nil
 }
 
 // outlet answers what one appliance may draw from an outlet.

@@ -57,7 +57,6 @@ heat of steel reaches all of them at once, and the sum overstates the risk.`,
 	}
 	f.StringVar(&grade, "steel", "", "a36, 1018, a992 ...")
 	f.StringVar(&formula, "formula", "", "one only: IIW, AWS, Pcm, CET, A706, D1.4, Z662, pipe")
-	completeSteel(cmd)
 	return a.sum(cmd, func(_ context.Context, r *reckoning, _ []string) error {
 		var sheet steel.Composition
 		for k, e := range elements {
@@ -76,12 +75,6 @@ heat of steel reaches all of them at once, and the sum overstates the risk.`,
 			return r.carbon(sample, formula)
 		}
 		return r.grade(sample)
-	})
-}
-
-func completeSteel(cmd *cobra.Command) {
-	_ = cmd.RegisterFlagCompletionFunc("steel", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return steelKeys(), cobra.ShellCompDirectiveNoFileComp
 	})
 }
 

@@ -88,11 +88,13 @@ func (o wireOptions) deposition(w procedures.Wire, s procedures.MPerMin, r *reck
 	if err != nil {
 		return err
 	}
-	if _, err := r.try("weight of the wire", mass, nil, fmt.Sprintf("pi / 4 x diameter^2 x density, less the flux of a cored wire; %s", r.in(w.Diameter))); err != nil {
-		return err
+	f := r.add("weight of the wire", mass, fmt.Sprintf("pi / 4 x diameter^2 x density, less the flux of a cored wire; diameter %s", r.in(w.Diameter)))
+	f.Text = num(mass.Value) + " g/m (" + num(mass.Value*0.3048) + " g per ft)"
+	if mass.Low < mass.High {
+		f.Text += ", likely " + r.saySpan(mass.Low, mass.High, "g per m")
 	}
 	eff, err := arc.DepositionEfficiency(w)
-	if f, err := r.try("deposition efficiency", eff, err, "table: weld metal for the weight of wire used"); err != nil || !f.given {
+	if f, err = r.try("deposition efficiency", eff, err, "table: weld metal for the weight of wire used"); err != nil || !f.given {
 		return err
 	}
 	dep, err := arc.Deposition(w, s)

@@ -7,7 +7,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"beadwright/data"
 	"beadwright/procedures"
 	"beadwright/recommend"
 	"beadwright/recommend/arc"
@@ -39,9 +38,6 @@ shown for information only: it is no promise about your weld.`,
 	f.StringVar(&o.length, "length", "", "weld in all: 24in")
 	f.StringVar(&o.loading, "loading", "", "static, or cyclic where the load comes and goes (default static)")
 	f.StringVar(&o.strength, "strength", "", "of the electrode in ksi: the 70 in E70, the 7 in E71T (default 70)")
-	_ = cmd.RegisterFlagCompletionFunc("position", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return keys(procedures.Positions()), cobra.ShellCompDirectiveNoFileComp
-	})
 	return a.sum(cmd, func(_ context.Context, r *reckoning, _ []string) error { return o.reckon(r) })
 }
 
@@ -70,13 +66,17 @@ func (o filletOptions) reckon(r *reckoning) error {
 			load = joint.Static
 			r.assume("a load that stays (static)")
 		}
-		least, err := r.limits(min(t, t2), max(t, t2), load)
-		if err != nil {
+		least, most, err := r.limits(min(t, t2), max(t, t2), load)
+		switch {
+		case err != nil:
 			return err
-		}
-		if leg == 0 {
+		case leg == 0:
 			leg = least
 			r.assume("leg %s, the least for that thickness", r.sayLength(leg))
+		case smaller(leg, other) < least-1e-6:
+			r.caution(caution.Care, "leg", "The leg is under the least for that thickness: thick metal chills so small a bead.", "FW-AISC", "FW-D11F")
+		case max(leg, other) > most+1e-6:
+			r.caution(caution.Care, "leg", "The leg is over the largest along that edge: it melts the edge away, and nobody can measure it afterwards.", "FW-AISC")
 		}
 	}
 	if other == 0 {
@@ -96,15 +96,24 @@ func (o filletOptions) reckon(r *reckoning) error {
 	if err != nil {
 		return err
 	}
-	r.words("allowable shear by the code, information only", r.sayOne(v.Value, "N/mm"), v,
-		r.equals("0.30 x electrode strength x throat", fmt.Sprintf("0.30 x %s x %s", r.stress(strength), r.in(throat)), v.Value, "N/mm")).Value = ptr(procedures.Round(v.Value))
+	shear := r.add("allowable shear by the code, information only", v,
+		r.equals("0.30 x electrode strength x throat", fmt.Sprintf("0.30 x %s x %s", r.stress(strength), r.in(throat)), v.Value, "N/mm"))
+	if leg != other {
+		shear.Note = sentence("taken on the smaller leg alone", shear.Note)
+	}
 	r.uncovered("whether your weld is fused: only a bend or break test of your own coupon tells",
 		"bending, twist, shock and the plate beside the weld", "an oversized or humped face: real beads take more metal, often a tenth more leg")
 	r.caution(caution.Defer, "load", "Never weigh a person, a vehicle or a lift by this figure: what people depend on goes to an engineer and a licensed trade.", "CP")
 	return nil
 }
 
-func ptr(v float64) *float64 { return &v }
+// smaller is the lesser leg, where there are two.
+func smaller(leg, other procedures.MM) procedures.MM {
+	if other == 0 {
+		return leg
+	}
+	return min(leg, other)
+}
 
 // stress writes an electrode strength in the reader's units.
 func (r *reckoning) stress(strengthKSI float64) string {
@@ -128,17 +137,17 @@ func (r *reckoning) positions(s string) []procedures.Position {
 	return []procedures.Position{p}
 }
 
-// limits answers least and largest leg; it returns the least.
-func (r *reckoning) limits(thinner, thicker procedures.MM, l joint.Loading) (procedures.MM, error) {
+// limits answers least and largest leg, and returns them.
+func (r *reckoning) limits(thinner, thicker procedures.MM, l joint.Loading) (procedures.MM, procedures.MM, error) {
 	least, err := joint.MinFillet(thinner, l)
 	if err != nil {
-		return 0, err
+		return 0, 0, err
 	}
 	f := r.add("least leg", least, "table, by the thinner part: "+r.sayLength(thinner))
 	f.Note = sentence("so that thick metal does not chill it; for wire and low-hydrogen electrodes", f.Note)
 	most, err := joint.MaxFilletAlongEdge(thinner)
 	if err != nil {
-		return 0, err
+		return 0, 0, err
 	}
 	words := "along the edge of the thinner part: the whole edge, which is under 1/4 in"
 	if most.Value < float64(thinner)-1e-6 {
@@ -148,7 +157,7 @@ func (r *reckoning) limits(thinner, thicker procedures.MM, l joint.Loading) (pro
 	if parts, err := joint.CompareThickness(thinner, thicker); err == nil && parts.Caution != "" {
 		r.caution(caution.Care, "unequal", parts.Caution, "CP")
 	}
-	return procedures.MM(least.Value), nil
+	return procedures.MM(least.Value), procedures.MM(most.Value), nil
 }
 
 // section answers throat, cross-section and weld metal.
@@ -232,125 +241,4 @@ func readPosition(s string, units procedures.Units) (procedures.Position, error)
 	}
 	job, err := procedures.ReadJob(words, units, recommend.Lexicon())
 	return job.Job.Position, err
-}
-
-type grooveOptions struct{ thickness, gap, angle, rootFace, capHeight, capWidth, position, length string }
-
-func newReckonGroove(a *app) *cobra.Command {
-	var o grooveOptions
-	cmd := &cobra.Command{
-		Use:   "groove",
-		Short: "Cross-section, weld metal and layers of a square or single-V groove",
-		Example: `  beadwright reckon groove --thickness 1/8 --gap 1/16
-  beadwright reckon groove --thickness 1/4 --gap 1/8 --angle 60 --cap 1/16 --length 24in`,
-	}
-	f := cmd.Flags()
-	f.StringVar(&o.thickness, "thickness", "", "of the parts: 1/4, 6mm, 11ga plain")
-	f.StringVar(&o.gap, "gap", "", "root opening: 1/16 (default tight)")
-	f.StringVar(&o.angle, "angle", "", "between the two bevels, in degrees: 60 (default a square groove)")
-	f.StringVar(&o.rootFace, "root-face", "", "square edge left at the root of a V")
-	f.StringVar(&o.capHeight, "cap", "", "height of the reinforcement: 1/16 (default flush)")
-	f.StringVar(&o.capWidth, "cap-width", "", "of the reinforcement (default the groove's width at the top)")
-	f.StringVar(&o.position, "position", "", "flat, horizontal, vertical up ... (default flat)")
-	f.StringVar(&o.length, "length", "", "weld in all: 24in")
-	return a.sum(cmd, func(_ context.Context, r *reckoning, _ []string) error { return o.reckon(r) })
-}
-
-func (o grooveOptions) reckon(r *reckoning) error {
-	r.need("thickness", o.thickness, "of the parts: --thickness 1/4")
-	t := r.thickness("thickness", o.thickness)
-	v := joint.VGroove{Thickness: t, Gap: r.length("gap", o.gap), Included: r.measure("angle", o.angle, degrees), RootFace: r.length("root-face", o.rootFace),
-		CapHeight: r.length("cap", o.capHeight), CapWidth: r.length("cap-width", o.capWidth)}
-	length := r.distance("length", o.length)
-	position := procedures.Flat
-	if o.position == "" {
-		r.assume("flat position")
-	} else if p := r.positions(o.position); r.err == nil {
-		position = p[0]
-	}
-	if r.err != nil {
-		return r.err
-	}
-	area, err := o.area(r, v)
-	if err != nil {
-		return err
-	}
-	if err := r.metal(area, length); err != nil {
-		return err
-	}
-	n, err := joint.GroovePasses(t, position)
-	if err != nil {
-		return err
-	}
-	root, err := joint.MaxRootPass(position)
-	if err != nil {
-		return err
-	}
-	fill, err := joint.MaxFillPass()
-	if err != nil {
-		return err
-	}
-	layers := exact(float64(n), "layers", data.Row{Source: arc.Together(root.Source, fill.Source), Basis: arc.Weakest(root.Basis, fill.Basis)})
-	layers.Note = "the least by the code's thickest layers; a small machine lays thinner ones and needs more"
-	r.add("layers", layers, fmt.Sprintf("a root of at most %s, then layers of at most %s", r.sayLength(procedures.MM(root.Value)), r.sayLength(procedures.MM(fill.Value))))
-	r.uncovered("whether the root is fused through: bend a coupon of the same groove", "shrinkage, which closes the gap ahead of the arc: tack first")
-	r.firstComes()
-	return nil
-}
-
-// area answers the cross-section and the width at the top.
-func (o grooveOptions) area(r *reckoning, v joint.VGroove) (arc.MM2, error) {
-	if v.Included == 0 {
-		if v.RootFace != 0 {
-			return 0, procedures.Invalid("root-face", o.rootFace, "a square groove has none", "for a V, give the angle: --angle 60")
-		}
-		return o.square(r, v)
-	}
-	width, err := v.Width()
-	if err != nil {
-		return 0, err
-	}
-	area, err := v.Area()
-	if err != nil {
-		return 0, err
-	}
-	deep := v.Thickness - v.RootFace
-	words := "thickness x gap + depth^2 x tan(angle / 2)"
-	numbers := fmt.Sprintf("%s x %s + (%s)^2 x tan(%s / 2)", r.in(v.Thickness), r.in(v.Gap), r.in(deep), put(v.Included))
-	if v.CapHeight != 0 {
-		top := v.CapWidth
-		if top == 0 {
-			top = width
-		}
-		words += " + 2/3 x cap width x cap height"
-		numbers += fmt.Sprintf(" + 2 / 3 x %s x %s", r.in(top), r.in(v.CapHeight))
-	}
-	r.add("width at the top", exact(float64(width), "mm", data.Row{Source: []string{"MATH"}, Basis: data.Computed}),
-		r.equals("gap + 2 x depth x tan(angle / 2)", fmt.Sprintf("%s + 2 x %s x tan(%s / 2)", r.in(v.Gap), r.in(deep), put(v.Included)), float64(width), "mm"))
-	r.add("cross-section", exact(float64(area), "mm2", rule("v-groove-area")), r.equals(words, numbers, float64(area), "mm2"))
-	return area, nil
-}
-
-func (o grooveOptions) square(r *reckoning, v joint.VGroove) (arc.MM2, error) {
-	area, err := joint.SquareArea(v.Thickness, v.Gap)
-	if err != nil {
-		return 0, err
-	}
-	words, numbers := "thickness x gap", r.in(v.Thickness)+" x "+r.in(v.Gap)
-	if v.CapHeight != 0 {
-		if v.CapWidth == 0 {
-			return 0, procedures.Invalid("cap-width", "", "how wide is the cap of a square groove?", "measure it across the bead: --cap-width 1/4")
-		}
-		top, err := joint.CapArea(v.CapWidth, v.CapHeight)
-		if err != nil {
-			return 0, err
-		}
-		area += top
-		words, numbers = words+" + 2/3 x cap width x cap height", numbers+fmt.Sprintf(" + 2 / 3 x %s x %s", r.in(v.CapWidth), r.in(v.CapHeight))
-	}
-	if area == 0 {
-		return 0, procedures.Invalid("gap", o.gap, "a tight square groove without a cap has no room for weld metal", "give a gap or a cap: --gap 1/16, --cap 1/16 --cap-width 1/4")
-	}
-	r.add("cross-section", exact(float64(area), "mm2", rule("v-groove-area")), r.equals(words, numbers, float64(area), "mm2"))
-	return area, nil
 }
