@@ -1,0 +1,213 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"beadwright/procedures"
+	"beadwright/recommend"
+)
+
+type weldFlags struct {
+	tap, knob, wireSpeed, polarity, extension, travel, volts, amps string
+	rating, leg, photo, note, at                                   string
+	symptoms, tests                                                []string
+}
+
+func (w *weldFlags) add(f *pflag.FlagSet) {
+	f.StringVar(&w.tap, "tap", "", "low, high, or the name on the switch")
+	f.StringVar(&w.knob, "knob", "", "4.5, 4 1/2, or: middle third")
+	f.StringVar(&w.wireSpeed, "wire-speed", "", "110ipm, 2.8 m/min")
+	f.StringVar(&w.polarity, "polarity", "", "dcen (gun minus), dcep (gun plus), ac")
+	f.StringVar(&w.extension, "extension", "", "stick-out, contact tip to work: 3/8")
+	f.StringVar(&w.travel, "travel", "", "pace: 10ipm, or timed: '4in in 24s'")
+	f.StringVar(&w.volts, "volts", "", "arc volts, measured")
+	f.StringVar(&w.amps, "amps", "", "arc amps, measured")
+	f.StringVar(&w.rating, "rating", "", "1 scrap .. 5 as good as I can")
+	f.StringArrayVar(&w.symptoms, "symptom", nil, "what was wrong, in your words; may be repeated")
+	f.StringArrayVar(&w.tests, "test", nil, "bend|break|etch|peel=RESULT; may be repeated: break=root line")
+	f.StringVar(&w.leg, "leg", "", "measured leg of the fillet")
+	f.StringVar(&w.photo, "photo", "", "a picture's file; its path is written down")
+	f.StringVar(&w.note, "note", "", "anything else")
+	f.StringVar(&w.at, "at", "", "when, if not now: 2026-05-01 14:30")
+}
+
+func completeWeld(cmd *cobra.Command) {
+	for flag, values := range map[string][]string{"symptom": procedures.SymptomKeys(), "polarity": keys(procedures.Polarities()),
+		"test": {"bend=held", "break=pass", "break=root line", "peel=tore parent", "peel=peeled clean", "etch=fused"}, "rating": {"1", "2", "3", "4", "5"}} {
+		_ = cmd.RegisterFlagCompletionFunc(flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return values, cobra.ShellCompDirectiveNoFileComp
+		})
+	}
+}
+
+func (w *weldFlags) apply(weld *procedures.Weld, m procedures.Machine, units procedures.Units, now time.Time) error {
+	set, out := &weld.Settings, &weld.Outcome
+	if set.How == nil {
+		set.How = map[string]procedures.How{}
+	}
+	var err error
+	if w.tap != "" {
+		set.Tap = w.tap
+		if t, ok := m.Tap(w.tap); ok {
+			set.Tap = t.Name
+		} else if len(m.Taps) > 0 {
+			return procedures.Invalid("tap", w.tap, "no such tap on "+m.Name, "accepted: "+strings.Join(m.TapNames(), ", "))
+		}
+		set.How["tap"] = procedures.Measured
+	}
+	if w.knob != "" {
+		if set.Knob, set.KnobSaid, err = procedures.ParseKnob(w.knob); err != nil {
+			return err
+		}
+		if set.Knob != nil && m.Knob.Marked() && (*set.Knob < m.Knob.Min || *set.Knob > m.Knob.Max) {
+			return procedures.Invalid("knob", w.knob, fmt.Sprintf("%s's knob runs from %g to %g", m.Name, m.Knob.Min, m.Knob.Max), "write the mark that the knob stood at")
+		}
+		delete(set.How, "knob_text")
+		set.How["knob"] = procedures.Measured
+		if w.wireSpeed == "" { // the suggestion's wire speed was for another mark
+			set.WireSpeed = 0
+			delete(set.How, "wire_speed_m_min")
+			if set.Knob != nil {
+				if v := recommend.SpeedAt(m, *set.Knob); v > 0 {
+					set.WireSpeed, set.How["wire_speed_m_min"] = v, procedures.Guessed
+				}
+			}
+		}
+	}
+	if w.wireSpeed != "" {
+		if set.WireSpeed, err = procedures.ParseWireSpeed(w.wireSpeed, units); err != nil {
+			return err
+		}
+		set.How["wire_speed_m_min"] = procedures.Measured
+		if w.knob == "" { // and its mark was for another wire speed
+			set.Knob, set.KnobSaid = nil, ""
+			delete(set.How, "knob")
+			delete(set.How, "knob_text")
+		}
+	}
+	if (w.tap != "" || w.knob != "" || w.wireSpeed != "") && len(weld.Suggestion) > 0 {
+		// Volts and amps were reckoned for settings that were not used.
+		set.Voltage, set.Current = 0, 0
+		delete(set.How, "voltage_V")
+		delete(set.How, "current_A")
+	}
+	if w.polarity != "" {
+		if set.Polarity, err = parsePolarity(w.polarity); err != nil {
+			return err
+		}
+		set.How["polarity"] = procedures.Measured
+	}
+	if w.extension != "" {
+		if set.Extension, err = procedures.ParseLength("extension", w.extension, units); err != nil {
+			return err
+		}
+		set.How["extension_mm"] = procedures.Measured
+	}
+	if w.travel != "" {
+		if set.Travel, err = procedures.ParseTravel(w.travel, units); err != nil {
+			return err
+		}
+		set.How["travel_mm_min"] = procedures.Measured
+	}
+	if w.volts != "" {
+		if set.Voltage, err = procedures.ParseVolts("volts", w.volts); err != nil {
+			return err
+		}
+		set.How["voltage_V"] = procedures.Measured
+	}
+	if w.amps != "" {
+		if set.Current, err = procedures.ParseAmps("amps", w.amps); err != nil {
+			return err
+		}
+		set.How["current_A"] = procedures.Measured
+	}
+	if err := w.outcome(out, units); err != nil {
+		return err
+	}
+	if w.at != "" {
+		if weld.At, err = parseTime("at", w.at, now); err != nil {
+			return err
+		}
+	}
+	return weld.Validate()
+}
+
+func (w *weldFlags) outcome(out *procedures.Outcome, units procedures.Units) error {
+	var err error
+	if w.rating != "" {
+		said, err := procedures.ReadOutcome([]string{w.rating})
+		if err != nil || said.Rating == 0 {
+			return procedures.Invalid("rating", w.rating, "a rating is 1 to 5", "1 scrap, 2 ugly or in doubt, 3 would do, 4 good, 5 as good as I can")
+		}
+		out.Rating = said.Rating
+	}
+	for _, s := range w.symptoms {
+		key, err := procedures.ParseSymptom(s)
+		if err != nil {
+			return err
+		}
+		out.Symptoms = appendOnce(out.Symptoms, key)
+	}
+	for _, s := range w.tests {
+		t, err := procedures.ParseTest(s)
+		if err != nil {
+			return err
+		}
+		out.Tests = append(out.Tests, t)
+	}
+	if w.leg != "" {
+		if out.Leg, err = procedures.ParseLength("leg", w.leg, units); err != nil {
+			return err
+		}
+	}
+	if w.photo != "" {
+		if info, err := os.Stat(w.photo); err != nil || info.IsDir() {
+			return procedures.Invalid("photo", w.photo, "there is no such picture", "the file's path, as your shell completes it")
+		}
+		out.Photo = w.photo
+	}
+	if w.note != "" {
+		out.Note = strings.TrimSpace(w.note)
+	}
+	return nil
+}
+
+func appendOnce(all []string, s string) []string {
+	for _, have := range all {
+		if have == s {
+			return all
+		}
+	}
+	return append(all, s)
+}
+
+func parsePolarity(s string) (procedures.Polarity, error) {
+	switch strings.Join(strings.Fields(strings.ToLower(s)), " ") {
+	case "dcen", "dc-", "gun negative", "gun minus", "straight", "electrode negative", "ground positive":
+		return procedures.DCEN, nil
+	case "dcep", "dc+", "gun positive", "gun plus", "reverse", "electrode positive", "ground negative":
+		return procedures.DCEP, nil
+	case "ac":
+		return procedures.AC, nil
+	}
+	return "", procedures.Invalid("polarity", s, "not a polarity", "accepted: dcen (gun negative), dcep (gun positive), ac")
+}
+
+func parseTime(field, s string, now time.Time) (time.Time, error) {
+	s = strings.TrimSpace(s)
+	for _, layout := range []string{time.RFC3339, "2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02"} {
+		if t, err := time.ParseInLocation(layout, s, now.Location()); err == nil {
+			if t.After(now.Add(5*time.Minute)) || t.Year() < 1950 {
+				return t, procedures.Invalid(field, s, "not a time in the past", "accepted: 2026-05-01 14:30, 2026-05-01, or RFC 3339")
+			}
+			return t, nil
+		}
+	}
+	return time.Time{}, procedures.Invalid(field, s, "not a time", "accepted: 2026-05-01 14:30, 2026-05-01, or RFC 3339")
+}
