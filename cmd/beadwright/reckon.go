@@ -76,12 +76,7 @@ type figure struct {
 // sum makes a command that does one sum: what reads the flags and adds answers.
 func (a *app) sum(cmd *cobra.Command, what func(ctx context.Context, r *reckoning, args []string) error) *cobra.Command {
 	if cmd.Args == nil {
-		cmd.Args = func(cmd *cobra.Command, args []string) error {
-			if len(args) == 0 {
-				return nil
-			}
-			return &usageError{err: fmt.Errorf("%q is not a flag of reckon %s", args[0], cmd.Name()), hints: []string{"such as: " + strings.TrimSpace(strings.SplitN(cmd.Example, "\n", 2)[0]), "see: " + cmd.CommandPath() + " --help"}}
-		}
+		cmd.Args = cobra.NoArgs
 	}
 	a.completeSum(cmd)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {

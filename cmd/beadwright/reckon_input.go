@@ -11,7 +11,6 @@ import (
 
 	"beadwright/data"
 	"beadwright/procedures"
-	"beadwright/recommend"
 	"beadwright/recommend/caution"
 )
 
@@ -85,14 +84,8 @@ func (r *reckoning) distance(flag, s string) procedures.MM {
 // thickness reads a gauge too, which asks what kind it is.
 func (r *reckoning) thickness(flag, s string) procedures.MM {
 	return take(r, flag, "mm", s, func() (procedures.MM, error) {
-		job, err := procedures.ReadJob(s, r.units, recommend.Lexicon())
-		if err != nil {
-			return 0, err
-		}
-		if j := job.Job; len(job.Unknown) > 0 || j.Thickness == 0 || j.OtherThickness != 0 || j.Joint != "" || j.Position != "" || j.Steel != "" {
-			return procedures.ParseLength(flag, s, r.units)
-		}
-		return job.Job.Thickness, nil
+		t, _, _, err := new(jobFlags).part(flag, s, r.units)
+		return t, err
 	}, r.sayLength)
 }
 

@@ -61,6 +61,9 @@ func (o dutyOptions) reckon(m procedures.Machine, r *reckoning) error {
 	}
 	r.uncovered("the machine's own heat today: a hot shop, a blocked fan or a dusty case cut it short. Let the case tell you, and leave the fan running",
 		"one long bead: the allowance is for a machine that began cool")
+	if m.Rebuilt {
+		r.caution(caution.Care, "rebuilt-duty", "It was rebuilt from AC to DC: rectifier and capacitors heat the transformer harder and the cut-out does not watch them. Rest longer than this says.", "CP")
+	}
 	r.firstComes()
 	d, err := source.DutyAt(plate, i)
 	const name = "duty cycle at that current"

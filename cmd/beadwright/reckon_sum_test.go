@@ -1,11 +1,14 @@
 package main
 
 import (
+	"errors"
 	"math"
 	"regexp"
 	"strconv"
 	"strings"
 	"testing"
+
+	"beadwright/procedures"
 )
 
 // unitWords are what follows a number in a shown sum: in/min, lb/cu in, ohm/kft, %.
@@ -168,4 +171,24 @@ func TestReckonRefuses(t *testing.T) {
 			t.Errorf("%s: exit %d and %d, %s\n%s%+v", line, code, plain, errs, text, r.Answers)
 		}
 	}
+}
+
+// FuzzMeasure: whatever is typed, an amount is a plain number above nothing or a
+// refusal with a hint.
+func FuzzMeasure(f *testing.F) {
+	for _, s := range []string{"0.06F", "60000uF", "NaN", "1e9", "-5", "", "0", "\u00b5", "9999999999", ".5 kohm", "1kJ/mm"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		for _, m := range []measure{joules, watts, seconds, farads, ohms, element, gas, energy, degrees, hertz, ksi, times} {
+			v, err := m.parse("amount", s)
+			var bad *procedures.InvalidError
+			switch {
+			case err == nil && (math.IsNaN(v) || math.IsInf(v, 0) || v < 0 || v == 0 && !m.zero):
+				t.Errorf("%q is %g %s", s, v, m.unit)
+			case err != nil && (!errors.As(err, &bad) || len(bad.Hints) == 0):
+				t.Errorf("%q: %v", s, err)
+			}
+		}
+	})
 }

@@ -8,6 +8,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // reckoned is a sum as --json prints it.
@@ -185,8 +187,17 @@ var never = regexp.MustCompile(`(?i)\b(certified|safe|safely|structural|strong e
 // TestReckonShows holds what every answer must carry, and the words that none may.
 func TestReckonShows(t *testing.T) {
 	for _, line := range everySum {
+		var first reckoned
 		for _, units := range []string{"us", "metric"} {
 			r, code := reckonJSON(t, line+" --units "+units)
+			if units == "us" {
+				first = r
+			}
+			for k, a := range r.Answers { // units change what is said, never what is meant
+				if b := first.Answers[k]; cmp.Diff(a.Value, b.Value) != "" || a.Unit != b.Unit || a.Name != b.Name {
+					t.Errorf("%s: %s is %v, and %v in metric", line, a.Name, b.Value, a.Value)
+				}
+			}
 			if code != 0 || len(r.NotCovered) == 0 || len(r.Inputs) == 0 || r.Reckon != strings.Fields(line)[0] {
 				t.Errorf("%s: exit %d, inputs %v, not covered %v", line, code, r.Inputs, r.NotCovered)
 			}
