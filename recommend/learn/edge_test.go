@@ -1,0 +1,329 @@
+package learn
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"testing"
+	"time"
+)
+
+// tee is a job on the uncalibrated machine: 1/8 in tee, flat, 0.030 in wire, high tap.
+func tee() Setup {
+	return Setup{User: "ann", Machine: "blue", State: "new", Spool: "s1", ThicknessIn: 0.125, Joint: "tee", Position: "flat",
+		WireDiameterIn: 0.030, Tap: "high"}
+}
+
+// made is a weld of the setup at a percentage of the table's 5 m/min; each has a session of its own.
+func made(n int, s Setup, percent float64, rating, heat, balance int) Weld {
+	return Weld{ID: fmt.Sprintf("w%03d", n), Time: testEpoch.Add(time.Duration(n) * 24 * time.Hour), Setup: s,
+		TableWireSpeed: 5, WireSpeed: 5 * percent / 100, Rating: rating, Heat: heat, Balance: balance}
+}
+
+func several(n int, s Setup, percent float64, rating, heat, balance int) (welds []Weld) {
+	for i := range n {
+		welds = append(welds, made(i, s, percent, rating, heat, balance))
+	}
+	return welds
+}
+
+func suggest(t *testing.T, welds []Weld, q Query) Estimate {
+	t.Helper()
+	return mustSuggest(t, mustModel(t, shop(), welds, usual), q)
+}
+
+func TestOnlyFailures(t *testing.T) {
+	e := suggest(t, several(3, tee(), 100, 2, -1, 0), Query{Setup: tee(), TableWireSpeed: 5})
+	if !(e.F > 0.05) || e.GoodLike != 0 || e.FailedLike != 3 || e.FailedSide != -1 {
+		t.Errorf("three cold welds at the table: %+v", e)
+	}
+}
+
+// Equal ratings without symptoms at different settings say nothing about the side, whatever the rating.
+func TestAllRatingsEqual(t *testing.T) {
+	for rating := 1; rating <= 5; rating++ {
+		welds := []Weld{made(0, tee(), 90, rating, 0, 0), made(1, tee(), 100/0.9, rating, 0, 0)}
+		e := suggest(t, welds, Query{Setup: tee(), TableWireSpeed: 5})
+		near(t, fmt.Sprint("f at rating ", rating), e.F, 0, 1e-9)
+		if math.IsNaN(e.SD) || e.SD <= 0 {
+			t.Errorf("sd %g", e.SD)
+		}
+	}
+}
+
+func TestOnlyConflicts(t *testing.T) {
+	q := Query{Setup: tee(), TableWireSpeed: 5}
+	q.Tap = "low"
+	s := q.Setup
+	e := suggest(t, several(3, s, 100, 2, -1, 1), q)
+	none := suggest(t, nil, q)
+	if e.F != 0 || e.SD != none.SD {
+		t.Errorf("contradictory symptoms moved the wire speed: f %g, sd %g against %g", e.F, e.SD, none.SD)
+	}
+	if e.TapAdvice.Tap != "high" || e.TapAdvice.Hotter != 3 {
+		t.Errorf("contradictory symptoms should ask for the hotter tap: %+v", e.TapAdvice)
+	}
+}
+
+// A failure without symptoms close to where the model expects the best setting is ignored, all but; far from it, it
+// pushes away from where it was made.
+func TestMissingSymptom(t *testing.T) {
+	q := Query{Setup: tee(), TableWireSpeed: 5}
+	if e := suggest(t, []Weld{made(0, tee(), 101, 3, 0, 0)}, q); math.Abs(e.F) > 1e-4 {
+		t.Errorf("a toss-up moved f to %g", e.F)
+	}
+	good := several(6, tee(), 100, 5, 0, 0)
+	base := suggest(t, good, q)
+	e := suggest(t, append(good, made(9, tee(), 140, 1, 0, 0)), q)
+	if !(e.F < base.F) {
+		t.Errorf("a scrapped weld far above the good ones moved f from %g to %g", base.F, e.F)
+	}
+}
+
+func TestMissingTable(t *testing.T) {
+	m := mustModel(t, shop(), several(5, tee(), 110, 5, 0, 0), usual)
+	for _, ask := range []func(Query) error{
+		func(q Query) error { _, err := m.Suggest(q); return err },
+		func(q Query) error { _, err := m.NextBead(q); return err },
+		func(q Query) error { _, err := m.AdviseTap(q); return err },
+	} {
+		if err := ask(Query{Setup: tee()}); !errors.Is(err, ErrNoTable) {
+			t.Errorf("without a table value: %v, want ErrNoTable", err)
+		}
+	}
+}
+
+func TestThicknessBeyondKnots(t *testing.T) {
+	for _, in := range []float64{0.010, 0.0179, 1, 2} {
+		q := Query{Setup: tee(), TableWireSpeed: 5}
+		q.ThicknessIn = in
+		e := suggest(t, several(5, tee(), 120, 5, 0, 0), q)
+		if math.IsNaN(e.F) || math.IsInf(e.SD, 0) || e.SD <= suggest(t, several(5, tee(), 120, 5, 0, 0), Query{Setup: tee(), TableWireSpeed: 5}).SD {
+			t.Errorf("%g in: f %g sd %g should be finite and less sure than the job welded", in, e.F, e.SD)
+		}
+	}
+}
+
+// A thick joint in several passes asks for more wire than the table allows a pass: the table's cap holds.
+func TestTableLimitBites(t *testing.T) {
+	q := Query{Setup: tee(), TableWireSpeed: 5, Limits: Limits{TableMax: 5.2, MachineMax: 9}}
+	e := suggest(t, several(6, tee(), 125, 5, 0, 0), q)
+	if e.WireSpeed != 5.2 || e.LimitHit != LimitTable || !(e.Wish > 5.5) || e.High != 5.2 {
+		t.Errorf("capped at 5.2: %+v", e)
+	}
+	q.Limits = Limits{}
+	e = suggest(t, several(30, tee(), 200, 5, 0, 0), q)
+	if e.WireSpeed != 1.65*5 || e.LimitHit != LimitRatio {
+		t.Errorf("capped at 165 %% of the table: %+v", e)
+	}
+}
+
+func TestLimitsThatLeaveNothing(t *testing.T) {
+	m := mustModel(t, shop(), nil, usual)
+	var none *LimitsError
+	_, err := m.Suggest(Query{Setup: tee(), TableWireSpeed: 5, Limits: Limits{MachineMax: 2}})
+	if !errors.As(err, &none) || none.MaxFrom != LimitMachine {
+		t.Errorf("a machine that stops at 2 m/min: %v", err)
+	}
+}
+
+// The knob is measured later: the caller works out the old speeds anew, and the machine counts as calibrated.
+func TestRecalibratedKnob(t *testing.T) {
+	q := Query{Setup: tee(), TableWireSpeed: 5}
+	before := suggest(t, several(4, tee(), 130, 5, 0, 0), q)
+	machines := shop()
+	machines[1].Calibrated = true
+	after := mustSuggest(t, mustModel(t, machines, several(4, tee(), 104, 5, 0, 0), usual), q)
+	if !(after.SD < before.SD && after.F < before.F && after.F > 0) {
+		t.Errorf("before f %g sd %g, measured f %g sd %g", before.F, before.SD, after.F, after.SD)
+	}
+	// What looked like habit was the dial, so other machines no longer inherit it.
+	q.Machine = "red"
+	other := mustSuggest(t, mustModel(t, shop(), several(4, tee(), 130, 5, 0, 0), usual), q)
+	otherAfter := mustSuggest(t, mustModel(t, machines, several(4, tee(), 104, 5, 0, 0), usual), q)
+	if !(otherAfter.F < other.F) {
+		t.Errorf("the other machine: f %g before, %g after", other.F, otherAfter.F)
+	}
+}
+
+// Of two machines the calibrated one starts surer, and moves less on the same evidence.
+func TestOneCalibrated(t *testing.T) {
+	at := func(machine string) (none, some Estimate) {
+		s := tee()
+		s.Machine = machine
+		q := Query{Setup: s, TableWireSpeed: 5}
+		return suggest(t, nil, q), suggest(t, []Weld{made(0, s, 120, 5, 0, 0)}, q)
+	}
+	red, redMoved := at("red")
+	blue, blueMoved := at("blue")
+	if !(red.SD < blue.SD && redMoved.F < blueMoved.F) {
+		t.Errorf("calibrated: sd %g, f %g; not: sd %g, f %g", red.SD, redMoved.F, blue.SD, blueMoved.F)
+	}
+}
+
+func TestNewMachine(t *testing.T) {
+	s := tee()
+	s.Machine = "red"
+	q := Query{Setup: tee(), TableWireSpeed: 5}
+	none, e := suggest(t, nil, q), suggest(t, several(8, s, 115, 5, 0, 0), q)
+	if !(e.F > 0 && e.F < math.Log(1.15) && e.SD < none.SD && e.SD > 0.15) {
+		t.Errorf("a new machine should start from the common part, with its own wide prior: f %g sd %g", e.F, e.SD)
+	}
+}
+
+func TestFlaggedStateWithoutWelds(t *testing.T) {
+	s := tee()
+	s.Machine = "red"
+	welds := several(10, s, 115, 5, 0, 0)
+	q := Query{Setup: s, TableWireSpeed: 5}
+	same := suggest(t, welds, q)
+	q.State = "dcen"
+	output := suggest(t, welds, q)
+	q.State = "liner"
+	liner := suggest(t, welds, q)
+	near(t, "f after the change", output.F, same.F, 1e-12)
+	near(t, "variance after the change", output.SD*output.SD, same.SD*same.SD+sdStateOutput*sdStateOutput, 1e-12)
+	// The liner came after the change of polarity, whose effect is still there.
+	near(t, "variance after both", liner.SD*liner.SD, output.SD*output.SD+sdStateFeed*sdStateFeed, 1e-12)
+}
+
+func TestEqualTimesGoById(t *testing.T) {
+	live := []Weld{made(1, tee(), 100, 2, -1, 0), made(2, tee(), 110, 2, 1, 0)}
+	for i := range live {
+		live[i].Time = testEpoch
+	}
+	m := mustModel(t, shop(), nil, usual)
+	n := mustNext(t, m, Query{Setup: tee(), TableWireSpeed: 5, Live: []Weld{live[1], live[0]}})
+	if n.Last != live[1].WireSpeed {
+		t.Errorf("last bead at %g, want that of the higher id, %g", n.Last, live[1].WireSpeed)
+	}
+}
+
+// A hundred welds of one job leave the spread of sessions, and for other jobs that of the cell.
+func TestIdenticalWelds(t *testing.T) {
+	var welds []Weld
+	for i := range 100 {
+		w := made(i, tee(), 110, 5, 0, 0)
+		w.Session = "one long day"
+		welds = append(welds, w)
+	}
+	q := Query{Setup: tee(), TableWireSpeed: 5}
+	e := suggest(t, welds, q)
+	if !(e.SD > 0.8*sdSession) {
+		t.Errorf("one session pins the job to sd %g, less than sessions vary", e.SD)
+	}
+	q.Joint = "lap"
+	if e = suggest(t, welds, q); !(e.SD > math.Hypot(sdCell, sdJoint)) {
+		t.Errorf("another joint is known to sd %g", e.SD)
+	}
+}
+
+func TestRefusals(t *testing.T) {
+	nan, inf := math.NaN(), math.Inf(1)
+	for name, c := range map[string]struct {
+		field string
+		spoil func(*Weld)
+	}{
+		"nan speed":        {"wire_speed", func(w *Weld) { w.WireSpeed = nan }},
+		"infinite speed":   {"wire_speed", func(w *Weld) { w.WireSpeed = inf }},
+		"negative speed":   {"wire_speed", func(w *Weld) { w.WireSpeed = -1 }},
+		"inches for m/min": {"wire_speed", func(w *Weld) { w.WireSpeed = 200 }},
+		"nan table":        {"table_wire_speed", func(w *Weld) { w.TableWireSpeed = nan }},
+		"thin":             {"thickness_in", func(w *Weld) { w.ThicknessIn = 0 }},
+		"thick":            {"thickness_in", func(w *Weld) { w.ThicknessIn = 3.2 }},
+		"nan thickness":    {"thickness_in", func(w *Weld) { w.ThicknessIn = nan }},
+		"wire in mm":       {"wire_diameter_in", func(w *Weld) { w.WireDiameterIn = 0.8 }},
+		"rating":           {"rating", func(w *Weld) { w.Rating = 6 }},
+		"heat":             {"heat", func(w *Weld) { w.Heat = 2 }},
+		"balance":          {"balance", func(w *Weld) { w.Balance = -2 }},
+		"machine":          {"machine", func(w *Weld) { w.Machine = "green" }},
+		"state":            {"state", func(w *Weld) { w.State = "gone" }},
+		"tap":              {"tap", func(w *Weld) { w.Tap = "C" }},
+		"id":               {"id", func(w *Weld) { w.ID = "" }},
+		"id twice":         {"id", func(w *Weld) { w.ID = "w000" }},
+	} {
+		t.Run(name, func(t *testing.T) {
+			w := made(1, tee(), 100, 4, 0, 0)
+			c.spoil(&w)
+			_, err := New(shop(), []Weld{made(0, tee(), 100, 4, 0, 0), w})
+			var in *InputError
+			if !errors.As(err, &in) || in.Field != c.field || in.Got == "" || in.Want == "" {
+				t.Errorf("%v, want an InputError about %s", err, c.field)
+			}
+		})
+	}
+}
+
+func TestQueryRefusals(t *testing.T) {
+	m := mustModel(t, shop(), nil, usual)
+	other := tee()
+	other.Joint = "lap"
+	for field, q := range map[string]Query{
+		"thickness_in":     {Setup: Setup{Machine: "blue", State: "new", Tap: "low", ThicknessIn: math.NaN(), WireDiameterIn: 0.03}, TableWireSpeed: 5},
+		"table_wire_speed": {Setup: tee(), TableWireSpeed: math.Inf(1)},
+		"machine":          {TableWireSpeed: 5},
+		"live":             {Setup: tee(), TableWireSpeed: 5, Live: []Weld{made(0, other, 100, 4, 0, 0)}},
+		"id":               {Setup: tee(), TableWireSpeed: 5, Live: []Weld{made(0, tee(), 100, 4, 0, 0), made(0, tee(), 90, 4, 0, 0)}},
+		"tap":              {Setup: tee(), TableWireSpeed: 5, OtherTaps: []TapTable{{"middle", 4}}},
+		"machine_max":      {Setup: tee(), TableWireSpeed: 5, Limits: Limits{MachineMax: math.NaN()}},
+	} {
+		_, err := m.Suggest(q)
+		var in *InputError
+		if !errors.As(err, &in) || in.Field != field {
+			t.Errorf("%s: %v, want an InputError about it", field, err)
+		}
+	}
+}
+
+func TestMachineRefusals(t *testing.T) {
+	for name, ms := range map[string][]Machine{
+		"no id":      {{}},
+		"id twice":   {{ID: "a"}, {ID: "a"}},
+		"bad kind":   {{ID: "a", States: []State{{"s", "painted"}}}},
+		"state name": {{ID: "a", States: []State{{"s", Feed}, {"s", Feed}}}},
+		"tap name":   {{ID: "a", Taps: []string{"1", "1"}}},
+	} {
+		var in *InputError
+		if _, err := New(ms, nil); !errors.As(err, &in) {
+			t.Errorf("%s: %v, want an InputError", name, err)
+		}
+	}
+}
+
+// A machine may have no taps and list no states.
+func TestBareMachine(t *testing.T) {
+	s := tee()
+	s.State, s.Tap = "", ""
+	m := mustModel(t, []Machine{{ID: "blue"}}, several(3, s, 110, 5, 0, 0), usual)
+	if e := mustSuggest(t, m, Query{Setup: s, TableWireSpeed: 5}); !(e.F > 0) || e.TapAdvice.Tap != "" {
+		t.Errorf("%+v", e)
+	}
+}
+
+// Older spools than the last eight have no column of their own, but the one asked for has.
+func TestOldSpools(t *testing.T) {
+	var welds []Weld
+	for i := range 30 {
+		s := tee()
+		s.Spool = fmt.Sprint("spool ", i/3)
+		percent := 100.0
+		if i < 3 {
+			percent = 115
+		}
+		welds = append(welds, made(i, s, percent, 5, 0, 0))
+	}
+	for _, u := range []tune{usual, cached} {
+		m := mustModel(t, shop(), welds, u)
+		if len(m.spools) != explicitSpools || m.spools["spool 0"] {
+			t.Fatalf("spools with a column: %v", m.spools)
+		}
+		ask := func(name string) float64 {
+			q := Query{Setup: tee(), TableWireSpeed: 5}
+			q.Spool = name
+			return mustSuggest(t, m, q).F
+		}
+		if first, next := ask("spool 0"), ask("spool 1"); !(first > next+0.005) {
+			t.Errorf("the first spool welded 15 %% higher: f %g on it, %g on the next", first, next)
+		}
+	}
+}
