@@ -44,13 +44,13 @@ figure given, on purpose: outside every table and rule that would answer it.`,
 // reckoning is one sum: what was put in, what came out and how, and what it
 // leaves out.
 type reckoning struct {
-	What     string            `json:"reckon"`
-	Inputs   inputs            `json:"inputs"`
-	Assumed  []string          `json:"assumed"`
-	Answers  []*figure         `json:"answers"`
-	Uncovers []string          `json:"not_covered"`
-	Cautions []caution.Caution `json:"cautions"`
-	Sources  map[string]string `json:"sources"`
+	What       string            `json:"reckon"`
+	Inputs     inputs            `json:"inputs"`
+	Assumed    []string          `json:"assumed"`
+	Answers    []*figure         `json:"answers"`
+	NotCovered []string          `json:"not_covered"`
+	Cautions   []caution.Caution `json:"cautions"`
+	Sources    map[string]string `json:"sources"`
 
 	units procedures.Units
 	err   error // the first input that could not be read
@@ -84,7 +84,7 @@ func (a *app) sum(cmd *cobra.Command, what func(ctx context.Context, r *reckonin
 		if err != nil {
 			return err
 		}
-		r := &reckoning{What: cmd.Name(), units: units, Assumed: []string{}, Answers: []*figure{}, Uncovers: []string{}, Cautions: []caution.Caution{}, Sources: map[string]string{}}
+		r := &reckoning{What: cmd.Name(), units: units, Assumed: []string{}, Answers: []*figure{}, NotCovered: []string{}, Cautions: []caution.Caution{}, Sources: map[string]string{}}
 		if err := what(cmd.Context(), r, args); err != nil {
 			return err
 		}
@@ -154,7 +154,7 @@ func (r *reckoning) caution(level caution.Level, key, text string, source ...str
 	r.Cautions = append(r.Cautions, caution.Caution{Level: level, Key: key, Text: text, Source: source})
 }
 
-func (r *reckoning) uncovered(lines ...string) { r.Uncovers = append(r.Uncovers, lines...) }
+func (r *reckoning) uncovered(lines ...string) { r.NotCovered = append(r.NotCovered, lines...) }
 
 // firstComes is the line of every sum whose answer goes into a circuit or a part.
 func (r *reckoning) firstComes() {
@@ -230,9 +230,9 @@ func (a *app) printSum(r *reckoning) {
 			noted[f.Note] = true
 		}
 	}
-	if len(r.Uncovers) > 0 {
+	if len(r.NotCovered) > 0 {
 		a.printf("\nwhat this does not cover\n")
-		for _, u := range r.Uncovers {
+		for _, u := range r.NotCovered {
 			a.bullet(u, nil)
 		}
 	}

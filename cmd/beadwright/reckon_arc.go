@@ -71,6 +71,9 @@ func (o heatOptions) energy(r *reckoning) (arc.KJPerMM, string, string, error) {
 	if n := count(byArc, byJoules, byWatts); n > 1 {
 		return 0, "", "", procedures.Invalid("heat", "", "said in two ways at once", "volts, amps and travel; or joules and bead; or watts, seconds and bead")
 	}
+	timed := byArc && o.travel == "" && o.bead != ""
+	r.only("seconds", o.seconds, byWatts || timed, "the arc time goes with watts and bead, or with volts, amps and bead in place of travel")
+	r.only("bead", o.bead, byJoules || byWatts || timed && o.seconds != "", "the bead's length goes with joules, with watts and seconds, or with seconds in place of travel")
 	bead := r.distance("bead", o.bead)
 	switch {
 	case byJoules:
@@ -130,6 +133,7 @@ func newReckonTravel(a *app) *cobra.Command {
 	cmd.Flags().StringVar(&time, "seconds", "", "of arc: 24")
 	return a.sum(cmd, func(_ context.Context, r *reckoning, args []string) error {
 		said := strings.Join(args, " ")
+		r.only("length", length+time, said == "", "say it once: reckon travel 4in in 24s, or --length 4in --seconds 24")
 		if said == "" {
 			r.need("travel", length+time, "a length in a time: reckon travel 4in in 24s", "or a pace to be told as one: reckon travel 10ipm")
 			r.need("length", length, "the bead's length: --length 4in")

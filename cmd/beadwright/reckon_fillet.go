@@ -45,6 +45,9 @@ func (o filletOptions) reckon(r *reckoning) error {
 	if o.leg == "" {
 		r.need("leg", o.thickness, "the leg: --leg 1/8", "or the thickness, for the least leg: --thickness 1/8")
 	}
+	r.only("other-leg", o.other, o.leg != "", "the first leg too: --leg 6mm --other-leg 8mm")
+	r.only("other-thickness", o.otherThickness, o.thickness != "", "the first thickness too: --thickness 1/8 --other-thickness 1/4")
+	r.only("loading", o.loading, o.thickness != "", "loading goes with a thickness: --thickness 1/8")
 	leg, other := r.length("leg", o.leg), r.length("other-leg", o.other)
 	t, t2 := r.thickness("thickness", o.thickness), r.thickness("other-thickness", o.otherThickness)
 	length := r.distance("length", o.length)

@@ -36,6 +36,7 @@ func newReckonGroove(a *app) *cobra.Command {
 
 func (o grooveOptions) reckon(r *reckoning) error {
 	r.need("thickness", o.thickness, "of the parts: --thickness 1/4")
+	r.only("cap-width", o.capWidth, o.capHeight != "", "the cap's height too: --cap 1/16")
 	t := r.thickness("thickness", o.thickness)
 	v := joint.VGroove{Thickness: t, Gap: r.length("gap", o.gap), Included: r.measure("angle", o.angle, degrees), RootFace: r.length("root-face", o.rootFace),
 		CapHeight: r.length("cap", o.capHeight), CapWidth: r.length("cap-width", o.capWidth)}

@@ -52,6 +52,13 @@ func (r *reckoning) need(flag, s string, hints ...string) {
 	}
 }
 
+// only refuses a flag that would be read and then not used.
+func (r *reckoning) only(flag, s string, used bool, hints ...string) {
+	if s != "" && !used && r.err == nil {
+		r.err = procedures.Invalid(flag, s, "of no use without more, or beside what else was said", hints...)
+	}
+}
+
 // assume says what was taken because it was not said.
 func (r *reckoning) assume(format string, args ...any) {
 	r.Assumed = append(r.Assumed, fmt.Sprintf(format, args...))

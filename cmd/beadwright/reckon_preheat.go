@@ -44,6 +44,7 @@ and nothing is given there.`,
 		if r.err == nil && byB && o.steel != "" {
 			return procedures.Invalid("preheat", "", "two methods at once", "AWS D1.1: --steel and --thickness", "EN 1011-2: --cet, --thickness, --hydrogen and --heat")
 		}
+		r.only("wire", o.wire, !byB, "for method B give the hydrogen of the weld metal: --hydrogen 5")
 		t := r.thickness("thickness", o.thickness)
 		r.firstComes()
 		if byB {

@@ -53,6 +53,9 @@ func (o smoothingOptions) reckon(r *reckoning) error {
 	if o.ohms != "" && o.bleedIn != "" && r.err == nil {
 		return procedures.Invalid("bleed-in", o.bleedIn, "given together with a bleeder", "give --ohms for its time, or --bleed-in for its ohms")
 	}
+	r.only("duty", o.duty, o.amps != "", "the welding current too: --amps 90")
+	r.only("hz", o.mains, o.amps != "" && o.farads != "", "the mains count for the ripple only: --amps 90 --farads 0.1")
+	r.only("to", o.to, o.ohms+o.bleedIn != "", "a bleeder or a time too: --ohms 100, --bleed-in 60s")
 	rms := r.volts("ac-volts", o.acVolts)
 	bank := source.Bank{Farads: r.measure("farads", o.farads, farads)}
 	n := r.measure("count", o.count, times)

@@ -124,7 +124,7 @@ conductors, breaker, outlet. It is for talking with a licensed electrician, not
 for pulling wire: the edition that your town has adopted decides. From the output
 alone only the input current is estimated; the code reckons from the plate.`,
 		Example: `  beadwright reckon supply --input-amps 20A --duty 20% --breaker 20A
-  beadwright reckon supply --amps 70 --volts 17 --input 120V --duty 20%`,
+  beadwright reckon supply --amps 70 --volts 17 --input 120V`,
 	}
 	f := cmd.Flags()
 	f.StringVar(&o.inputAmps, "input-amps", "", "rated input current on the plate: 20A")
@@ -146,7 +146,17 @@ alone only the input current is estimated; the code reckons from the plate.`,
 }
 
 func (o supplyOptions) reckon(m procedures.Machine, r *reckoning) error {
-	plate := fromPlate(r, m, r.amps("input-amps", o.inputAmps), m.InputAmps, "input", "A")
+	estimated := o.inputAmps == "" && o.amps != ""
+	const either = "give the plate's --input-amps, or --amps --volts --input for an estimate"
+	r.only("amps", o.amps, estimated, either)
+	r.only("volts", o.volts, o.inputAmps == "", either)
+	r.only("input", o.input, o.inputAmps == "", either)
+	r.only("duty", o.duty, !estimated, "an estimate is of the current alone; conductors go by the plate: --input-amps 20A --duty 20%")
+	r.only("idle-amps", o.idle, !estimated, "it goes with the plate's --input-amps")
+	plate := r.amps("input-amps", o.inputAmps)
+	if !estimated {
+		plate = fromPlate(r, m, plate, m.InputAmps, "input", "A")
+	}
 	breaker := fromPlate(r, m, r.amps("breaker", o.breaker), m.Breaker, "breaker", "A")
 	var draw, most procedures.Amps // most is the largest breaker; 0: not known
 	if plate == 0 {

@@ -66,6 +66,7 @@ heat of steel reaches all of them at once, and the sum overstates the risk.`,
 		if grade == "" && !given {
 			r.need("c", "", "the mill sheet's elements: --c 0.18 --mn 0.85 --si 0.2", "or a grade: --steel a36")
 		}
+		r.only("formula", formula, given, "a formula works on a mill sheet: --c 0.18 --mn 0.85")
 		sample := steel.Sample{Steel: r.steel(grade)}
 		if r.err != nil {
 			return r.err
