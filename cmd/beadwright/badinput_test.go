@@ -6,6 +6,7 @@ import (
 	"crypto/sha256"
 	"encoding/json"
 	"fmt"
+	"hash/fnv"
 	"os"
 	"path/filepath"
 	"slices"
@@ -220,11 +221,24 @@ func badLines() (lines [][]string) {
 	return lines
 }
 
+// sample is the fixed lines and one in so many of the others, always the same
+// ones; all of them with -long.
+func sample(lines [][]string, oneIn uint32) (some [][]string) {
+	for i, line := range lines {
+		h := fnv.New32a()
+		fmt.Fprintf(h, "%q", line)
+		if i < len(fixedBad) || *long || h.Sum32()%oneIn == 0 {
+			some = append(some, line)
+		}
+	}
+	return some
+}
+
 // TestBadInput turns away every bad command line with a hint, and leaves the
 // notebook as it is; where there is none, none is made.
 func TestBadInput(t *testing.T) {
-	lines := badLines()
-	if len(lines) < 200 {
+	lines := sample(badLines(), 5)
+	if len(lines) < 1000 {
 		t.Fatalf("only %d bad command lines", len(lines))
 	}
 	t.Logf("%d bad command lines", len(lines))
@@ -234,10 +248,7 @@ func TestBadInput(t *testing.T) {
 		t.Fatal(err)
 	}
 	before := fingerprint(t, filepath.Dir(path))
-	for i, line := range lines {
-		if i >= len(fixedBad) && i%5 != 0 && !*long { // a fifth of the made ones; 5 divides neither table
-			continue
-		}
+	for _, line := range lines {
 		if wrong := refused(line, false); wrong != "" {
 			t.Errorf("%.120q: %s", line, wrong)
 		}
@@ -254,10 +265,7 @@ func TestBadInput(t *testing.T) {
 func TestBadInputAsJSON(t *testing.T) {
 	path := shop(t)
 	before := fingerprint(t, filepath.Dir(path))
-	for i, line := range badLines() {
-		if i >= len(fixedBad) && i%31 != 0 && !*long { // a sample of the made ones
-			continue
-		}
+	for _, line := range sample(badLines(), 25) {
 		if wrong := refusedAsJSON(line); wrong != "" {
 			t.Errorf("%.120q: %s", line, wrong)
 		}
@@ -271,8 +279,8 @@ func TestBadInputAsJSON(t *testing.T) {
 func TestBadInputMakesNoNotebook(t *testing.T) {
 	dir := t.TempDir()
 	t.Setenv("BEADWRIGHT_NOTEBOOK", filepath.Join(dir, "shop", "notebook.db"))
-	for _, line := range badLines() {
-		if len(line) > 1 && line[0] == "machine" && line[1] == "add" && len(line) == 3 && line[2] == "shed" {
+	for _, line := range sample(badLines(), 4) {
+		if slices.Equal(line, []string{"machine", "add", "shed"}) {
 			continue // bad only where there is one
 		}
 		if wrong := refused(line, false); wrong != "" {

@@ -18,7 +18,7 @@ import (
 	"beadwright/procedures/store"
 )
 
-var long = flag.Bool("long", false, "run the tests of two programs at once for longer")
+var long = flag.Bool("long", false, "two programs at once for longer, more kills, every bad command line")
 
 // writerEnv makes the test binary log welds, one command line after another,
 // until the time that it names is over.
@@ -49,10 +49,10 @@ type acknowledged struct {
 	ID   string `json:"id"`
 }
 
-// startWriter starts a writer on the notebook. The channel yields what it has
-// acknowledged once its output ends; an answer that was cut off in the middle
-// acknowledges nothing.
-func startWriter(t *testing.T, path string, limit time.Duration) (*exec.Cmd, *bytes.Buffer, <-chan []acknowledged) {
+// startWriter starts a writer on the notebook, and calls first at its first
+// answer. The channel yields what it has acknowledged once its output ends; an
+// answer that was cut off in the middle acknowledges nothing.
+func startWriter(t *testing.T, path string, limit time.Duration, first func()) (*exec.Cmd, *bytes.Buffer, <-chan []acknowledged) {
 	t.Helper()
 	cmd := exec.Command(os.Args[0])
 	cmd.Env = append(os.Environ(), writerEnv+"="+limit.String(), "BEADWRIGHT_NOTEBOOK="+path)
@@ -73,7 +73,9 @@ func startWriter(t *testing.T, path string, limit time.Duration) (*exec.Cmd, *by
 			if err := d.Decode(&a); err != nil {
 				break
 			}
-			all = append(all, a)
+			if all = append(all, a); len(all) == 1 {
+				first()
+			}
 		}
 		io.Copy(io.Discard, out)
 		said <- all
@@ -128,8 +130,8 @@ func TestTwoProgramsLog(t *testing.T) {
 		limit = 30 * time.Second
 	}
 	path := filepath.Join(t.TempDir(), "notebook.db")
-	a, complaintA, saidA := startWriter(t, path, limit)
-	b, complaintB, saidB := startWriter(t, path, limit)
+	a, complaintA, saidA := startWriter(t, path, limit, func() {})
+	b, complaintB, saidB := startWriter(t, path, limit, func() {})
 	byA, byB := <-saidA, <-saidB
 	if err := a.Wait(); err != nil {
 		t.Errorf("the first: %v: %s", err, complaintA)
@@ -161,8 +163,16 @@ func TestKilledWhileLogging(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "notebook.db")
 	told := map[string]string{}
 	for i := range kills {
-		cmd, complaint, said := startWriter(t, path, time.Minute)
-		time.Sleep(time.Duration(30+random.IntN(170)) * time.Millisecond)
+		answered := make(chan struct{})
+		cmd, complaint, said := startWriter(t, path, time.Minute, func() { close(answered) })
+		if i%3 != 0 { // the others are killed while they start, however long that takes
+			select {
+			case <-answered:
+			case <-said:
+				t.Fatalf("kill %d: the writer ended by itself: %v %s", i, cmd.Wait(), complaint)
+			}
+		}
+		time.Sleep(time.Duration(random.IntN(100)) * time.Millisecond)
 		if err := cmd.Process.Kill(); err != nil {
 			t.Fatal(err)
 		}
