@@ -240,7 +240,7 @@ func (o smoothingOptions) ripple(r *reckoning, rms procedures.Volts, b source.Ba
 	if s.Small {
 		f.Note = sentence(f.Note, "the true ripple is somewhat less: the capacitors are charged for part of each half wave")
 		r.add("mean DC at that current", exact(float64(s.Mean), "V", rule("ripple")),
-			r.equals("peak - 2 x diode drop - ripple / 2", fmt.Sprintf("%s V - %s V / 2", put(float64(loaded.NoLoad)), put(s.Ripple.Value)), float64(s.Mean), "V")).Note = "first number: peak less two diodes, if the tap held its no-load volts"
+			r.equals("peak - 2 x diode drop - ripple / 2", fmt.Sprintf("%s V - 2 x %s V - %s V / 2", put(float64(loaded.NoLoad+2*dropLoaded)), put(float64(dropLoaded)), put(s.Ripple.Value)), float64(s.Mean), "V")).Note = "if the tap held its no-load volts, which it does not quite"
 	} else {
 		f.Text = "at most " + r.sayOne(s.Ripple.Value, "V")
 		r.words("mean DC at that current", "none given: the ripple is too large against the peak for this formula; measure it", arc.Value{}, "").given = false
