@@ -56,7 +56,7 @@ var said = map[string]float64{
 	"sixteenth": 1. / 16, "a sixteenth": 1. / 16, "one sixteenth": 1. / 16,
 	"eighth": 1. / 8, "an eighth": 1. / 8, "one eighth": 1. / 8, "eigth": 1. / 8, "eight inch": 1. / 8,
 	"three sixteenths": 3. / 16, "three sixteenth": 3. / 16,
-	"quarter": 1. / 4, "a quarter": 1. / 4, "quarter inch": 1. / 4, "one quarter": 1. / 4,
+	"quarter": 1. / 4, "quater": 1. / 4, "quater inch": 1. / 4, "a quarter": 1. / 4, "quarter inch": 1. / 4, "one quarter": 1. / 4,
 	"five sixteenths": 5. / 16, "five sixteenth": 5. / 16,
 	"three eighths": 3. / 8, "three eighth": 3. / 8,
 	"seven sixteenths": 7. / 16, "half inch": 1. / 2, "half an inch": 1. / 2, "one half": 1. / 2,
@@ -104,7 +104,7 @@ func ParseLength(field, s string, units Units) (MM, error) {
 	case unit == "" && units == Metric:
 		per = 1
 	case unit == "" && v > 1:
-		return 0, Invalid(field, s, "is that millimetres or inches?",
+		return 0, Invalid(field, s, "is that millimeters or inches?",
 			fmt.Sprintf("write %smm or %sin", trimNumber(v), trimNumber(v)))
 	case unit == "":
 		per = MMPerInch
@@ -144,7 +144,7 @@ func parseRate(field, s string, per map[string]float64, bare float64, lo, hi flo
 	t := tidy(s)
 	v, _, unit, ok := splitNumber(t)
 	if !ok {
-		return 0, Invalid(field, s, "not a "+field, "accepted: "+hint)
+		return 0, Invalid(field, s, "cannot be read as "+field, "accepted: "+hint)
 	}
 	f, known := per[strings.ReplaceAll(unit, " ", "")]
 	if unit == "" {
@@ -262,7 +262,7 @@ func fraction(v MM) (string, bool) {
 	in := v.Inches()
 	for _, d := range []int{2, 4, 8, 16, 32, 64} {
 		n := int(math.Round(in * float64(d)))
-		if n == 0 || math.Abs(in-float64(n)/float64(d)) > 0.0011 {
+		if n == 0 || math.Abs(in-float64(n)/float64(d)) > 0.0006 {
 			continue
 		}
 		whole, part := n/d, n%d

@@ -14,6 +14,20 @@ type Lexicon struct {
 	TubeGauge  func(gauge int) (MM, bool)
 	PipeWall   func(nominal string) (MM, bool) // schedule 40, by nominal size such as "1-1/2"
 	Steels     []SteelWords
+
+	index map[string]SteelWords // of Steels by their words; see [Lexicon.Indexed]
+}
+
+// Indexed returns the lexicon with its steels indexed, so that reading need not do
+// it each time.
+func (l Lexicon) Indexed() Lexicon {
+	l.index = map[string]SteelWords{}
+	for _, s := range l.Steels {
+		for _, w := range s.Words {
+			l.index[phraseKey(w)] = s
+		}
+	}
+	return l
 }
 
 // SteelWords are the everyday and the standard names of one steel.
@@ -64,12 +78,10 @@ type reader struct {
 // as an [InvalidError] with the question in its hint, and words it does not know
 // come back in Unknown. It may return a job with parts missing.
 func ReadJob(text string, units Units, lex Lexicon) (Reading, error) {
-	p := &reader{lex: lex, units: units, vocab: words(), steels: map[string]SteelWords{}, tokens: tokenize(text), parts: []part{{}}, afterClass: -1}
-	for _, s := range lex.Steels {
-		for _, w := range s.Words {
-			p.steels[phraseKey(w)] = s
-		}
+	if lex.index == nil {
+		lex = lex.Indexed()
 	}
+	p := &reader{lex: lex, units: units, vocab: words(), steels: lex.index, tokens: tokenize(text), parts: []part{{}}, afterClass: -1}
 	p.r.Job.Said = strings.Join(strings.Fields(text), " ")
 	if err := p.read(); err != nil {
 		return p.r, err

@@ -102,7 +102,7 @@ func TestReadJobAsks(t *testing.T) {
 		{"16 gauge lap", "thickness", "plain or galvanized?"},
 		{"16ga mild lap flat", "thickness", "plain or galvanized?"},
 		{"1/8 tee vertical", "position", "up or down?"},
-		{"3 tee", "thickness", "millimetres or inches?"},
+		{"3 tee", "thickness", "millimeters or inches?"},
 		{"1/8 tee lap", "joint", "both said"},
 		{"1/8 tee flat overhead", "position", "both said"},
 		{"1/8 1/4 3/8 tee", "thickness", "more than two"},

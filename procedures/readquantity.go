@@ -77,6 +77,9 @@ func (p *reader) quantity(i int) (int, error) {
 	if unit != "" && lengthUnits[unit] == 0 {
 		return 0, nil // a number with a unit of something else
 	}
+	if unit == "" && !isFraction && v >= 1000 {
+		return 0, nil // 4140 and its like: a number of a steel that is not in the table
+	}
 	mm, err := ParseLength("thickness", withUnit(v, unit), p.units)
 	if isFraction {
 		if unit == "" {

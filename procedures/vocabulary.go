@@ -35,18 +35,18 @@ func vocabulary() map[string]meaning {
 	add("position", "vertical", "vertical, verticle, vert, 3f, 3g")
 	add("position", "vertical-up", "vertical up, verticle up, vert up, uphill, uphand, upward, 3f up, 3g up, pf, vertical upward")
 	add("position", "vertical-down", "vertical down, verticle down, vert down, downhill, downward, 3f down, 3g down, pg, vertical downward")
-	add("position", "overhead", "overhead, over head, upside down, 4f, 4g, pd, pe")
+	add("position", "overhead", "overhead, over head, upside down, under the car, 4f, 4g, pd, pe")
 	add("direction", "up", "up, going up")
 	add("direction", "down", "down, going down")
 	add("form", "plate", "plate, plates, flat plate")
 	add("form", "sheet", "sheet, sheets, sheet metal, sheetmetal, sheet steel")
-	add("form", "tube", "tube, tubes, tubing, square tube, square tubing, round tube, box section, rectangular tube, hollow section")
+	add("form", "tube", "tube, tubes, tubing, square tube, square tubing, round tube, box section, rectangular tube, hollow section, exhaust pipe, exhaust tube, exhaust, conduit")
 	add("form", "pipe", "pipe, pipes, piping, schedule 40 pipe, sch 40 pipe, sch40 pipe, schedule 40, sch 40, sch40")
 	add("form", "angle", "angle, angles")
 	add("form", "bar", "bar, bars, flat bar, strap, flat stock, strip, channel, rod")
 	add("coating", "bare", "plain, bare, uncoated, black, plain steel, bare steel, clean, no coating, bright")
 	add("coating", "galvanized", "galvanized, galvanised, galv, galvy, galvinized, galvenized, zinc, zinc coated, zinc plated, hot dip, hot dipped")
-	add("coating", "paint", "painted, paint, primer, primed, powder coated, powdercoat, powder coat")
+	add("coating", "paint", "painted, paint, primer, primed, primered, old paint, powder coated, powdercoat, powder coat")
 	add("coating", "lead-paint", "lead paint, lead painted, old lead paint")
 	add("coating", "cadmium", "cadmium, cadmium plated, cad plated")
 	add("coating", "chrome", "chrome, chromed, chrome plated")
@@ -68,9 +68,9 @@ func vocabulary() map[string]meaning {
 	add("gas", "80Ar/20CO2", "80/20, 80ar/20co2, 80ar 20co2, mixed gas, argon mix, c20")
 	add("to", "", "to, onto, against, into")
 	add("for", "", "for, its for, it's for")
-	add("filler", "", "a, an, the, my, some, this, that, of, with, and, on, in, at, is, it, i, im, i'm, want, need, to weld, weld, welding, welded, weld a, please, "+
+	add("filler", "", "a, an, the, my, old, thin, thick, bit, bits, scrap, shop, some, this, that, of, with, and, on, in, at, is, it, i, im, i'm, want, need, to weld, weld, welding, welded, weld a, please, "+
 		"inch, inches, steel, metal, thick, thickness, joint, position, wire, wall, using, use, both, same, piece, pieces, part, run, bead, beads, what, do, set, settings, setting, should, how, mig, welder, two, together, single pass, pass, or so, about")
-	add("part", "", "bracket, brackets, gate, cart, shelf, shelves, table, bench, stand, hinge, hinges, legs, leg, rack, box, hook, grate, grill, sculpture, art, toy, toolbox, frame, planter, fire pit, firepit, handle, gusset, gussets, tab, tabs, mount, mounts, cover, hood, picture, picture frame, pin, pins, door, bed, chair, stool, trellis, holder, hanger, cart frame, rail, arm, foot, feet, base, post, basket, tray, clip, ring, knob")
+	add("part", "", "bracket, brackets, gate, cart, shelf, shelves, table, bench, stand, hinge, hinges, legs, leg, rack, box, hook, grate, grill, sculpture, art, toy, toolbox, frame, planter, fire pit, firepit, handle, gusset, gussets, tab, tabs, mount, mounts, cover, hood, picture, picture frame, pin, pins, door, bed, chair, stool, trellis, holder, hanger, cart frame, rail, arm, foot, feet, base, post, basket, mower deck, deck, tray, clip, ring, knob")
 	return v
 }
 

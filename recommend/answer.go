@@ -46,6 +46,8 @@ type Suggestion struct {
 	Evidence Evidence            `json:"evidence"`
 	Expect   Expect              `json:"expect"`
 	Because  []Reason            `json:"because"`
+	Near     []string            `json:"near"` // the limits that make it [Edge]
+	Lead     []Reason            `json:"-"`    // of Because: where the wire speed comes from
 	Cautions []caution.Caution   `json:"cautions"`
 }
 

@@ -188,10 +188,21 @@ func (s *Suggestion) pass(r Request) *outside {
 func (s *Suggestion) joint(r Request) {
 	j := r.Job
 	s.Settings.Technique = technique(j)
-	if j.OtherThickness > 0 {
-		if c, err := joint.CompareThickness(j.Thickness, j.OtherThickness); err == nil && c.Caution != "" {
-			s.care("unequal", c.Caution, "CP")
-		}
+	if c, err := joint.CompareThickness(j.Thinner(), j.Thicker()); err == nil && c.Caution != "" {
+		s.care("unequal", c.Caution, "CP")
+	}
+	if ratio := j.Thicker() / j.Thinner(); ratio >= unlike {
+		s.lower([]string{"CP"}, "one part is %.1f times as thick as the other: what melts the thick one blows through the thin one (common practice, no source)", float64(ratio))
+	}
+	switch j.Coating {
+	case procedures.Rust:
+		s.care("rust", "Grind to bright metal an inch each side of the joint and measure what is left: rust hides thin spots that blow through, and the settings are for the metal, not for the rust.", "CP")
+	case procedures.MillScale:
+		s.care("scale", "Grind the mill scale off where the bead and the clamp go: it makes pores and a poor contact.", "CP")
+	}
+	if j.Position == procedures.VerticalDown && j.Thinner() > procedures.Inches(0.125)-0.01 {
+		s.lower([]string{"CP"}, "downhill on 1/8 in and thicker: the puddle runs ahead and laps over without melting in (common practice, no source)")
+		s.care("downhill", "Run it uphill instead, or turn it flat. Downhill is for thin sheet; on this thickness a bead can look good and come off in one piece, so break one before you trust it.", "CP")
 	}
 	if j.Gap > j.Thinner()/2 {
 		s.lower([]string{"CP"}, "the gap is over half the metal's thickness: close it, back it with copper, or expect burn-through (common practice, no source)")
@@ -203,9 +214,8 @@ func (s *Suggestion) joint(r Request) {
 	if !ok {
 		return
 	}
-	if g.InScope == "warn" {
-		s.lower(g.Source, "%s needs more than settings: preheat and slow cooling as its group (%s) asks", g.Name, g.Group)
-		s.care("steel", fmt.Sprintf("%s hardens beside the weld and can crack hours later. Preheat as a procedure for that steel says, and break a coupon of the same bar first.", g.Name), g.Source...)
+	if g.Group == "III" {
+		s.lower(g.Source, "%s hardens beside the weld (group III): preheat and slow cooling decide, not the settings", g.Name)
 	}
 	category, err := steel.D11Category(g, steel.LowHydrogen(j.Wire))
 	if err != nil {
@@ -222,6 +232,10 @@ func (s *Suggestion) joint(r Request) {
 		s.because(p.Source, "preheat to at least %.0f F (%.0f C) by AWS D1.1, category %s", p.F, p.C, p.Category)
 	}
 }
+
+// unlike is how many times thicker one part may be before no setting suits both.
+// Common practice, no source.
+const unlike = 3
 
 // technique is how the gun is held and moved. Common practice, no source.
 func technique(j procedures.Job) string {

@@ -43,7 +43,7 @@ var lexicon = sync.OnceValue(func() procedures.Lexicon {
 	for _, s := range data.Steels() {
 		lex.Steels = append(lex.Steels, procedures.SteelWords{Key: s.Key, Group: s.Group, Words: append([]string{s.Key}, s.Aliases...)})
 	}
-	return lex
+	return lex.Indexed()
 })
 
 // grade returns the row of a steel.

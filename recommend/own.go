@@ -82,7 +82,7 @@ func ownWelds(r Request, h History, first start, tap string) (own, error) {
 	}
 	model, err := learn.New(shop.machines, welds)
 	if err != nil {
-		return o, err
+		return o.deaf(first, err)
 	}
 	if ask, ok := model.Drift(here.Machine); ok {
 		o.question = ask.Words()
@@ -98,15 +98,29 @@ func ownWelds(r Request, h History, first start, tap string) (own, error) {
 		units = learn.Metric()
 	}
 	if len(live) > 0 {
-		next, err := model.NextBead(q)
-		o.estimate, o.sentences = next.Estimate, next.Explain(units)
-		return o.withMarks(mark), limited(err)
-	}
-	o.estimate, err = model.Suggest(q)
-	if err == nil {
+		var next learn.Next
+		next, err = model.NextBead(q)
+		o.estimate = next.Estimate
+		if err == nil {
+			o.sentences = next.Explain(units)
+		}
+	} else if o.estimate, err = model.Suggest(q); err == nil {
 		o.sentences = o.estimate.Explain(units)
 	}
+	var bad *learn.InputError
+	if errors.As(err, &bad) {
+		return o.deaf(first, err)
+	}
 	return o.withMarks(mark), limited(err)
+}
+
+// deaf falls back to the table where the model cannot take a record: a suggestion
+// never fails on what is in the notebook, and says so.
+func (o own) deaf(first start, err error) (own, error) {
+	w := first.wireSpeed
+	o.estimate = learn.Estimate{WireSpeed: w.Value, Low: w.Low, High: w.High, Table: w.Value}
+	o.sentences = []string{"your own welds were left out of this one, because a record cannot be used: " + err.Error()}
+	return o, nil
 }
 
 // limited turns limits that leave no wire speed into an answer.
@@ -142,8 +156,8 @@ func sameDay(a, b time.Time) bool {
 }
 
 func sameJob(a, b learn.Setup) bool {
-	return a.Machine == b.Machine && a.State == b.State && a.Joint == b.Joint && a.Position == b.Position && a.Tap == b.Tap &&
-		math.Abs(a.ThicknessIn-b.ThicknessIn) < 0.001
+	a.Spool, a.User = b.Spool, b.User
+	return a == b
 }
 
 // shop turns the notebook's machines and welds into the model's.

@@ -69,7 +69,7 @@ func (s *Suggestion) supply(r Request) {
 	}
 	if m.InputAmps > 0 && m.Duty > 0 {
 		if wire, err := source.SupplyConductor(m.InputAmps, m.Duty, false); err == nil {
-			s.because(wire.Source, "supply: by NEC 630.11(A) the conductors carry at least %.1f A for a %.0f A machine at %.0f %% duty; local code and a licensed electrician have the last word", wire.Value, float64(m.InputAmps), float64(m.Duty))
+			s.because(wire.Source, "for an electrician who sizes the wire in the wall: NEC 630.11(A) asks for at least %.1f A for a %.0f A machine at %.0f %% duty, since it welds only so long; local code has the last word", wire.Value, float64(m.InputAmps), float64(m.Duty))
 		}
 	}
 	if m.Cord.AWG != 0 {

@@ -3,6 +3,7 @@ package recommend
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"beadwright/data"
@@ -29,11 +30,11 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 			v = e.WireSpeed
 			low, high = spread(first, e)
 			for _, text := range own.sentences {
-				s.because(nil, "%s", text)
+				s.lead(Reason{Text: text})
 			}
 			if e.GoodLike+e.FailedLike > 0 {
 				how = procedures.OwnCurve
-				s.because(nil, "the like welds: %s", strings.Join(own.marks, ", "))
+				s.lead(Reason{Text: "the like welds: " + strings.Join(own.marks, ", ")})
 			}
 			if e.GoodLike == 0 && (low < e.Low*0.99 || high > e.High*1.01) {
 				s.because(first.wireSpeed.Source, "the sources disagree on this wire, so the range shown is wider: %s to %s", speed(r, procedures.MPerMin(low)), speed(r, procedures.MPerMin(high)))
@@ -166,6 +167,13 @@ func (s *Suggestion) tap(r Request, first start) string {
 		s.Settings.How["tap"] = procedures.Guessed
 	}
 	s.because(nil, "tap %s: its %.1f V under load is nearest to the %.1f V wanted", best.Name, float64(best.Load), float64(want))
+	for i, t := range m.Taps {
+		if t.Load > 0 && t.Name != best.Name && math.Abs(float64(t.Load-want))-math.Abs(float64(best.Load-want)) < 0.5 {
+			hotter := m.Taps[max(i, slices.Index(m.Taps, best))]
+			s.care("taps", fmt.Sprintf("%.1f V lies between the taps %s and %s: begin on %s, and if the wire stubs or the bead sits on top, go to %s.", float64(want), best.Name, t.Name, best.Name, hotter.Name), "CP")
+			break
+		}
+	}
 	if off := math.Abs(float64(best.Load - want)); off > 2 {
 		s.lower(nil, "that is %.1f V off: expect to trade wire speed for it", off)
 	}
@@ -235,6 +243,9 @@ func (s *Suggestion) extension(r Request) {
 		return
 	}
 	s.Settings.Extension = procedures.MM((best.LowMM + best.HighMM) / 2)
+	if in := (best.LowIn + best.HighIn) / 2; math.Abs(in*procedures.MMPerInch-float64(s.Settings.Extension)) < 0.06 {
+		s.Settings.Extension = procedures.Inches(in) // printed in inches and rounded to mm
+	}
 	s.Settings.How["extension_mm"] = procedures.FromTable
 	s.because(best.Source, "stick-out %s from contact tip to work", say(r, s.Settings.Extension))
 	if r.Job.Process == procedures.FCAWS {

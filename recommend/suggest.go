@@ -29,7 +29,7 @@ func Suggest(r Request, h History) (Suggestion, error) {
 }
 
 func suggest(r Request, h History) (Suggestion, error) {
-	s := Suggestion{Verdict: Inside, Job: r.Job, Evidence: Evidence{LikeMarks: []string{}}, Because: []Reason{}, Cautions: []caution.Caution{}}
+	s := Suggestion{Verdict: Inside, Job: r.Job, Evidence: Evidence{LikeMarks: []string{}}, Because: []Reason{}, Near: []string{}, Cautions: []caution.Caution{}}
 	stops, cares := caution.Gate(caution.Request{Words: r.Words, For: r.For, Job: r.Job})
 	if len(stops) > 0 {
 		s.Verdict, s.Cautions = Refused, append(stops, cares...)
@@ -44,6 +44,9 @@ func suggest(r Request, h History) (Suggestion, error) {
 	if !r.Machine.Runs(r.Job.Process) {
 		return s.refuse(&outside{text: fmt.Sprintf("the machine %s is not set up for %s (%s)", r.Machine.Name, r.Job.Process.Letters(), r.Job.Wire),
 			instead: "use a wire that the machine runs, or write down the machine that runs it: beadwright machine add"}, cares), nil
+	}
+	if stop := hopeless(r.Job); stop != nil {
+		return s.refuse(stop, cares), nil
 	}
 	first, err := tableStart(r)
 	var past *outside
@@ -60,9 +63,9 @@ func suggest(r Request, h History) (Suggestion, error) {
 		return s, err
 	}
 	s.Table = Table{procedures.MPerMin(first.wireSpeed.Value), procedures.Amps(first.current.Value), first.source}
-	s.Because = append(s.Because, first.reasons...)
+	s.lead(first.reasons...)
 	if first.edge {
-		s.Verdict = Edge
+		s.Verdict, s.Near = Edge, append(s.Near, first.held)
 	}
 
 	own := own{alone: alone, passed: proof(r, h), marks: []string{}}
@@ -104,6 +107,23 @@ func complete(r Request) error {
 	return j.Validate()
 }
 
+// hopeless says why no setting of any table fits a job; nil where one may.
+func hopeless(j procedures.Job) *outside {
+	g, _ := grade(j.Steel)
+	switch ratio := j.Thicker() / j.Thinner(); {
+	case g.Group == "III" && g.PreheatLowHydrogen == "":
+		return &outside{text: fmt.Sprintf("%s hardens beside the weld (group III) and the tables are for mild steel", g.Name),
+			instead: "it wants preheat (about 200 to 400 F, and more above CE 0.60; from memory), dry low-hydrogen electrodes and slow cooling, by a procedure for that very steel: ask a shop that welds it", source: []string{"MEM"}}
+	case ratio >= 2*unlike:
+		return &outside{text: fmt.Sprintf("one part is %.0f times as thick as the other, and no one setting melts both", float64(ratio)),
+			instead: "use a heavier tube or sheet, weld to a thin tab that is bolted to the thick part, or take it to a shop", source: []string{"CP"}}
+	case j.Process == procedures.FCAWS && j.Position == procedures.VerticalDown && j.Thinner() > procedures.Inches(0.1875)+0.01:
+		return &outside{text: "downhill is for thin metal: on more than 3/16 in the puddle runs ahead and laps over without melting in",
+			instead: "run it uphill, or turn it flat", source: []string{"CP"}}
+	}
+	return nil
+}
+
 // machineKey is how welds name a machine and its state. Welds made before a
 // machine was written down name none, and so does the built-in example.
 func machineKey(m procedures.Machine) (name, state string) {
@@ -142,10 +162,17 @@ func (s *Suggestion) because(source []string, format string, args ...any) {
 	s.Because = append(s.Because, Reason{fmt.Sprintf(format, args...), source})
 }
 
+// lead adds reasons that say where the wire speed comes from.
+func (s *Suggestion) lead(reasons ...Reason) {
+	s.Lead = append(s.Lead, reasons...)
+	s.Because = append(s.Because, reasons...)
+}
+
 // lower moves the verdict to the edge and says why.
 func (s *Suggestion) lower(source []string, format string, args ...any) {
 	s.Verdict = Edge
 	s.because(source, format, args...)
+	s.Near = append(s.Near, s.Because[len(s.Because)-1].Text)
 }
 
 // judge turns "inside" into "proved" where a test of a like weld says so, at

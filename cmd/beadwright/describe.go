@@ -140,7 +140,7 @@ func expectLine(s recommend.Suggestion, units procedures.Units) string {
 	e, set := s.Expect, s.Settings
 	parts := []string{}
 	if set.Current > 0 {
-		parts = append(parts, fmt.Sprintf("about %.0f A and %.1f V at the arc", float64(set.Current), float64(set.Voltage)))
+		parts = append(parts, fmt.Sprintf("about %.0f A at the arc, which wants %.1f V", float64(set.Current), float64(set.Voltage)))
 	}
 	if set.Leg > 0 {
 		parts = append(parts, "leg "+procedures.FormatLength(set.Leg, units))
@@ -181,5 +181,9 @@ func verdictWords(s recommend.Suggestion) string {
 	case recommend.Inside:
 		return "inside the tables and the machine's reach; " + own
 	}
-	return "edge: near a limit, so coupon first and break it; " + own
+	near := "near a limit"
+	if len(s.Near) > 0 {
+		near = strings.Join(s.Near, "; ")
+	}
+	return "edge: " + near + ". So coupon first and break it; " + own
 }

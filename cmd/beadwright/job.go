@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"unicode"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -212,22 +211,8 @@ func unknownWords(words []string) error {
 			hints = append(hints, fmt.Sprintf("for %q, did you mean: %s", w, strings.Join(near, ", ")))
 		}
 	}
-	hints = append(hints, "say thickness, steel, joint and position: 1/8 mild tee flat", fmt.Sprintf("what the part is goes after for: 1/8 mild tee flat for a %s", short(strings.Join(words, " "))))
+	hints = append(hints, "say thickness, steel, joint and position: 1/8 mild tee flat", "what the part is goes after the word for: 1/8 mild tee flat for a shop cart")
 	return procedures.Invalid("words", strings.Join(words, " "), "did not understand", hints...)
-}
-
-// short keeps a hint to one line of plain text.
-func short(s string) string {
-	s = strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) {
-			return -1
-		}
-		return r
-	}, s)
-	if r := []rune(s); len(r) > 30 {
-		return string(r[:30]) + "..."
-	}
-	return s
 }
 
 // machine is the one named, else the one in use, else the built-in example.

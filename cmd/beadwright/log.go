@@ -89,8 +89,24 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	a.printf("logged %s. Paint it on the coupon.\n", weld.Mark)
 	a.printWeld(weld, units)
 	a.storedCharge(m)
+	if missing := uncounted(weld, m); missing != "" {
+		a.printf("no %s was said, so this bead is kept but moves no suggestion yet: beadwright amend %s --%s ...\n", missing, weld.Mark, strings.ReplaceAll(missing, " ", "-"))
+	}
 	a.printf("wrong? beadwright amend %s, or beadwright strike %s\n", weld.Mark, weld.Mark)
 	return nil
+}
+
+// uncounted names what a record lacks to be learned from; "" nothing.
+func uncounted(w procedures.Weld, m procedures.Machine) string {
+	switch {
+	case w.Outcome.Rating == 0:
+		return "rating"
+	case w.Settings.WireSpeed == 0 && w.Job.Process != procedures.SMAW:
+		return "wire speed"
+	case w.Settings.Tap == "" && len(m.Taps) > 1:
+		return "tap"
+	}
+	return ""
 }
 
 // base is the weld before the flags: a job in the words, else the suggestion or

@@ -2,9 +2,11 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 
+	"beadwright/data"
 	"beadwright/procedures"
 	"beadwright/recommend"
 	"beadwright/recommend/caution"
@@ -52,7 +54,7 @@ func list(parts ...string) string {
 }
 
 // describeJob says a job back in trade words.
-func (a *app) printSettings(ans answer, units procedures.Units) {
+func (a *app) printSettings(ans answer, units procedures.Units, why bool) {
 	s, set := ans.Suggestion, ans.Settings
 	a.line("read", describeJob(s.Job, units))
 	if len(ans.Assumed) > 0 {
@@ -88,17 +90,66 @@ func (a *app) printSettings(ans answer, units procedures.Units) {
 	}
 	a.printf("\n")
 	a.line("verdict", verdictWords(s))
+	own, standing := parted(s.Cautions)
+	a.printCautions("cautions", own)
+	reasons := s.Lead
+	if why {
+		reasons = s.Because
+	}
 	a.printf("\nwhy\n")
-	for _, r := range s.Because {
+	for _, r := range reasons {
 		a.bullet(r.Text, r.Source)
 	}
-	a.printCautions(s.Cautions)
-	a.printSources(ans.Sources)
+	if !why {
+		for i := range standing {
+			standing[i].Text = firstSentence(standing[i].Text)
+		}
+	}
+	a.printCautions("always", standing)
+	if why {
+		a.printSources(ans.Sources)
+	} else {
+		a.printf("\n")
+		a.line("sources", shortSources(s)+"; --why spells everything out")
+	}
+	a.line("again", setLine(set, units))
 	next := "weld a coupon, then log it with a rating of 1 to 5: beadwright log 4"
 	if ans.ID == "" {
 		next = "weld a coupon and note what you set"
 	}
 	a.line("next", next)
+}
+
+// parted tells the cautions of this job from those that go with every job.
+func parted(all []caution.Caution) (own, standing []caution.Caution) {
+	for _, c := range all {
+		switch {
+		case c.Level == caution.Care && slices.Contains([]string{"first", "eyes", "fumes", "shock", "fire", "implant"}, c.Key):
+			standing = append(standing, c)
+		default:
+			own = append(own, c)
+		}
+	}
+	return own, standing
+}
+
+// firstSentence is the part of a standing caution that says what to do.
+func firstSentence(s string) string {
+	for i, r := range s {
+		if r == '.' && i+1 < len(s) && s[i+1] == ' ' {
+			return s[:i+1]
+		}
+	}
+	return s
+}
+
+// shortSources names what the starting numbers rest on, in one line.
+func shortSources(s recommend.Suggestion) string {
+	var parts []string
+	for _, id := range s.Table.Source {
+		parts = append(parts, id+" ("+data.Cite(id)[0]+")")
+	}
+	return strings.Join(parts, "; ")
 }
 
 func (a *app) bullet(text string, source []string) {
@@ -114,11 +165,11 @@ func (a *app) bullet(text string, source []string) {
 	}
 }
 
-func (a *app) printCautions(all []caution.Caution) {
+func (a *app) printCautions(title string, all []caution.Caution) {
 	if len(all) == 0 {
 		return
 	}
-	a.printf("\ncautions\n")
+	a.printf("\n%s\n", title)
 	for _, c := range all {
 		text := c.Text
 		if c.Level != caution.Care {
@@ -156,7 +207,7 @@ func (a *app) printRefusal(ans answer, units procedures.Units) {
 		word = "no settings: outside what the tables and your own welds cover"
 	}
 	a.line("verdict", word)
-	a.printCautions(ans.Cautions)
+	a.printCautions("cautions", ans.Cautions)
 	a.printSources(ans.Sources)
 }
 

@@ -58,6 +58,7 @@ type answer struct {
 	Assumed []string          `json:"assumed"`
 	Sources map[string]string `json:"sources"`
 	machine procedures.Machine
+	why     bool // all reasons and sources, not only the leading ones
 }
 
 func (a *app) suggest(ctx context.Context, o suggestOptions, args []string) error {
@@ -103,6 +104,7 @@ func (a *app) suggest(ctx context.Context, o suggestOptions, args []string) erro
 		return err
 	}
 	ans := newAnswer(s, reading.Assumed, m)
+	ans.why = o.why
 	if s.Given() {
 		a.keep(ctx, &ans)
 	}
@@ -202,7 +204,7 @@ func (a *app) printAnswer(ans answer, units procedures.Units) error {
 	case a.json:
 		err = a.printJSON(ans)
 	case ans.Given():
-		a.printSettings(ans, units)
+		a.printSettings(ans, units, ans.why)
 	default:
 		a.printRefusal(ans, units)
 	}
