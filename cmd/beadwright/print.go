@@ -91,7 +91,7 @@ func (a *app) printSettings(ans answer, units procedures.Units, why bool) {
 	a.printf("\n")
 	a.line("verdict", verdictWords(s))
 	own, standing := parted(s.Cautions)
-	a.printCautions("cautions", own)
+	a.printCautions(own)
 	reasons := s.Lead
 	if why {
 		reasons = s.Because
@@ -105,7 +105,7 @@ func (a *app) printSettings(ans answer, units procedures.Units, why bool) {
 			standing[i].Text = firstSentence(standing[i].Text)
 		}
 	}
-	a.printCautions("always", standing)
+	a.printTitled("always", standing)
 	if why {
 		a.printSources(ans.Sources)
 	} else {
@@ -165,7 +165,9 @@ func (a *app) bullet(text string, source []string) {
 	}
 }
 
-func (a *app) printCautions(title string, all []caution.Caution) {
+func (a *app) printCautions(all []caution.Caution) { a.printTitled("cautions", all) }
+
+func (a *app) printTitled(title string, all []caution.Caution) {
 	if len(all) == 0 {
 		return
 	}
@@ -207,7 +209,7 @@ func (a *app) printRefusal(ans answer, units procedures.Units) {
 		word = "no settings: outside what the tables and your own welds cover"
 	}
 	a.line("verdict", word)
-	a.printCautions("cautions", ans.Cautions)
+	a.printCautions(ans.Cautions)
 	a.printSources(ans.Sources)
 }
 
