@@ -24,6 +24,8 @@ type Estimate struct {
 	GoodLike        int     `json:"good_like"`         // good welds of like jobs
 	FailedLike      int     `json:"failed_like"`       // failed ones that say in which direction
 	FailedSide      int     `json:"failed_side"`       // +1 if most of those had too much wire, -1 too little
+	FailedAgree     int     `json:"failed_agree"`      // how many of those
+	UnclearLike     int     `json:"unclear_like"`      // failed ones that do not
 	MeanGoodPercent float64 `json:"mean_good_percent"` // weighted mean of the good ones against the table
 	ShiftPercent    float64 `json:"shift_percent"`     // WireSpeed against the table
 

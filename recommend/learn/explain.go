@@ -35,11 +35,21 @@ func (u Units) shownSign(v, from float64) int {
 	return sign(v*scale - from*scale)
 }
 
-func plural(n int, one string) string {
-	if n == 1 {
-		return "1 " + one
+// toward words a change of setting: "up to 198 in/min", or "a touch above" where rounding hides it.
+func (u Units) toward(v, from float64) string {
+	switch u.shownSign(v, from) {
+	case 1:
+		return "up to " + u.speed(v)
+	case -1:
+		return "down to " + u.speed(v)
 	}
-	return fmt.Sprintf("%d %ss", n, one)
+	switch {
+	case v > from:
+		return "a touch above " + u.speed(from)
+	case v < from:
+		return "a touch below " + u.speed(from)
+	}
+	return "stay at " + u.speed(v)
 }
 
 // aboveBelow words a shift in whole percent, as "12 % above" or "5 % below"; empty if it rounds to nothing.
@@ -74,6 +84,11 @@ func (e *Estimate) mostly() string {
 	}
 }
 
+// blank reports that nothing like the job was ever welded.
+func (e *Estimate) blank() bool {
+	return e.GoodLike+e.FailedLike+e.UnclearLike+e.TapAdvice.Hotter+e.TapAdvice.Colder == 0
+}
+
 // Explain says in plain words where the number comes from. The sign in words is always that of the shown difference.
 func (e *Estimate) Explain(u Units) []string {
 	var s strings.Builder
@@ -81,21 +96,23 @@ func (e *Estimate) Explain(u Units) []string {
 	shown := u.shownSign(e.WireSpeed, e.Table)
 	wished := u.shownSign(e.Wish, e.Table)
 	mean := sign(math.Round(e.MeanGoodPercent))
-	good, failed := plural(e.GoodLike, "good weld"), plural(e.FailedLike, "failed weld")
+	good, failed := likeWelds(e.GoodLike, "good weld"), likeWelds(e.FailedLike, "failed weld")
 	suggestion := u.speed(e.WireSpeed)
 	part := ""
 	switch {
 	case e.LimitHit != "" && shown != wished:
 		// The limit turned the shift round or ate it whole: what the welds say would contradict the number.
 		fmt.Fprintf(&s, "set %s", suggestion)
+	case shown == 0 && e.GoodLike+e.FailedLike == 0 && !e.blank():
+		s.WriteString("no weld on a like job says yet which way to go, so start there")
 	case shown == 0 && e.GoodLike+e.FailedLike == 0:
 		s.WriteString("you have no welds on like jobs yet, so start there")
 	case shown == 0 && e.GoodLike > 0:
-		fmt.Fprintf(&s, "with your %s on like jobs counted in, stay there", good)
+		fmt.Fprintf(&s, "with your %s counted in, stay there", good)
 	case shown == 0:
-		fmt.Fprintf(&s, "with %s on like jobs counted in, stay there", failed)
+		fmt.Fprintf(&s, "with your %s counted in, stay there", failed)
 	case e.GoodLike > 0 && mean == shown:
-		fmt.Fprintf(&s, "your %s on like jobs %s %s it; so %s", good, run(e.GoodLike), aboveBelow(e.MeanGoodPercent), suggestion)
+		fmt.Fprintf(&s, "your %s %s %s it; so %s", good, run(e.GoodLike), aboveBelow(e.MeanGoodPercent), suggestion)
 		part = e.mostly()
 		if e.LimitHit == "" && math.Abs(e.F) < 0.7*math.Abs(math.Log1p(e.MeanGoodPercent/100)) {
 			why := "as your other welds say less"
@@ -109,15 +126,17 @@ func (e *Estimate) Explain(u Units) []string {
 		if shown < 0 {
 			wanted = "less"
 		}
-		who := "your failed weld on a like job"
-		if e.FailedLike > 1 {
-			who = fmt.Sprintf("most of your %d failed welds on like jobs", e.FailedLike)
+		who := failed
+		if e.FailedAgree < e.FailedLike {
+			who = fmt.Sprintf("%d of your %s", e.FailedAgree, failed)
+		} else {
+			who = "your " + who
 		}
 		fmt.Fprintf(&s, "%s asked for %s wire; so %s", who, wanted, suggestion)
 		part = e.mostly()
 	default:
 		whose := "your welds taken together"
-		if e.GoodLike+e.FailedLike == 0 {
+		if e.blank() {
 			whose = "no welds on like jobs yet, but your other welds"
 		}
 		way := "higher"
@@ -131,8 +150,20 @@ func (e *Estimate) Explain(u Units) []string {
 	if e.LimitHit != "" {
 		fmt.Fprintf(&s, ", held at the limit (%s); without it %s", e.LimitHit, u.speed(e.Wish))
 	}
-	fmt.Fprintf(&s, "; likely range %s.", u.span(e.Low, e.High))
+	if e.Low < e.High {
+		fmt.Fprintf(&s, "; likely range %s.", u.span(e.Low, e.High))
+	} else {
+		s.WriteString("; the best setting likely lies past the limit.")
+	}
 	return append([]string{s.String()}, e.TapAdvice.explain(e.Tap)...)
+}
+
+// likeWelds words a count as "6 good welds on like jobs".
+func likeWelds(n int, what string) string {
+	if n == 1 {
+		return what + " on a like job"
+	}
+	return fmt.Sprintf("%d %ss on like jobs", n, what)
 }
 
 func run(n int) string {
@@ -144,27 +175,33 @@ func run(n int) string {
 
 // explain words a vote against the tap that the numbers are for or, if they are for the new one, for it.
 func (a TapAdvice) explain(tap string) []string {
-	if a.Tap == a.From {
+	if a.Tap == a.From && !a.NoTap {
 		return nil
 	}
-	reason, n := "cold with too much wire", a.Hotter
+	reason, n, end, way := "cold with too much wire", a.Hotter, "hottest", "hotter"
 	if a.Votes < 0 {
-		reason, n = "hot with too little wire", a.Colder
+		reason, n, end, way = "hot with too little wire", a.Colder, "coldest", "colder"
 	}
-	why := make([]string, 0, 2)
+	who := "Past welds on somewhat like jobs"
 	if n > 0 {
-		why = append(why, fmt.Sprintf("%s on like jobs ran %s, which no wire speed cures", plural(n, "weld"), reason))
+		who = "Your " + likeWelds(n, "weld")
+	}
+	if a.NoTap {
+		return []string{fmt.Sprintf("%s ran %s on the %s tap, which no wire speed cures, and there is no %s tap.", who, reason, end, way)}
+	}
+	var why []string
+	if n > 0 || a.GoodThen == 0 {
+		why = append(why, fmt.Sprintf("%s ran %s on tap %s, which no wire speed cures", who, reason, a.From))
 	}
 	if a.GoodThen > 0 {
-		why = append(why, fmt.Sprintf("%s on the %s tap", plural(a.GoodThen, "good weld"), a.Tap))
+		why = append(why, fmt.Sprintf("tap %s gave %s", a.Tap, likeWelds(a.GoodThen, "good weld")))
 	}
-	if len(why) == 0 {
-		why = append(why, "as past welds on somewhat like jobs say")
-	}
+	do := fmt.Sprintf("so try tap %s, from its own table value", a.Tap)
 	if tap == a.Tap {
-		return []string{fmt.Sprintf("Tap %s: %s.", a.Tap, strings.Join(why, "; "))}
+		do = "so tap " + a.Tap
 	}
-	return []string{fmt.Sprintf("Try tap %s, whose wire speed starts from its own table value: %s.", a.Tap, strings.Join(why, "; "))}
+	text := strings.Join(append(why, do), "; ") + "."
+	return []string{strings.ToUpper(text[:1]) + text[1:]}
 }
 
 // Explain says what the last bead asks for and where the number comes from.
@@ -173,21 +210,20 @@ func (n *Next) Explain(u Units) []string {
 		return n.Estimate.Explain(u)
 	}
 	var s strings.Builder
-	to := u.speed(n.WireSpeed)
-	way := map[int]string{1: "up to", 0: "stay at", -1: "down to"}[u.shownSign(n.WireSpeed, n.Last)]
+	to := u.toward(n.WireSpeed, n.Last)
 	switch {
 	case n.Rule == RuleKeep && n.LimitHit == "":
-		fmt.Fprintf(&s, "The last bead was good; keep %s", to)
+		fmt.Fprintf(&s, "The last bead was good; keep %s", u.speed(n.WireSpeed))
 	case n.Rule == RuleKeep:
-		fmt.Fprintf(&s, "The last bead was good at %s", u.speed(n.Last))
+		fmt.Fprintf(&s, "The last bead was good at %s; %s", u.speed(n.Last), to)
 	case n.Rule == RuleCure && n.LastSide > 0:
-		fmt.Fprintf(&s, "The last bead had too much wire at %s; %s %s", u.speed(n.Last), way, to)
+		fmt.Fprintf(&s, "The last bead had too much wire at %s; %s", u.speed(n.Last), to)
 	case n.Rule == RuleCure:
-		fmt.Fprintf(&s, "The last bead had too little wire at %s; %s %s", u.speed(n.Last), way, to)
+		fmt.Fprintf(&s, "The last bead had too little wire at %s; %s", u.speed(n.Last), to)
 	case n.Rule == RuleProbe:
-		fmt.Fprintf(&s, "The last bead failed at %s and nothing says which way; try %s, not tried yet", u.speed(n.Last), to)
+		fmt.Fprintf(&s, "The last bead failed at %s and nothing says which way; %s, not tried yet", u.speed(n.Last), to)
 	default:
-		fmt.Fprintf(&s, "The last bead failed at %s; from all your welds %s %s", u.speed(n.Last), way, to)
+		fmt.Fprintf(&s, "The last bead failed at %s; going by the table and your other welds, %s", u.speed(n.Last), to)
 	}
 	if n.Bracketed {
 		s.WriteString(", between the setting with too little and the one with too much")

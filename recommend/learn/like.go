@@ -55,16 +55,20 @@ func (m *Model) countLike(e *Estimate, q *Query, a *answer) {
 		c.add(t, l.correlation(t.group, shared))
 	}
 	e.GoodLike, e.FailedLike, e.FailedSide = c.good, c.failed, sign(float64(c.sides))
+	e.UnclearLike = c.unclear
+	if e.FailedSide != 0 {
+		e.FailedAgree = (c.failed + max(c.sides, -c.sides)) / 2
+	}
 	if c.weight > 0 {
 		e.MeanGoodPercent = 100 * math.Expm1(c.sum/c.weight)
 	}
 	e.LikeIDs = c.nearest.ids()
 }
 
-// tally sums up welds: good ones, failed ones with a direction, and where the good ones were set.
+// tally sums up welds: good ones, failed ones with a direction and without, and where the good ones were set.
 type tally struct {
-	good, failed, sides int
-	weight, sum         float64
+	good, failed, sides, unclear int
+	weight, sum                  float64
 }
 
 func (t *trial) count() {
@@ -79,6 +83,8 @@ func (t *trial) count() {
 		case b.side != 0:
 			t.tally.failed++
 			t.tally.sides += int(b.side)
+		default:
+			t.tally.unclear++
 		}
 	}
 }
@@ -96,6 +102,7 @@ func (c *likeCount) add(t *trial, correlation float64) {
 	c.good += t.tally.good
 	c.failed += t.tally.failed
 	c.sides += t.tally.sides
+	c.unclear += t.tally.unclear
 	c.weight += t.tally.weight
 	c.sum += t.tally.sum
 	if !c.nearest.takes(correlation) {

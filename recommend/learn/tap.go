@@ -11,6 +11,7 @@ type TapAdvice struct {
 	From     string  `json:"from"`     // the table's tap
 	Tap      string  `json:"tap"`      // the same unless the votes are against it
 	Votes    float64 `json:"votes"`    // + for hotter, - for colder; a change needs more than 0.6
+	NoTap    bool    `json:"no_tap"`   // welds asked for a hotter tap than the hottest, or a colder one than the coldest
 	Colder   int     `json:"colder"`   // welds on the table's tap that asked for a colder one
 	Hotter   int     `json:"hotter"`   // welds on the table's tap that asked for a hotter one
 	GoodHere int     `json:"good"`     // good welds on the table's tap, unlike jobs left out
@@ -96,7 +97,7 @@ func (m *Model) adviseTap(q *Query) TapAdvice {
 	// Good welds weigh against leaving the tap, and for the neighbour they were made on. On two taps, up and down are one
 	// sum, as only one of them can be done.
 	here := r.tap[q.Tap]
-	var up, down float64
+	var up, down, asked float64
 	var goodUp, goodDown int
 	for _, b := range m.ballotsWith(q) {
 		c := closeness(&b.setup, &q.Setup)
@@ -108,6 +109,7 @@ func (m *Model) adviseTap(q *Query) TapAdvice {
 		switch r.tap[b.setup.Tap] - here {
 		case 0:
 			conflicts := float64(b.hotter-b.colder) * c
+			asked += conflicts
 			up += conflicts - good
 			down += conflicts + good
 			a.GoodHere += named
@@ -133,6 +135,8 @@ func (m *Model) adviseTap(q *Query) TapAdvice {
 		a.Tap, a.GoodThen = r.Taps[here+1], goodUp
 	case a.Votes < -voteThreshold && canDown:
 		a.Tap, a.GoodThen = r.Taps[here-1], goodDown
+	default:
+		a.NoTap = asked > voteThreshold && !canUp || asked < -voteThreshold && !canDown
 	}
 	return a
 }
