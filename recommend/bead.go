@@ -21,8 +21,7 @@ var (
 func (s *Suggestion) lay(r Request, first start) {
 	j, set := r.Job, &s.Settings
 	if set.WireSpeed == 0 || j.Weld == procedures.Plug {
-		set.Passes = 1
-		return
+		return // electrodes and plugs: the tables give no bead
 	}
 	area, source := s.wanted(r, first)
 	if area <= 0 {
@@ -33,7 +32,12 @@ func (s *Suggestion) lay(r Request, first start) {
 		set.How["travel_mm_min"] = first.travel.How()
 		s.because(first.travel.Source, "pace as printed: %s", pace(r, set.Travel))
 	} else {
-		n, v, err := handPace(j.Wire, set.WireSpeed, area)
+		laid := set.WireSpeed
+		if low := procedures.MPerMin(first.wireSpeed.Low); j.Class == "E71T-GS" && low > 0 {
+			laid = low
+			s.care("pace", "The wire speed of this class rests on a rule for solid wire, so the pace is reckoned from its low end: watch the leg first and the pace second.", first.wireSpeed.Source...)
+		}
+		n, v, err := handPace(j.Wire, laid, area)
 		if err != nil {
 			return
 		}
@@ -83,8 +87,11 @@ func (s *Suggestion) wanted(r Request, first start) (arc.MM2, []string) {
 	switch j.Weld {
 	case procedures.SquareGroove:
 		square, _ := joint.SquareArea(t, max(j.Gap, 0.01))
-		lid, _ := joint.CapArea(max(2*t+j.Gap, 4), min(t/2, 1.5))
-		s.because([]string{"CP"}, "a square butt with a low cap: cap about twice the thickness wide (common practice, no source)")
+		lid, _ := joint.CapArea(max(2*t+j.Gap, 4), min(t/3, 1.5))
+		s.because([]string{"CP"}, "a square butt with a low cap: about twice the thickness wide and a third of it high (common practice, no source)")
+		if j.Gap == 0 && t > 2 {
+			s.care("gap", fmt.Sprintf("No gap was said, so the seam is reckoned closed. From about 2 mm up leave a gap of a third of the thickness (%s here) so that the bead reaches the back.", say(r, t/3)), "PS-CO2")
+		}
 		return square + lid, []string{"CP"}
 	case procedures.VGroove:
 		v := joint.VGroove{Thickness: t, Gap: j.Gap, Included: 60, CapHeight: min(t/4, 1.5)}
@@ -102,6 +109,11 @@ func (s *Suggestion) wanted(r Request, first start) (arc.MM2, []string) {
 	s.Settings.Leg = leg
 	s.Settings.How["leg_mm"] = procedures.FromTable
 	s.because(source, "%s", why)
+	if j.Gap > procedures.Inches(1.0/16) {
+		leg += j.Gap
+		s.Settings.Leg = leg
+		s.because([]string{"MEM"}, "the leg grows by the gap, which is over 1/16 in (AWS D1.1, from memory)")
+	}
 	area, err := joint.FilletArea(leg)
 	if err != nil {
 		return 0, nil
@@ -147,6 +159,7 @@ func (s *Suggestion) consume(r Request, area arc.MM2) {
 	s.Expect.WirePerMetre = grams(wire)
 	if d, err := arc.Deposition(j.Wire, s.Settings.WireSpeed); err == nil {
 		s.Expect.Deposition = kgPerHour(d.Value)
+		s.because(d.Source, "about %.2f kg/h of weld metal, between %.2f and %.2f: a data sheet prints as much as solid wire of that size gives, a handbook takes 78 %% of the wire", d.Value, d.Low, d.High)
 	}
 	if j.Length > 0 && s.Settings.Travel > 0 {
 		s.Expect.JobArc = procedures.Seconds(float64(j.Length) / float64(s.Settings.Travel) * 60 * float64(s.Settings.Passes))
@@ -200,15 +213,23 @@ func (s *Suggestion) joint(r Request) {
 	case procedures.MillScale:
 		s.care("scale", "Grind the mill scale off where the bead and the clamp go: it makes pores and a poor contact.", "CP")
 	}
+	if j.Position == procedures.Overhead && j.Process == procedures.FCAWS {
+		s.lower([]string{"WD-T11", "CP"}, "overhead: the sources disagree, from 15 %% less than flat to 31 %% more; begin a touch under flat")
+	}
+	if j.Class == "E71T-GS" && j.Thinner() > procedures.Inches(0.125)+0.01 {
+		s.lower([]string{"MEM"}, "this is thick for a single-pass wire whose wire speed rests on a rule for another wire")
+	}
 	if j.Position == procedures.VerticalDown && j.Thinner() > procedures.Inches(0.125)-0.01 {
 		s.lower([]string{"CP"}, "downhill on 1/8 in and thicker: the puddle runs ahead and laps over without melting in (common practice, no source)")
 		s.care("downhill", "Run it uphill instead, or turn it flat. Downhill is for thin sheet; on this thickness a bead can look good and come off in one piece, so break one before you trust it.", "CP")
 	}
 	if j.Gap > j.Thinner()/2 {
-		s.lower([]string{"CP"}, "the gap is over half the metal's thickness: close it, back it with copper, or expect burn-through (common practice, no source)")
+		s.lower([]string{"CP"}, "the gap is over half the metal's thickness (common practice, no source)")
+		s.care("gap", "Close the gap, or back it with a copper bar; begin a little colder and quicker than shown, and expect to blow through.", "CP")
 	}
 	if j.Process == procedures.FCAWS && j.Weld == procedures.SquareGroove && j.Thinner() > procedures.Inches(0.125)+0.01 {
-		s.lower([]string{"CP"}, "a square butt thicker than 1/8 in rarely melts through from one side: bevel it or weld both sides (common practice, no source)")
+		s.lower([]string{"CP"}, "a square butt thicker than 1/8 in rarely melts through from one side (common practice, no source)")
+		s.care("butt", "Bevel it, or leave a gap of 1/16 in and weld both sides; two beads on a closed seam only look like a joint.", "CP")
 	}
 	g, ok := grade(j.Steel)
 	if !ok {

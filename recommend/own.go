@@ -40,13 +40,27 @@ func proof(r Request, h History) *procedures.Weld {
 	var found *procedures.Weld
 	for i := range h {
 		w, j := &h[i], h[i].Job
-		if w.Outcome.Passed() && w.Settings.WireSpeed > 0 && j.Machine == machine && j.State == state && sameKind(r.Job, j) &&
+		if w.Settings.WireSpeed > 0 && j.Machine == machine && j.State == state && sameKind(r.Job, j) &&
 			j.Joint == r.Job.Joint && j.Position == r.Job.Position && j.Thinner() > 0 &&
 			math.Abs(float64(j.Thinner()/r.Job.Thinner())-1) <= 0.10 {
-			found = w
+			switch {
+			case w.Outcome.Passed():
+				found = w
+			case found != nil && bad(w.Outcome) && near(w.Settings.WireSpeed, found.Settings.WireSpeed, 0.10):
+				found = nil // it failed at that setting since
+			}
 		}
 	}
 	return found
+}
+
+// bad reports whether an outcome speaks against its settings.
+func bad(o procedures.Outcome) bool {
+	return o.Rating == 1 || o.Rating == 2 || slices.ContainsFunc(o.Tests, func(t procedures.Test) bool { return !t.Passed })
+}
+
+func near(a, b procedures.MPerMin, within float64) bool {
+	return math.Abs(float64(a/b)-1) <= within
 }
 
 // sameKind reports whether what one weld taught may be used on the other job at
@@ -307,5 +321,6 @@ func ownStart(passed procedures.Weld, past *outside) start {
 	exactly(&s.wireSpeed.Value, &s.wireSpeed.Low, &s.wireSpeed.High, float64(p.WireSpeed))
 	exactly(&s.current.Value, &s.current.Low, &s.current.High, float64(p.Current))
 	exactly(&s.voltage.Value, &s.voltage.Low, &s.voltage.High, float64(p.Voltage))
+	s.tapVolts = s.voltage.Value
 	return s
 }

@@ -28,12 +28,14 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 		v, low, high := table, first.wireSpeed.Low, first.wireSpeed.High
 		if e := own.estimate; !own.alone {
 			v = e.WireSpeed
-			low, high = spread(first, e)
+			low, high = spread(r, first, e)
 			for _, text := range own.sentences {
 				s.lead(Reason{Text: text})
 			}
-			if e.GoodLike+e.FailedLike > 0 {
+			if math.Abs(v/table-1) > 1e-9 {
 				how = procedures.OwnCurve
+			}
+			if e.GoodLike+e.FailedLike > 0 {
 				s.lead(Reason{Text: "the like welds: " + strings.Join(own.marks, ", ")})
 			}
 			if e.GoodLike == 0 && (low < e.Low*0.99 || high > e.High*1.01) {
@@ -53,8 +55,8 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 		set.How["wire_speed_m_min"] = how
 		s.Range.WireSpeed = [2]procedures.MPerMin{procedures.MPerMin(low), procedures.MPerMin(high)}
 		if v != table { // own welds moved the wire speed, and with it the current
-			if i, err := arc.Current(r.Job.Wire, set.WireSpeed); err == nil {
-				set.Current = procedures.Amps(i.Value)
+			if i, ok := s.currentAt(r, set.WireSpeed); ok {
+				set.Current = i
 				if u, err := arc.Voltage(r.Job.Wire, r.Job.Weld, set.Current); err == nil {
 					set.Voltage = procedures.Volts(u.Value)
 				}
@@ -72,14 +74,48 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 	return nil
 }
 
+// currentAt is the current that a wire speed draws. Beyond the wire's rows it is
+// the last row's, and the answer says that more is to be expected.
+func (s *Suggestion) currentAt(r Request, v procedures.MPerMin) (procedures.Amps, bool) {
+	i, err := arc.Current(r.Job.Wire, v)
+	if err == nil {
+		return procedures.Amps(i.Value), true
+	}
+	reach, err := arc.CurrentRange(r.Job.Wire)
+	if err != nil {
+		return 0, false
+	}
+	top, err := arc.WireSpeed(r.Job.Wire, procedures.Amps(reach.High))
+	if err != nil {
+		return 0, false
+	}
+	if float64(v) > top.Value {
+		s.care("amps", fmt.Sprintf("Your wire speed is above the last printed row (%.0f A): expect more amps than are shown, more from the wall, and a shorter spell before the cut-out.", reach.High), reach.Source...)
+		return procedures.Amps(reach.High), true
+	}
+	return procedures.Amps(reach.Low), true
+}
+
 // spread is the likely range of the wire speed in m/min. While no like weld has
 // been made the disagreement between the tables' sources stays in it.
-func spread(first start, e learn.Estimate) (low, high float64) {
+func spread(r Request, first start, e learn.Estimate) (low, high float64) {
 	low, high = e.Low, e.High
 	if e.GoodLike == 0 {
 		scale := e.WireSpeed / first.wireSpeed.Value
 		low = math.Min(low, first.wireSpeed.Low*scale)
 		high = math.Max(high, first.wireSpeed.High*scale)
+		// Where the sources disagree on the current, the wire speed follows.
+		if v, err := arc.WireSpeed(r.Job.Wire, procedures.Amps(first.current.Low)); err == nil {
+			low = math.Min(low, v.Low*scale)
+		}
+		if v, err := arc.WireSpeed(r.Job.Wire, procedures.Amps(first.current.High)); err == nil {
+			high = math.Max(high, v.High*scale)
+		}
+		l := limits(r)
+		if l.MachineMax > 0 {
+			high = math.Min(high, l.MachineMax)
+		}
+		low = math.Max(low, l.MachineMin)
 	}
 	return math.Min(low, e.WireSpeed), math.Max(high, e.WireSpeed)
 }
@@ -127,7 +163,7 @@ func (s *Suggestion) reach(r Request) *outside {
 			s.lower(nil, "%.0f A is above the rated %.0f A, and the highest output of %s is not written down (machine add --max): run a coupon and break it first", float64(i), float64(m.RatedAmps), m.Name)
 		}
 	case top == 0:
-		s.because(nil, "the plate of %s is not written down, so nobody has checked that it reaches %.0f A", m.Name, i)
+		s.lower(nil, "the plate of %s is not written down, so nobody knows whether it reaches %.0f A", m.Name, float64(i))
 	case i > top*1.05:
 		return &outside{text: fmt.Sprintf("this wants about %.0f A and %s gives at most %.0f A", float64(i), m.Name, float64(top)),
 			instead: "thinner metal, a position that wants less current, or a shop with a larger machine; too little current lies on the steel without melting into it"}
@@ -140,10 +176,13 @@ func (s *Suggestion) reach(r Request) *outside {
 // tap takes the tap whose volts under load are nearest to the arc's, and returns
 // its name; "" for a machine without taps.
 func (s *Suggestion) tap(r Request, first start) string {
-	m, want := r.Machine, procedures.Volts(first.voltage.Value)
+	m, want := r.Machine, procedures.Volts(first.tapVolts)
 	s.Settings.How = map[string]procedures.How{}
 	if len(m.Taps) == 0 {
 		return ""
+	}
+	if first.doubt != "" {
+		s.care("volts", first.doubt, first.voltage.Source...)
 	}
 	best, known := m.Taps[0], false
 	for _, t := range m.Taps {

@@ -13,9 +13,11 @@ import (
 type start struct {
 	current, wireSpeed, voltage arc.Value // wireSpeed is zero for covered electrodes
 	travel                      arc.Value // zero: reckoned from the bead wanted
+	tapVolts                    float64   // V that the tap is chosen by
 	leg                         procedures.MM
 	held                        string // why the current is held at an end of the table
 	edge                        bool   // held above what the metal asks for
+	doubt                       string // of the volts; "" none
 	reasons                     []Reason
 	source                      []string
 }
@@ -178,6 +180,13 @@ func (s *start) fill(r Request, j procedures.Job) error {
 	if s.voltage, err = arc.Voltage(j.Wire, j.Weld, procedures.Amps(s.current.Value)); err != nil {
 		return &outside{text: err.Error()}
 	}
+	s.tapVolts = s.voltage.Value
+	// The volts printed for 0.030 in wire end at 15, whatever the current; the tap
+	// goes by what the same current wants in 0.035 in wire, whose rows are whole.
+	if v, err := arc.Voltage(ExampleWire(), j.Weld, procedures.Amps(s.current.Value)); err == nil && v.Value > s.tapVolts+0.5 {
+		s.tapVolts = v.Value
+		s.doubt = fmt.Sprintf("Volts are in doubt: the limit printed for this wire is %.1f V, and the same current in 0.035 in wire wants %.1f V. If the wire stubs or the bead sits on top, go a tap up; if it hisses and burns back to the tip, go a tap down.", s.voltage.Value, v.Value)
+	}
 	s.source = arc.Together(s.source, s.wireSpeed.Source, s.voltage.Source)
 	text := fmt.Sprintf("%.0f A takes %s of %s", s.current.Value, speed(r, procedures.MPerMin(s.wireSpeed.Value)), j.Wire)
 	if s.wireSpeed.Note != "" {
@@ -232,6 +241,7 @@ func gasShielded(r Request) (start, error) {
 	leg, _ := mix(func(g data.GasStart) float64 { return g.LegLowMM }, func(g data.GasStart) float64 { return g.LegHighMM })
 	s.leg = procedures.MM(leg.Value)
 	s.current.Unit, s.voltage.Unit, s.travel.Unit = "A", "V", "mm/min"
+	s.tapVolts = s.voltage.Value
 	s.reasons = append(s.reasons, Reason{fmt.Sprintf("%s %s with solid wire and %s: %.0f to %.0f A, %.1f to %.1f V as printed", say(r, j.Thinner()), j.Joint, j.Gas,
 		s.current.Low, s.current.High, s.voltage.Low, s.voltage.High), rows[0].Source})
 	if j.Position == procedures.VerticalUp {
@@ -295,15 +305,16 @@ func covered(r Request) (start, error) {
 		s := start{source: arc.Together(e.Source, factor.Source)}
 		s.current = arc.Value{Value: max(mid, e.CurrentLowA), Low: e.CurrentLowA, High: e.CurrentHighA, Unit: "A", Basis: e.Basis, Source: e.Source}
 		s.reasons = []Reason{{fmt.Sprintf("%s runs from %.0f to %.0f A; begin in the middle", j.Wire, e.CurrentLowA, e.CurrentHighA), e.Source}}
-		if j.Diameter > j.Thinner()*1.2 {
-			s.held = "the electrode is thicker than the metal: a thinner one is easier to keep from burning through (common practice, no source)"
-			s.reasons = append(s.reasons, Reason{s.held, []string{"CP"}})
+		if j.Diameter > j.Thinner()*1.1 {
+			return start{}, &outside{text: fmt.Sprintf("the electrode (%s) is thicker than the metal (%s): it burns through before it fuses", say(r, j.Diameter), say(r, j.Thinner())),
+				instead: "take a thinner electrode, or wire (common practice, no source)", source: []string{"CP"}}
 		}
+		s.edge, s.held = true, "the table knows the electrode's range, not this joint: begin in the middle and let a coupon decide"
 		v, err := arc.LoadVoltage(procedures.SMAW, procedures.Amps(s.current.Value))
 		if err != nil {
 			return start{}, err
 		}
-		s.voltage = v
+		s.voltage, s.tapVolts = v, v.Value
 		return s, nil
 	}
 	return start{}, &outside{text: fmt.Sprintf("no table row for %s", j.Wire), instead: "there are rows for E6010 to E7024 from 1/16 to 5/16 in"}

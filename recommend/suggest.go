@@ -117,6 +117,12 @@ func hopeless(j procedures.Job) *outside {
 	case ratio >= 2*unlike:
 		return &outside{text: fmt.Sprintf("one part is %.0f times as thick as the other, and no one setting melts both", float64(ratio)),
 			instead: "use a heavier tube or sheet, weld to a thin tab that is bolted to the thick part, or take it to a shop", source: []string{"CP"}}
+	case j.Gap > j.Thinner():
+		return &outside{text: fmt.Sprintf("the gap (%.1f mm) is wider than the metal is thick (%.1f mm): that is a hole, not a joint", float64(j.Gap), float64(j.Thinner())),
+			instead: "refit it, or weld in a filler strip of the same steel", source: []string{"CP"}}
+	case j.Process == procedures.FCAWS && j.Weld == procedures.SquareGroove && j.Thinner() > procedures.Inches(0.1875)+0.01:
+		return &outside{text: "a square butt thicker than 3/16 in does not melt through with a small flux-core arc: two beads would lie on a closed seam",
+			instead: "bevel it (say v-groove), lap it, or take it to a shop", source: []string{"CP"}}
 	case j.Process == procedures.FCAWS && j.Position == procedures.VerticalDown && j.Thinner() > procedures.Inches(0.1875)+0.01:
 		return &outside{text: "downhill is for thin metal: on more than 3/16 in the puddle runs ahead and laps over without melting in",
 			instead: "run it uphill, or turn it flat", source: []string{"CP"}}
@@ -139,6 +145,9 @@ func (s Suggestion) refuse(o *outside, cares []caution.Caution) Suggestion {
 	s.Verdict = Outside
 	s.Settings = procedures.Settings{}
 	s.Range, s.Table, s.Expect = Range{}, Table{}, Expect{}
+	if o.source == nil {
+		o.source = []string{}
+	}
 	s.Because = []Reason{{o.text, o.source}}
 	s.Cautions = append([]caution.Caution{{Level: caution.Stop, Key: "outside", Text: sentence(o.text), Instead: sentence(o.instead), Source: o.source}}, cares...)
 	return s
@@ -181,9 +190,8 @@ func (s *Suggestion) judge(r Request, own own) {
 	if own.passed == nil || s.Verdict == Edge && own.alone {
 		return
 	}
-	p := own.passed.Settings.WireSpeed
-	if off := float64(p/s.Settings.WireSpeed) - 1; off < -0.15 || off > 0.15 {
-		return
+	if !near(s.Settings.WireSpeed, own.passed.Settings.WireSpeed, 0.05) || s.Settings.Tap != own.passed.Settings.Tap {
+		return // what was tested is another setting
 	}
 	if s.Verdict == Inside {
 		s.Verdict = Proved

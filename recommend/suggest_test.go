@@ -253,13 +253,15 @@ func TestWithinLimits(t *testing.T) {
 }
 
 func BenchmarkSuggest(b *testing.B) {
+	var goods []procedures.Weld
+	for i := range 7 {
+		goods = append(goods, goodWeld("1/8 tee flat", "A1", 1+float64(i)/100, 4))
+	}
 	for _, n := range []int{0, 1000, 100000} {
 		var h History
 		for i := range n {
-			h = append(h, goodWeld("1/8 tee flat", "A1", 1+float64(i%7)/100, 4))
-			if i > 100 {
-				h[i] = h[i%100]
-			}
+			h = append(h, goods[i%len(goods)])
+			h[i].ID = fmt.Sprintf("w%d", i)
 		}
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			for b.Loop() {
