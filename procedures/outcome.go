@@ -14,7 +14,10 @@ type Said struct {
 }
 
 // ratingWords are ratings said in words. The marks 1 to 5 are those of [Outcome].
-var ratingWords = map[string]Count{"scrap": 1, "ugly": 2, "doubt": 2, "would do": 3, "ok": 3, "good": 4, "great": 5, "perfect": 5, "1/5": 1, "2/5": 2, "3/5": 3, "4/5": 4, "5/5": 5}
+var ratingWords = map[string]Count{"scrap": 1, "ugly": 2, "doubt": 2, "would do": 3, "ok": 3, "good": 4, "great": 5, "perfect": 5, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "1/5": 1, "2/5": 2, "3/5": 3, "4/5": 4, "5/5": 5}
+
+// turned are words that may turn a rating said in words round: "not good".
+var turned = []string{"not", "no", "but", "broke", "if", "would", "wasn't", "isn't", "didn't", "except", "until", "never", "hardly", "too"}
 
 var symptomPhrases = sync.OnceValue(func() map[string]string {
 	m := map[string]string{}
@@ -32,9 +35,17 @@ var symptomPhrases = sync.OnceValue(func() map[string]string {
 // that is denied ("no spatter") is not one. Errors: [InvalidError] for two ratings.
 func ReadOutcome(args []string) (Said, error) {
 	var s Said
-	for _, arg := range args {
+	all := tokenize(strings.Join(args, " "))
+	straight := !slices.ContainsFunc(turned, func(w string) bool { return slices.Contains(all, w) })
+	for i, arg := range args {
 		key := strings.Join(tokenize(arg), " ")
 		r, ok := ratingWords[key]
+		if ok && !strings.Contains(key, "/") && (i > 0 || !straight) {
+			ok = false // "not good", "would be good": words of a note
+		}
+		if v, _, rest, number := splitNumber(strings.TrimPrefix(key, "-")); number && rest == "" && len(args) == 1 && (v != float64(int(v)) || strings.HasPrefix(key, "-")) {
+			return s, Invalid("rating", arg, "a rating is a whole number from 1 to 5", "1 scrap, 2 ugly or in doubt, 3 would do, 4 good, 5 as good as I can")
+		}
 		if !ok && len(key) == 1 && key[0] >= '0' && key[0] <= '9' {
 			r, ok = Count(key[0]-'0'), true
 		}

@@ -19,7 +19,7 @@ type Filter struct {
 	Machine      string // name, in any case of letters
 	State        string // id of a machine's state
 	Steels       []string
-	RatingMin    int // 1 to 5; a weld not rated is then left out
+	RatingMin    int // 1 to 5; a weld not rated is then left out, and from 4 up one that failed a test
 	RatingMax    int // 1 to 5
 	Symptom      string
 	Since        time.Time

@@ -66,6 +66,7 @@ func vocabulary() map[string]meaning {
 	}
 	add("gas", "CO2", "co2, straight co2, carbon dioxide, c100")
 	add("gas", "80Ar/20CO2", "80/20, 80ar/20co2, 80ar 20co2, mixed gas, argon mix, c20")
+	add("gas", "75Ar/25CO2", "c25, 75/25, 75ar 25co2, 75 25")
 	add("to", "", "to, onto, against, into")
 	add("for", "", "for, its for, it's for")
 	add("filler", "", "a, an, the, my, old, thin, thick, bit, bits, scrap, shop, some, this, that, of, with, and, on, in, at, is, it, i, im, i'm, want, need, to weld, weld, welding, welded, weld a, please, "+

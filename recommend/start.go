@@ -206,7 +206,7 @@ func gasShielded(r Request) (start, error) {
 	case "80Ar/20CO2":
 		all = data.MixedGasStarts()
 	default:
-		return start{}, procedures.Invalid("gas", j.Gas, "which gas?", "say co2 or mixed gas (80 % argon, 20 % CO2) after the wire: 0.035 ER70S-6 co2")
+		return start{}, procedures.Invalid("gas", j.Gas, "which gas has a table?", "say co2 or mixed gas after the wire: 0.035 ER70S-6 co2", "the mixed-gas table is for 80 % argon, 20 % CO2; 75/25 is near it, and a coupon decides")
 	}
 	rows := gasRows(all, j)
 	if len(rows) == 0 {

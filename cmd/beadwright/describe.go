@@ -76,7 +76,11 @@ func setLine(set procedures.Settings, units procedures.Units) string {
 	} else if set.Current > 0 {
 		wire = fmt.Sprintf("%.0f A", float64(set.Current))
 	}
-	return list(tap, wire, knobText(set), polarityWords[set.Polarity])
+	polarity := polarityWords[set.Polarity]
+	if set.WireSpeed == 0 {
+		polarity = strings.Replace(polarity, "gun", "electrode", 1)
+	}
+	return list(tap, wire, knobText(set), polarity)
 }
 
 func bothSpeeds(v procedures.MPerMin, units procedures.Units) string {

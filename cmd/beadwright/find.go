@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"sort"
 	"strconv"
 	"strings"
 	"time"
@@ -91,6 +92,9 @@ func (a *app) find(ctx context.Context, o findOptions, args []string) error {
 				return err
 			}
 		}
+		if f.Words == "" && (f.Thickness > 0 || f.Joint != "") { // asked of a joint: what worked comes first
+			sort.SliceStable(found, func(i, j int) bool { return worth(found[i].Outcome) > worth(found[j].Outcome) })
+		}
 		total = len(found)
 		if limit > 0 && len(found) > limit {
 			found = found[:limit]
@@ -146,7 +150,11 @@ func (a *app) filter(o findOptions, args []string, units procedures.Units) (proc
 	}
 	narrow(&f, fromFlags.Job)
 	text := strings.Join(args, " ")
-	if said, err := procedures.ReadJob(text, units, recommend.Lexicon()); err == nil && said.Job.Coating == "" && said.Job.For == "" {
+	said, err := procedures.ReadJob(text, units, recommend.Lexicon())
+	if err != nil { // 16 ga: a search need not know of the zinc
+		said, err = procedures.ReadJob(text+" plain", units, recommend.Lexicon())
+	}
+	if err == nil && (said.Job.Coating == "" || said.Job.Coating == procedures.Bare) && said.Job.For == "" {
 		narrow(&f, said.Job)
 		f.Words = strings.Join(said.Unknown, " ")
 	} else {
@@ -189,6 +197,17 @@ func (a *app) filter(o findOptions, args []string, units procedures.Units) (proc
 		}
 	}
 	return f, f.Validate()
+}
+
+// worth ranks an outcome: a passed test before good looks, a failed test last.
+func worth(o procedures.Outcome) int {
+	switch {
+	case failedTest(o):
+		return -1
+	case o.Passed():
+		return 10 + int(o.Rating)
+	}
+	return int(o.Rating)
 }
 
 // narrow takes what a job says into the search; a steel brings its like.
@@ -269,6 +288,9 @@ func (a *app) printHit(h hit, units procedures.Units) {
 		} else {
 			rating += ", " + t.Kind + " FAILED"
 		}
+	}
+	if h.Struck != "" {
+		rating = "STRUCK (" + h.Struck + "), " + rating
 	}
 	a.line(h.Mark, list(h.At.Local().Format("2006-01-02"), rating, strings.Join(h.Outcome.Symptoms, ", ")))
 	a.line("", list(describeJob(h.Job, units), h.Job.Wire.String()))

@@ -197,6 +197,12 @@ func parseWire(s string, units procedures.Units) (procedures.Wire, error) {
 	if w.Diameter == 0 {
 		w.Diameter = r.Job.Thickness // 1/8 E6013, 0.9mm ER70S-6
 	}
+	if w.Class == "" && r.Job.Process == procedures.FCAWS {
+		return procedures.Wire{}, procedures.Invalid("wire", s, "which class is printed on the spool?", "E71T-GS (mostly small cheap spools, one pass only) or E71T-11: write 0.030 E71T-GS")
+	}
+	if w.Class != "" && w.Diameter == 0 {
+		return procedures.Wire{}, procedures.Invalid("wire", s, "how thick is it?", "0.030 or 0.035 in for most small machines: write 0.030 "+w.Class)
+	}
 	if len(r.Unknown) > 0 || w.Class == "" || w.Diameter == 0 || r.Job.OtherThickness != 0 {
 		return procedures.Wire{}, procedures.Invalid("wire", s, "not understood as a wire", hints...)
 	}

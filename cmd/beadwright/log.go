@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -12,6 +13,7 @@ import (
 	"beadwright/procedures"
 	"beadwright/procedures/store"
 	"beadwright/recommend"
+	"beadwright/recommend/caution"
 )
 
 // weldFlags are the flags that say how a weld was made and how it turned out.
@@ -52,6 +54,9 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	if err != nil {
 		return err
 	}
+	if err := settingWords(args); err != nil {
+		return err
+	}
 	said, err := procedures.ReadOutcome(args)
 	if err != nil {
 		return err
@@ -65,9 +70,11 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	for _, s := range said.Symptoms {
 		weld.Outcome.Symptoms = appendOnce(weld.Outcome.Symptoms, s)
 	}
-	m, err := a.machine(ctx, weld.Job.Machine, weld.Job.Process)
-	if err != nil {
-		return err
+	m := recommend.ExampleMachine(weld.Job.Process) // which a weld that names no machine was suggested for
+	if weld.Job.Machine != "" {
+		if m, err = a.machine(ctx, weld.Job.Machine, weld.Job.Process); err != nil {
+			return err
+		}
 	}
 	if err := o.weld.apply(&weld, m, units, a.now()); err != nil {
 		return err
@@ -88,11 +95,53 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	}
 	a.printf("logged %s. Paint it on the coupon.\n", weld.Mark)
 	a.printWeld(weld, units)
+	if failedTest(weld.Outcome) && weld.Outcome.Rating > 2 {
+		a.printf("the test says otherwise than the looks: it counts as failed, whatever it looks like\n")
+	}
+	stops, _ := caution.Gate(caution.Request{Words: strings.Join(args, " "), For: o.job.use, Job: weld.Job})
+	a.printCautions(stops)
+	if len(stops) > 0 {
+		a.printf("it is kept as a practice coupon and says nothing of the part\n")
+	}
 	a.storedCharge(m)
 	if missing := uncounted(weld, m); missing != "" {
 		a.printf("no %s was said, so this bead is kept but moves no suggestion yet: beadwright amend %s --%s ...\n", missing, weld.Mark, strings.ReplaceAll(missing, " ", "-"))
 	}
 	a.printf("wrong? beadwright amend %s, or beadwright strike %s\n", weld.Mark, weld.Mark)
+	return nil
+}
+
+func failedTest(o procedures.Outcome) bool {
+	return slices.ContainsFunc(o.Tests, func(t procedures.Test) bool { return !t.Passed })
+}
+
+// settingWords asks about bare words that say how the weld was set or laid. As a
+// note they would leave the record with the suggestion's values.
+func settingWords(args []string) error {
+	job := slices.ContainsFunc(args, func(s string) bool {
+		return strings.ContainsAny(s, "/") && len(s) < 8 || strings.HasSuffix(s, "mm") || strings.HasSuffix(s, "ga")
+	})
+	for i, arg := range args {
+		w := strings.ToLower(arg)
+		flag := ""
+		switch {
+		case strings.ContainsAny(arg, " \t"): // in quotes: a note
+		case w == "tap" || w == "low" || w == "high" || w == "min" || w == "max":
+			flag = "--tap high"
+		case strings.HasSuffix(w, "ipm") || strings.HasSuffix(w, "in/min") || w == "wire" && i+1 < len(args) && (args[i+1] == "up" || args[i+1] == "down"):
+			flag = "--wire-speed 110ipm"
+		case w == "knob" || w == "dial":
+			flag = "--knob 4.5"
+		case !job && (w == "overhead" || w == "vertical" || w == "horizontal" || w == "uphill" || w == "downhill"):
+			flag = "--position overhead"
+		case !job && w == "gap":
+			flag = "--gap 1/16"
+		}
+		if flag != "" {
+			return procedures.Invalid("words", strings.Join(args, " "), fmt.Sprintf("%q sounds like how it was set or laid", arg),
+				"if it was, say it by its flag: "+flag, "if it is a note, put it into quotes: beadwright log 4 \"a bit low on the left\"")
+		}
+	}
 	return nil
 }
 

@@ -44,6 +44,9 @@ func (f machineFlags) machine(name string, units procedures.Units) (m procedures
 		if m.WireMax, err = procedures.ParseWireSpeed(hi, units); err != nil {
 			return m, err
 		}
+		if m.WireMin >= m.WireMax {
+			return m, procedures.Invalid("wire-range", f.wireRange, "the slowest comes first", "accepted: 40..340ipm, 1..8 m/min")
+		}
 	}
 	for _, q := range []struct {
 		field, s string

@@ -80,6 +80,9 @@ func (a *app) printSettings(ans answer, units procedures.Units, why bool) {
 		} else {
 			text = "none owed by the plate; let the case tell you"
 		}
+		if ans.machine.Example {
+			text += " (by the example machine's plate: go by your own)"
+		}
 		a.line("REST", text)
 	}
 	if e := s.Expect; e.JobArc > 0 {

@@ -95,7 +95,7 @@ func (a *app) printWeld(w procedures.Weld, units procedures.Units) {
 	a.line("job", describeJob(w.Job, units))
 	a.line("wire", list(w.Job.Wire.String(), after("on ", w.Job.Machine)))
 	if text := setLine(w.Settings, units); text != "" {
-		a.line("set", list(text, ifKnown("stick-out ", float64(w.Settings.Extension), procedures.FormatLength(w.Settings.Extension, units)), paceText(w.Settings.Travel, units)))
+		a.line("set", list(text, ifKnown("stick-out ", float64(w.Settings.Extension), procedures.FormatLength(w.Settings.Extension, units)), paceText(w.Settings.Travel, units), measuredText(w.Settings)))
 	}
 	a.line("rating", list(ratingNames[w.Outcome.Rating], strings.Join(w.Outcome.Symptoms, ", ")))
 	for _, t := range w.Outcome.Tests {
@@ -112,6 +112,18 @@ func (a *app) printWeld(w procedures.Weld, units procedures.Units) {
 			a.line(f.word, f.text)
 		}
 	}
+}
+
+// measuredText says the amps and volts that were measured.
+func measuredText(set procedures.Settings) string {
+	var parts []string
+	if set.How["current_A"] == procedures.Measured {
+		parts = append(parts, fmt.Sprintf("%.0f A measured", float64(set.Current)))
+	}
+	if set.How["voltage_V"] == procedures.Measured {
+		parts = append(parts, fmt.Sprintf("%.1f V measured", float64(set.Voltage)))
+	}
+	return strings.Join(parts, ", ")
 }
 
 func newAmend(a *app) *cobra.Command {

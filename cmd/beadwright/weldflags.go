@@ -54,7 +54,7 @@ func (w *weldFlags) apply(weld *procedures.Weld, m procedures.Machine, units pro
 	var err error
 	if w.tap != "" {
 		set.Tap = w.tap
-		if t, ok := m.Tap(w.tap); ok {
+		if t, ok := tapSaid(m, w.tap); ok {
 			set.Tap = t.Name
 		} else if len(m.Taps) > 0 {
 			return procedures.Invalid("tap", w.tap, "no such tap on "+m.Name, "accepted: "+strings.Join(m.TapNames(), ", "))
@@ -187,6 +187,20 @@ func appendOnce(all []string, s string) []string {
 	return append(all, s)
 }
 
+// tapSaid finds a tap by its name or by what people call the ends of the switch.
+func tapSaid(m procedures.Machine, s string) (procedures.Tap, bool) {
+	if t, ok := m.Tap(s); ok || len(m.Taps) == 0 {
+		return t, ok
+	}
+	switch strings.ToLower(strings.TrimSpace(s)) {
+	case "hi", "high", "max", "hot":
+		return m.Taps[len(m.Taps)-1], true
+	case "lo", "low", "min", "cold":
+		return m.Taps[0], true
+	}
+	return procedures.Tap{}, false
+}
+
 func parsePolarity(s string) (procedures.Polarity, error) {
 	switch strings.Join(strings.Fields(strings.ToLower(s)), " ") {
 	case "dcen", "dc-", "gun negative", "gun minus", "straight", "electrode negative", "ground positive":
@@ -201,6 +215,12 @@ func parsePolarity(s string) (procedures.Polarity, error) {
 
 func parseTime(field, s string, now time.Time) (time.Time, error) {
 	s = strings.TrimSpace(s)
+	switch strings.ToLower(s) {
+	case "yesterday":
+		return now.AddDate(0, 0, -1), nil
+	case "today", "now":
+		return now, nil
+	}
 	for _, layout := range []string{time.RFC3339, "2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02"} {
 		if t, err := time.ParseInLocation(layout, s, now.Location()); err == nil {
 			if t.After(now.Add(5*time.Minute)) || t.Year() < 1950 {

@@ -179,6 +179,9 @@ func conditions(f procedures.Filter) (where string, args []any) {
 		}
 		add("rating BETWEEN ? AND ?", max(f.RatingMin, 1), hi)
 	}
+	if f.RatingMin >= 4 { // looks do not outweigh a failed test
+		add("NOT EXISTS (SELECT 1 FROM tests WHERE tests.weld = welds.n AND NOT passed)")
+	}
 	if !f.Since.IsZero() {
 		add("at >= ?", formatTime(f.Since))
 	}

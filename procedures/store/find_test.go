@@ -33,6 +33,7 @@ func fits(f procedures.Filter, w procedures.Weld) bool {
 		(len(f.Steels) == 0 || slices.Contains(f.Steels, w.Job.Steel)) &&
 		(f.RatingMin == 0 || int(w.Outcome.Rating) >= f.RatingMin) &&
 		(f.RatingMax == 0 || w.Outcome.Rating > 0 && int(w.Outcome.Rating) <= f.RatingMax) &&
+		(f.RatingMin < 4 || !slices.ContainsFunc(w.Outcome.Tests, func(t procedures.Test) bool { return !t.Passed })) &&
 		(f.Symptom == "" || slices.Contains(w.Outcome.Symptoms, f.Symptom)) &&
 		(f.Since.IsZero() || !w.At.Before(f.Since))
 }
@@ -67,6 +68,9 @@ func TestFind(t *testing.T) {
 		}
 		w.Job.Steel = rapid.SampledFrom(steels).Draw(t, "steel")
 		w.Outcome.Rating = procedures.Count(rapid.IntRange(0, 5).Draw(t, "rating"))
+		if rapid.Bool().Draw(t, "tested") {
+			w.Outcome.Tests = []procedures.Test{{Kind: "break", Passed: rapid.Bool().Draw(t, "passed"), Result: "read"}}
+		}
 		w.Outcome.Symptoms = rapid.SliceOfN(rapid.SampledFrom(symptoms), 0, 2).Draw(t, "symptoms")
 		w.Struck = rapid.SampledFrom([]string{"", "", "", "why"}).Draw(t, "struck")
 		return w
