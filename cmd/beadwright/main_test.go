@@ -29,6 +29,7 @@ func TestScripts(t *testing.T) {
 			env.Setenv("HOME", home)
 			env.Setenv("XDG_DATA_HOME", filepath.Join(env.WorkDir, "data"))
 			env.Setenv("BEADWRIGHT_NOTEBOOK", filepath.Join(env.WorkDir, "notebook.db"))
+			env.Setenv("ESC", "\x1b")
 			return os.MkdirAll(home, 0o700)
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
