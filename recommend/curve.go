@@ -81,10 +81,10 @@ func (s Suggestion) point(t procedures.MM, covered bool) CurvePoint {
 // Thicknesses returns the thicknesses, rising, that a curve of the job is drawn
 // over: the ends of what the tables cover, to a hundredth of a millimetre, and
 // every multiple of step in mm between them. It is empty where no table answers,
-// or where step is not between 0.01 and 10 mm.
+// or where step is not 0.05 to 10 mm.
 func Thicknesses(r Request, step procedures.MM) []procedures.MM {
 	const thinnest, thickest = procedures.MM(0.2), procedures.MM(30) // beyond every table
-	if !(step >= 0.01 && step <= 10) {
+	if !(step >= 0.05 && step <= 10) {
 		return nil
 	}
 	var inside []procedures.MM
@@ -97,15 +97,25 @@ func Thicknesses(r Request, step procedures.MM) []procedures.MM {
 		return nil
 	}
 	first, last := inside[0], inside[len(inside)-1]
-	low := procedures.MM(math.Ceil(100*float64(r.end(first, first-step))) / 100)
-	high := procedures.MM(math.Floor(100*float64(r.end(last, last+step))) / 100)
-	if low < first-0.01 {
-		inside = append([]procedures.MM{low}, inside...)
+	var forgiven procedures.MM // beyond the rows, where a sixteenth is looked up as 1.6 mm
+	if r.Job.Process == procedures.GMAW {
+		forgiven = 0.03
 	}
-	if high > last+0.01 {
-		inside = append(inside, high)
+	low := procedures.MM(math.Ceil(100*float64(r.end(first, first-step)+forgiven)-0.01) / 100)
+	high := procedures.MM(math.Floor(100*float64(r.end(last, last+step)-forgiven)+0.01) / 100)
+	if low > high {
+		return nil
 	}
-	return inside
+	row := []procedures.MM{low}
+	for _, t := range inside {
+		if t > low+0.01 && t < high-0.01 {
+			row = append(row, t)
+		}
+	}
+	if high > low {
+		row = append(row, high)
+	}
+	return row
 }
 
 // end finds where the tables end between a thickness that they cover and one

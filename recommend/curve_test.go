@@ -32,8 +32,7 @@ func asked(t testing.TB, words string) Request {
 
 const sixtyFourth = procedures.MM(procedures.MMPerInch / 64)
 
-// TestThicknesses holds the ends to the first and last rows of the tables, give
-// or take what is forgiven where a sixteenth is printed as 1.6 mm.
+// TestThicknesses holds the ends to the first and last rows of the tables.
 func TestThicknesses(t *testing.T) {
 	for _, c := range []struct {
 		words     string
@@ -56,7 +55,7 @@ func TestThicknesses(t *testing.T) {
 		if len(row) < 3 || !slices.IsSorted(row) {
 			t.Fatalf("%q: %v", c.words, row)
 		}
-		if low, high := float64(row[0]), float64(row[len(row)-1]); math.Abs(low-c.low) > 0.031 || math.Abs(high-c.high) > 0.031 {
+		if low, high := float64(row[0]), float64(row[len(row)-1]); math.Abs(low-c.low) > 1e-9 || math.Abs(high-c.high) > 1e-9 {
 			t.Errorf("%q: from %v to %v mm, the tables go from %v to %v", c.words, low, high, c.low, c.high)
 		}
 		for _, mm := range row {

@@ -1,0 +1,163 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"image/color"
+	"io"
+	"log"
+	"strings"
+	"unicode"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/font"
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+	"gonum.org/v1/plot/vg/vgimg"
+	"gonum.org/v1/plot/vg/vgpdf"
+	"gonum.org/v1/plot/vg/vgsvg"
+)
+
+// The sheet, in points: it prints on letter and A4 paper.
+const (
+	sheetWidth = vg.Length(540)
+	sheetEdge  = vg.Length(16)
+	lineSpace  = 1.3 // of a line of text to its letters
+	pngDPI     = 160
+)
+
+// sheet is what is drawn on, and the file that comes of it.
+type sheet struct {
+	draw.Canvas
+	format string
+	to     vg.CanvasWriterTo
+}
+
+// newSheet returns a white sheet for a format: svg, png or pdf.
+func newSheet(format string, height vg.Length) sheet {
+	s := sheet{format: format}
+	switch format {
+	case "png":
+		s.to = vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(sheetWidth, height), vgimg.UseDPI(pngDPI))}
+	case "pdf":
+		s.to = latin{vgpdf.New(sheetWidth, height)}
+	default:
+		s.to = vgsvg.New(sheetWidth, height)
+	}
+	s.Canvas = draw.NewCanvas(s.to, sheetWidth, height)
+	s.SetColor(color.White)
+	s.Fill(s.Rectangle.Path())
+	return s
+}
+
+// part is a part of the sheet.
+func (s sheet) part(left, right, bottom, top vg.Length) draw.Canvas {
+	c := s.Canvas
+	c.Rectangle = vg.Rectangle{Min: vg.Point{X: left, Y: bottom}, Max: vg.Point{X: right, Y: top}}
+	return c
+}
+
+// file is the sheet as a file, once all is drawn.
+func (s sheet) file() ([]byte, error) {
+	var b bytes.Buffer
+	if _, err := s.to.WriteTo(&b); err != nil {
+		return nil, err
+	}
+	if s.format == "svg" { // where the font is missing another without serifs, as broad, serves
+		return bytes.ReplaceAll(b.Bytes(), []byte("font-family:Liberation Sans;"), []byte("font-family:Liberation Sans,Arial,Helvetica,sans-serif;")), nil
+	}
+	return b.Bytes(), nil
+}
+
+// latin writes the text of a PDF in the one alphabet that its fonts are embedded
+// for; a letter of another becomes a question mark.
+type latin struct{ *vgpdf.Canvas }
+
+func (l latin) FillString(f font.Face, at vg.Point, words string) {
+	var b []byte
+	for _, r := range words {
+		if r > 0xff || r >= 0x80 && r < 0xa0 {
+			r = '?'
+		}
+		b = append(b, byte(r))
+	}
+	l.Canvas.FillString(f, at, string(b))
+}
+
+// quietly turns a fault of drawing into an error: the fonts of a PDF go through
+// the system's folder for temporary files, which may be full or closed.
+func quietly(draw func() ([]byte, error)) (image []byte, err error) {
+	to := log.Writer()
+	log.SetOutput(io.Discard)
+	defer func() {
+		log.SetOutput(to)
+		if r := recover(); r != nil {
+			image, err = nil, fmt.Errorf("the chart could not be drawn: %v", r)
+		}
+	}()
+	return draw()
+}
+
+// letters is a style of the chart's text.
+func letters(size vg.Length) text.Style {
+	s := text.Style{Color: ink, Font: plot.DefaultFont, Handler: plot.DefaultTextHandler, YAlign: draw.YTop}
+	s.Font.Variant, s.Font.Size = "Sans", size
+	return s
+}
+
+// paragraph is lines of text in one style.
+type paragraph struct {
+	style text.Style
+	lines []string
+}
+
+// newParagraph folds text to the sheet's width, within a word where the word
+// alone is wider.
+func newParagraph(style text.Style, words string) paragraph {
+	p := paragraph{style: style}
+	line := ""
+	fits := func(s string) bool { return style.Width(s) <= sheetWidth-2*sheetEdge }
+	for _, w := range strings.Fields(printable(words)) {
+		if line != "" && fits(line+" "+w) {
+			line += " " + w
+			continue
+		}
+		if line != "" {
+			p.lines = append(p.lines, line)
+		}
+		line = ""
+		for _, r := range w {
+			if !fits(line + string(r)) {
+				p.lines = append(p.lines, line)
+				line = ""
+			}
+			line += string(r)
+		}
+	}
+	p.lines = append(p.lines, line)
+	return p
+}
+
+// printable leaves out what no font draws and no XML may hold.
+func printable(s string) string {
+	return strings.Map(func(r rune) rune {
+		if !unicode.IsPrint(r) || r == unicode.ReplacementChar {
+			return ' '
+		}
+		return r
+	}, s)
+}
+
+func (p paragraph) height() vg.Length {
+	return vg.Length(len(p.lines)) * p.style.Font.Size * lineSpace
+}
+
+// draw writes the paragraph down from a height and returns the height below it.
+func (p paragraph) draw(c draw.Canvas, top vg.Length) vg.Length {
+	for _, l := range p.lines {
+		c.FillText(p.style, vg.Point{X: sheetEdge, Y: top}, l)
+		top -= p.style.Font.Size * lineSpace
+	}
+	return top
+}
