@@ -13,7 +13,7 @@ import (
 
 // all returns every caution that can be shown.
 func all() []Caution {
-	var out []Caution
+	out := []Caution{unfamiliar}
 	for _, t := range topics() {
 		c := adviceOn(t.key, t.level)
 		out = append(out, c)

@@ -66,6 +66,9 @@ func Gate(r Request) (stops, cares []Caution) {
 			cares = append(cares, c)
 		}
 	}
+	if len(stops) == 0 && strange(read(r.For, j.For)) {
+		cares = append(cares, unfamiliar)
+	}
 	slices.SortStableFunc(cares, func(a, b Caution) int { return rank(a.Level) - rank(b.Level) })
 	return stops, cares
 }

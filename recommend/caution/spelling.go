@@ -129,7 +129,16 @@ const misspellings = `
 	sculpture: sculptor sculpure
 	wheelchair: wheelchare
 	exhaust: exaust exhuast exhast
-	muffler: muffeler`
+	muffler: muffeler
+	knife: knive
+	axe: ax
+	tire: tyre tyres tirs
+	suppressor: supressor suppresor supresser surpressor suppresser
+	silencer: silincer
+	muzzle: muzle
+	pillar: piller
+	wheel: weel wheal
+	pontoon: pontune`
 
 // pairs are two words that are one thing, and the word that stands for both.
 var pairs = sync.OnceValue(func() map[string]string {
@@ -138,7 +147,7 @@ var pairs = sync.OnceValue(func() map[string]string {
 		golf cart=golfcart, golf car=golfcart, sand rail=sandrail, dune buggy=dunebuggy, motor home=motorhome, motor cycle=motorcycle, motor bike=motorbike,
 		fork lift=forklift, skid steer=skidsteer, back hoe=backhoe, wheel chair=wheelchair, quad bike=quadbike,
 		snow mobile=snowmobile, hot rod=hotrod, rat rod=ratrod, e bike=ebike, pick up=pickup, semi truck=semitruck,
-		fire pit=firepit, work bench=workbench, seat belt=seatbelt, sub frame=subframe, hand truck=handtruck, hand rail=handrail,
+		fire pit=firepit, wheel barrow=wheelbarrow, work bench=workbench, seat belt=seatbelt, sub frame=subframe, hand truck=handtruck, hand rail=handrail,
 		tree house=treehouse, roll cage=rollcage, roll bar=rollbar, tail gate=tailgate, tail pipe=tailpipe, floor pan=floorpan`, ",") {
 		if two, one, ok := strings.Cut(strings.TrimSpace(line), "="); ok {
 			m[two] = one

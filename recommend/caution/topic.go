@@ -14,6 +14,7 @@ type topic struct {
 	coating procedures.Coating // the coating of a job that brings it up; "" for none
 	match   matcher
 	hush    matcher // words anywhere that make it needless; never on a stop
+	meant   matcher // words anywhere by which one word means the harmless thing
 	settled string  // a topic that says it better
 }
 
@@ -45,7 +46,10 @@ var topics = sync.OnceValue(func() []topic {
 	whichFrame.settled = "frame"
 	whichGate := lesser("which-gate", Defer, "lift gate", "", "")
 	whichGate.settled = "lifting"
+	whichHSS := stop("which-hss", never, hssWords, steelOrdinary)
+	whichHSS.settled, whichHSS.meant = "steel", newMatcher(hollowWords, "")
 	return []topic{
+		stop("weapon", never, weaponWords, weaponOrdinary),
 		stop("container", never, containerWords, containerOrdinary),
 		stop("pressure", coupon, pressureWords, pressureOrdinary),
 		stop("solvent", never, solventWords, solventOrdinary),
@@ -56,6 +60,9 @@ var topics = sync.OnceValue(func() []topic {
 		stop("suspension", furniture, suspensionWords, suspensionOrdinary),
 		stop("frame", furniture, frameWords, frameOrdinary),
 		stop("hitch", ornament, hitchWords, hitchOrdinary),
+		stop("held-up", coupon, heldUpWords, heldUpOrdinary),
+		stop("tire", never, tireWords, tireOrdinary),
+		stop("wheel", furniture, wheelWords, wheelOrdinary),
 		stop("lifting", ornament, liftingWords, liftingOrdinary),
 		coated(procedures.Cadmium, cadmiumWords, coatingOrdinary),
 		coated(procedures.LeadPaint, leadWords, coatingOrdinary),
@@ -63,12 +70,14 @@ var topics = sync.OnceValue(func() []topic {
 		coated(procedures.Chrome, chromeWords, coatingOrdinary),
 		coated(procedures.OtherCoated, platedWords, coatingOrdinary+platedOrdinary),
 		stop("steel", never, steelWords, steelOrdinary),
+		whichHSS,
 		lesser("people", Defer, peopleWords, peopleOrdinary, ""),
 		lesser("building", Defer, buildingWords, buildingOrdinary, ""),
 		lesser("trailer", Defer, trailerWords, trailerOrdinary, ""),
 		lesser("confined", Defer, confinedWords, "", ""),
 		whichFrame,
 		whichGate,
+		lesser("bed-rail", Care, bedRailWords, bedRailOrdinary, ""),
 		lesser("vehicle", Care, vehicleWords, vehicleOrdinary, ""),
 		paint,
 		lesser("flammable", Care, flammableWords, "", ""),
@@ -87,5 +96,8 @@ func (t topic) found(text []token, j procedures.Job) bool {
 	case t.key == "steel" && (j.SteelGroup == "OUT" || j.SteelGroup == "unknown"):
 		said = true
 	}
-	return said && !t.hush.in(text)
+	if t.key == "which-hss" && j.Steel == "a500-b" {
+		return false
+	}
+	return said && !t.hush.in(text) && !t.meant.in(text)
 }

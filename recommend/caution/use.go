@@ -35,7 +35,7 @@ var stated = sync.OnceValue(func() statements {
 		load: newMatcher(`tow, towing, towed, pull, pulling, haul, hauling, lift, lifting, hoist, hoisting, carry, carrying, carried, pulled, lifted, load, loaded, ride, riding, rider, drive, driving
 			road, street, highway, race, racing, person, people, passenger, hang, hanging, hold, holding, support, suspend, winch, winching, heavy, real, jack`,
 			`wall|plant hanging, nothing|not is|be|gets towed|pulled|lifted|carried, not|no|nothing|never tow|towing|pull|lift|lifting|load|carry|carrying|ride|riding|drive|driving|road`),
-		vehicle: newMatcher(`@vehicle, @flying, trailer`, `toy|model|miniature @vehicle|trailer, toy|model|scale @flying`),
+		vehicle: newMatcher(`@vehicle, @flying, trailer, door|hinge|lock|windscreen pillar, pinch weld, rocker panel, lug nut for|on ~ wheel`, `toy|model|miniature @vehicle|trailer, toy|model|scale @flying`),
 	}
 })
 

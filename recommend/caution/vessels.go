@@ -1,8 +1,19 @@
 package caution
 
-// The words of what can burst, burn, poison or shock. What is said of the
+// The words of what can explode, burst, burn, poison or shock. What is said of the
 // purpose never takes these stops away, but for lines under pressure, on which
 // practice coupons may be asked for.
+
+const weaponWords = `
+	bomb, pipebomb, grenade, explosive, detonator, landmine, molotov, firework, firecracker, gunpowder, black|smokeless powder, ammunition, ammo, bullet, warhead, thermite
+	firearm, handgun, pistol, rifle, shotgun, revolver, musket, machine gun, zip gun, slam fire, gun barrel|receiver|part|trigger|frame, lower|upper receiver, firing pin, auto sear, muzzle
+	suppressor, silencer, solvent trap, cannon, mortar tube, flamethrower, flame thrower, potato|spud|bb|pellet|air|pneumatic gun|launcher, rocket launcher|engine|motor|nozzle, launch tube
+	weapon, brass knuckle, knuckle duster, kill|hurt|stab|shoot ~ him|her|them|someone|somebody|people|neighbor|neighbour`
+
+const weaponOrdinary = `
+	bath|cherry|seed bomb, exhaust|car|motorcycle|engine|generator|lawnmower|mower silencer, surge|noise|spark|arc suppressor, dog muzzle, muzzle for ~ dog, air gun|pneumatic nozzle
+	toy|model|scale|ornament|ornamental|decorative|garden|lawn|dummy|miniature cannon, cannon ball|ornament, ammo can|box, cannon photo|picture
+	gun|rifle|shotgun|pistol|ammo|bullet rack|case|rest|stand|cabinet|holder|shelf|target|trap|storage|locker, target for ~ rifle|pistol|shotgun, rack|case|stand|holder|shelf for ~ rifle|shotgun|pistol, rifle|pistol|shotgun shooting target`
 
 const containerWords = `
 	tank, tanker, drum, barrel, keg, canister, cylinder, reservoir, silo, vat, vessel, septic, container, boiler, water heater
@@ -10,6 +21,9 @@ const containerWords = `
 	gas|gasoline|propane|oxygen|acetylene|argon|co2|nitrogen|helium|lpg bottle, fuel cell, fuel filler, filler neck, oil pan|sump
 	sealed|capped|plugged|closed|airtight tube|tubing|pipe|box|can|end, sealed shut|up, both end ~ sealed|capped|plugged|closed|shut
 	sealed|capped|plugged|closed at|on both end, cap|plate .. both end, cap both end, trapped air, air trapped, airtight, air tight
+	pontoon, float, buoy, carburetor float|bowl, gas|fuel|petrol|filler|radiator cap, fuel|gas|petrol filter|pump|rail|sender, fuel|gasoline|propane|oil|septic|vacuum truck|bowser, bowser
+	dumbbell|kettlebell|barbell|tube|tubing|pipe|leg|ball|hollow|box .. filled, filled ~ dumbbell|kettlebell|barbell|tube|pipe|leg|ball, sand|shot|water|oil|lead filled ~ dumbbell|kettlebell|barbell|tube|pipe|leg|ball
+	sealed dumbbell|kettlebell|barbell|sphere|ball|chamber|float|weight|leg|handle|hull, hollow ball|sphere|globe|float, weld|welded|weld ~ shut, seal both end, weld ~ both end
 	air receiver, accumulator, shock absorber, gas strut|spring|shock, hydraulic jack|ram, extinguisher shell|body|smoker|bottle, old|empty|spent ~ extinguisher
 	gas|fuel|petrol smell|fume|vapor|vapour|leak|residue, smell of|like gas|fuel|petrol|gasoline|diesel
 	leaking|leaked|spilled gas|fuel|petrol|gasoline|diesel, gasoline|petrol|diesel inside|soaked|residue|spill
@@ -22,6 +36,8 @@ const containerOrdinary = `
 	wine|whiskey barrel rack, fish tank, think tank, toy|model|army tank, tank tread, wearing|wore|wear ~ tank top, tank top shirt
 	drum brake, brake drum, snare|bass|kick drum, drum kit|set|stick|throne|sander
 	barrel hinge|bolt|nut|lock, hinge barrel, lock|door cylinder, cylinder lock|head, shipping|plant container, boiler plate|suit
+	parade|carnival|bull|concrete|hand|mag|rootbeer|beer float, float switch|glass|charger|shelf, slag|puddle|bead|pool|weld|arc float, float up|out|off|away|to|on|ball
+	filled with|in ~ weld|wire|bead|flux, box filled with ~ tool|wood|firewood|plant, gas|fuel pump rack|shelf|display, pipe rack filled
 	paint|spray|oil can rack|shelf|holder|opener|storage, rack|shelf|holder|storage for ~ paint|spray|oil can`
 
 const pressureWords = `
@@ -30,11 +46,17 @@ const pressureWords = `
 	oxygen|acetylene|propane|nitrogen|argon|co2|helium|lpg|butane|scuba tank|bottle, gas bottle, cylinder, boiler
 	steam line|pipe|vessel|engine|chest, hydraulic, accumulator, water heater, expansion tank, heat exchanger, radiator
 	gas|propane|lpg|fuel|brake|oil|refrigerant|coolant|clutch line, gas|propane pipe|main|piping|manifold, natural gas, refrigerant
-	gas strut|spring|shock, shock absorber, water main, sprinkler pipe|line, extinguisher shell|body`
+	gas strut|spring|shock, shock absorber, water main, sprinkler pipe|line, extinguisher, nitrous, n2o, freon
+	sandblast|sandblaster|blast|blasting|blaster|paint|pressure pot, sand blast|blaster|blasting pot, pot blaster, pneumatic, air cannon|ram|bag|ride|brake|spring, airride, moonshine still
+	oil|transmission|trans cooler, ac|aircon|conditioner|conditioning|refrigeration|fridge|refrigerator|freezer line|coil|condenser|evaporator|compressor|fitting|hose, a c line|coil|condenser|evaporator|compressor|fitting|hose
+	pressure|power washer, log|wood splitter, logsplitter, woodsplitter, shop press, h frame press, ton press, propane burner|fitting|regulator|manifold, intercooler, pump housing`
 
 const pressureOrdinary = `
 	cart for ~ gas|oxygen|acetylene|argon|nitrogen|co2 bottle|cylinder, cart for ~ cylinder, gas|oxygen|acetylene|argon|nitrogen|co2 bottle|cylinder cart, cylinder cart
 	boiler plate|suit, air compressor cart|stand|shelf|bracket|table, lock|door cylinder, cylinder lock|head
+	extinguisher bracket|holder|mount|hook|stand|cabinet|box|near|nearby|handy|ready|beside|next|in|by|at|close|within|here|and, with|have|got|keep|keeping ~ extinguisher, fire extinguisher near|nearby|handy|ready|beside|next|in|by|at|close
+	pressure|power washer cart|stand|rack|shelf|holder|hook|hose, ac line voltage|cord|power|current, paint pot shelf|rack|holder, pneumatic tool|wheel|caster|castor|tire
+	manual|kindling log|wood splitter, log|wood splitter table|tray|shelf|stand, air bag|brake jack stand, shelf|cart|bracket|holder|stand for ~ extinguisher
 	radiator cover|shelf|bench, hydraulic hose reel, fuel|brake|gas line moved|removed|clear|covered, moved|removed ~ fuel|brake|gas line`
 
 const solventWords = `
