@@ -188,7 +188,7 @@ func (c *thicknessChart) legends() (lines, marks plot.Legend) {
 		l.ThumbnailWidth = 26
 	}
 	marks.ThumbnailWidth = 14
-	lines.Add("the published table", &plotter.Line{LineStyle: tableLine()})
+	lines.Add("what the tables give", &plotter.Line{LineStyle: tableLine()})
 	if c.own {
 		lines.Add("your own curve", &plotter.Line{LineStyle: ownLine()})
 	}

@@ -40,7 +40,7 @@ func (c *thicknessChart) note(here, before, off int) {
 	case here == 0:
 		say("No welds of your own on %s yet: your curve leans on those on other machines.", name)
 	case !c.own:
-		say("Your welds on %s do not move the table's line yet.", name)
+		say("Your welds on %s do not move this wire's line off the table yet.", name)
 	case len(c.Welds) == 0:
 		say("No weld of this very job on %s yet: your curve leans on those of other jobs.", name)
 	default:
