@@ -109,6 +109,9 @@ func TestEveryTopicHasAdvice(t *testing.T) {
 		if topic.level == Stop && len(topic.hush.patterns) > 0 {
 			t.Errorf("%s: a stop must not be hushed", topic.key)
 		}
+		if len(topic.meant.patterns) > 0 && topic.key != "which-hss" {
+			t.Errorf("%s: only a word of two meanings may mean the harmless one", topic.key)
+		}
 		if topic.lift == bare && topic.level == Stop && strippedAdvices()[topic.key].text == "" {
 			t.Errorf("%s: no advice for bare metal", topic.key)
 		}

@@ -59,40 +59,40 @@ const liftingWords = `
 	jack|axle stand, floor|bottle|scissor|trolley|car|farm|screw|house|transmission|tractor jack, high|hi lift jack, jack|jacking point|pad
 	@motor ramp, wheel|loading|load ramp, engine stand|puller|leveler|sling, cherry picker, come along, comealong, block and tackle, pulley|snatch block
 	jack, lift|lifting|raise|raising|hoist ~ engine|motor|transmission|gearbox|load|log|deer|boat|beam|hive|@motor, ramp for ~ mower|@motor, ramp to drive|ride, drive on|up ramp, landing gear
-	bucket + tractor|loader|backhoe|excavator|skidsteer|digger, bucket tooth|teeth|lip|edge, grapple, boom
+	bucket + tractor|loader|backhoe|excavator|skidsteer|digger, quick attach, skidsteer|loader plate|attachment|implement, bucket tooth|teeth|lip|edge, grapple, boom
 	eye bolt, eyebolt, pad eye, padeye, spreader bar, gin|boom pole, crane boom, loader|excavator bucket, pallet|loader fork, load binder, zip line
 	fall arrest, climbing|harness anchor, anchor point, hang|hanging .. engine|motor`
 
 const liftingOrdinary = `
 	phone|audio|headphone|ethernet|wall|speaker|guitar|stereo|input|output jack, jack o lantern, jack lantern, jackolantern, jack plane|rabbit|russell|pot, son|friend|buddy|uncle|brother|dad|neighbor|neighbour jack
-	bucket holder|rack|hook, microphone|mic|camera|sail boom, sonic boom, boom box, lift ~ motor current, toy|model|scale|rc|doll @motor ramp
+	bucket holder|rack, microphone|mic|camera|sail boom, sonic boom, boom box, lift ~ motor current, toy|model|scale|rc|doll @motor ramp
 	chain link ~ fence|fencing|gate|panel|post|mesh, bike|bicycle|roller|key|daisy|supply|timing|rain chain, chain guard|saw|mail|intermittent|stitch
 	chain of bead|weld|spot|tack, edge lifting, lifting off|edge|away, weight lifting, cnc|printer|plasma|router|laser|camera gantry, spring shackle`
 
 const heldUpWords = `
-	jack post|column, lally, telepost, tele post, acrow, acrow prop, shoring, shore post, adjustable ~ post|column, floor jack post, @motor stand, stand|crib|cribbing|block|support for|under ~ @motor|engine|transmission|mower|axle
+	jack post|column, lally, telepost, tele post, floor|building|steel prop, shoring, shore post, adjustable ~ post|column, floor jack post, @motor stand, stand|crib|cribbing|block|support for|under ~ @motor|engine|transmission|mower|axle
 	hold|holding|held|prop|propping|propped|keep|keeping|support|supporting up ~ @motor|house|floor|beam|joist|porch|roof|ceiling|engine|wall|deck|mower|trailer|boat
 	hold|holding|prop|propping|keep|keeping|raise|raising|put|get|getting|set|jack|jacking ~ @motor|house|floor|beam|porch|roof|ceiling|engine|mower|trailer|boat ~ up|off
-	while .. under|underneath|beneath ~ it|@motor|mower|machine|house|deck|porch|trailer|boat|load, so .. crawl|work|get|lie|slide|go|roll|fit under|underneath|beneath
+	while i|im|we|he|she|you|they|someone|somebody|people|dad|mechanic .. under|underneath|beneath, so .. crawl|work|get|lie|slide|go|roll|fit under|underneath|beneath
 	can|could|to crawl|work|get|lie|slide|go|roll|fit|be under|underneath|beneath ~ it|@motor|mower|machine|trailer|boat, crawl|crawling|working|lying|sliding|wrenching under|underneath|beneath ~ @motor|trailer|boat|mower
 	keep|keeping|stop|stopping .. falling|dropping|coming on|down, oil change ramp|stand, inspection ramp|stand`
 
 const heldUpOrdinary = `
-	while weld|welding|grinding under|underneath|beneath, toy|model|scale|rc|doll|display @motor stand, toy|model|scale @motor, stand for ~ model|toy|rc @motor, weld|welding work under
+	while i|im|we|he|she|you|they ~ weld|welding|grind|grinding under|underneath|beneath, while i|im|we|he|she|you|they am|are|was|were|is weld|welding|grind|grinding under|underneath|beneath, toy|model|scale|rc|doll|display @motor stand, toy|model|scale @motor, stand for ~ model|toy|rc @motor, weld|welding work under
 	keep|stop ~ spatter|spark|slag|bead|puddle|leave|rain|snow falling|dropping|coming, toolbox|tool|phone|tv stand, bus stand, scooter stand`
 
 const tireWords = `tire, inner tube, innertube, bead breaker`
 
 const tireOrdinary = `
-	tire rack|stand|shelf|swing|hook|holder|planter|gauge|iron|lever|off|removed|gone|table|storage, no|without|remove|removed|took off ~ tire, tire is|are|was off|removed|gone
+	tire carrier|mount|bracket|rack|stand|shelf|swing|hook|holder|planter|gauge|iron|lever|off|removed|gone|table|storage, no|without|remove|removed|took off ~ tire, tire is|are|was off|removed|gone
 	toy|model tire, rack|shelf|stand for ~ tire, pneumatic tire caster|castor`
 
 const wheelWords = `wheel, lug nut|bolt|stud, wheel spacer|adapter|adaptor|nut|bolt|stud, wheelspacer, tire|car|truck|steel|alloy|mag rim, hub adapter|adaptor|spacer, beadlock, bead lock`
 
 const wheelOrdinary = `
 	cart|wagon|caster|castor|barrow|toy|dolly|trolley|bin|planter|gate|garden|toolbox|smoker|bbq|grill|mower|lawnmower|hand|valve|water|spinning|potter|pottery|hamster|training|idler|fortune|model|fifth|5th|ship|door|jockey wheel
-	wire|flap|grinding|grind|cutting|cut|off|cutoff|buffing|polishing|sanding|abrasive|grinder|knotted|cup|twist|diamond|sand|fiber|stone|bench|band|bandsaw|feed|drive|pinion|cog|gear|ratchet|paddle|ferris wheel
-	wheel barrow|guard|chock|dolly|well|arch|tub|house|base|line|stop|of, on|with|has|no|without|four|4|two|2|three|3|small|rubber|plastic|swivel|locking wheel
+	wire|flap|grinding|grind|cutting|cut|off|cutoff|buffing|polishing|sanding|abrasive|grinder|knotted|brush|roll|hoe|cup|twist|diamond|sand|fiber|stone|bench|band|bandsaw|feed|drive|pinion|cog|gear|ratchet|paddle|ferris wheel
+	wheel barrow|hoe|guard|chock|dolly|well|arch|tub|house|base|line|stop|of, on|with|has|no|without|four|4|two|2|three|3|small|rubber|plastic|swivel|locking wheel
 	wheel for|on|of|to|under ~ @object|planter|toy|bin|smoker, wheel bracket|mount|plate|fork for|on|of|to ~ @object, stepper|gear|cog wheel, wheel ornament|clock|art`
 
 // The words of what needs a permit, an engineer or one more answer.

@@ -34,6 +34,13 @@ func TestJob(t *testing.T) {
 		{"unknown steel", Request{Job: procedures.Job{SteelGroup: "unknown"}}, []string{"steel"}, nil},
 		{"out of scope by its key", Request{Job: procedures.Job{Steel: "cast-iron"}}, []string{"steel"}, nil},
 		{"mild", Request{Job: procedures.Job{Steel: "mild", SteelGroup: "I"}}, nil, nil},
+		{"hss, read as hollow section", Request{Words: "1/8 tee hss", Job: procedures.Job{Steel: "a500-b", SteelGroup: "II"}}, nil, nil},
+		{"hss, of no steel known", Request{Words: "1/8 tee hss"}, []string{"which-hss"}, nil},
+		{"a drill, read as hollow section", Request{Words: "hss drill bit", Job: procedures.Job{Steel: "a500-b"}}, []string{"steel"}, nil},
+		{"tool steel by its key", Request{Words: "hss", Job: procedures.Job{SteelGroup: "OUT"}}, []string{"steel"}, nil},
+		{"a use of no list, picked out of the words", Request{Job: procedures.Job{For: "gizmo"}}, nil, []string{"unknown-use"}},
+		{"a use that is blank", Request{For: " - ", Job: procedures.Job{For: "\n"}}, nil, nil},
+		{"no use stated", Request{Words: "1/8 gizmo"}, nil, nil},
 		{"in the words kept", Request{Job: procedures.Job{Said: "1/8 hitch"}}, []string{"hitch"}, nil},
 		{"use picked out of the words", Request{Job: procedures.Job{Said: "1/8 hitch for a toy", For: "a toy"}}, []string{"hitch"}, nil},
 		{"use with a danger", Request{Job: procedures.Job{For: "hydraulic line"}}, []string{"pressure"}, nil},
@@ -74,7 +81,7 @@ func everyday(t testing.TB) []string {
 // and any stated use, never take away a stop that nothing makes lesser.
 func TestAddedWordsNeverLift(t *testing.T) {
 	words, rows := everyday(t), phrases(t)
-	kinds := []string{"container", "solvent", "wet", "breaker", "steel"}
+	kinds := []string{"weapon", "container", "solvent", "wet", "breaker", "tire", "steel"}
 	rapid.Check(t, func(rt *rapid.T) {
 		r := rows[rapid.IntRange(0, len(rows)-1).Draw(rt, "phrase")]
 		before := strings.Join(rapid.SliceOfN(rapid.SampledFrom(words), 0, 5).Draw(rt, "before"), " ")

@@ -36,7 +36,7 @@ const steelWords = `
 	spring steel, springsteel, leaf|coil|valve|torsion|extension spring, garage door spring, torsion bar, tool steel, toolsteel, high speed steel, drill rod, silver|boron|manganese steel
 	chrome|chromium vanadium, hacksaw|saw|mower|lawnmower|plow blade, hardened, case hardening, heat treated, quenched, ar400, ar500, armor|armour plate|plated, abrasion resistant
 	grade 5|8 bolt|nut|stud|hardware, bolt|nut grade 5|8, high strength|tensile bolt|steel, ball bearing, bearing race, crankshaft, camshaft, railroad|rail spike|track, rail steel, carbide
-	blade, flywheel, axe, hatchet, tomahawk, adze, splitting maul|wedge, hammer|sledge|maul|pick head, sledgehammer, jackhammer, pickaxe, mattock, knife, machete, sword, dagger, katana, scythe, sickle, bayonet, chisel, crowbar, pry bar
+	blade, flywheel, axe, hatchet, tomahawk, adze, splitting maul|wedge, hammer|sledge|maul|pick head, sledge hammer, jackhammer, pickaxe, mattock, knife, machete, sword, dagger, katana, scythe, sickle, bayonet, chisel, crowbar, pry bar
 	gear, sprocket, pinion, rack pinion, pto, spline, splined, keyed|output|input|countershaft shaft, gearbox housing|case|casing|cover|bracket, gearbox, transmission|bell|diff|differential|axle|clutch|turbo housing|case|casing, bellhousing
 	vise|vice body|jaw|repair|crack, cracked|broken|broke ~ vise|vice, skillet, dutch oven, anvil, drill|router|tool|jackhammer|auger bit, end|endmill mill, reamer, hole saw, lathe tool|bit, plowshare, ploughshare, harrow, cultivator, tine, conrod, connecting rod, piston, pistonrod
 	unknown|mystery|unidentified|unspecified|random ~ steel|metal|alloy|grade|material|stock, steel|metal|grade|alloy is unknown, unknown steel|metal|alloy|grade

@@ -8,7 +8,7 @@ const weaponWords = `
 	bomb, pipebomb, grenade, explosive, detonator, landmine, molotov, firework, firecracker, gunpowder, black|smokeless powder, ammunition, ammo, bullet, warhead, thermite
 	firearm, handgun, pistol, rifle, shotgun, revolver, musket, machine gun, zip gun, slam fire, gun barrel|receiver|part|trigger|frame, lower|upper receiver, firing pin, auto sear, muzzle
 	suppressor, silencer, solvent trap, cannon, mortar tube, flamethrower, flame thrower, potato|spud|bb|pellet|air|pneumatic gun|launcher, rocket launcher|engine|motor|nozzle, launch tube
-	weapon, brass knuckle, knuckle duster, kill|hurt|stab|shoot ~ him|her|them|someone|somebody|people|neighbor|neighbour`
+	weapon, crossbow, brass knuckle, knuckle duster, kill|hurt|stab|shoot ~ him|her|them|someone|somebody|people|neighbor|neighbour`
 
 const weaponOrdinary = `
 	bath|cherry|seed bomb, exhaust|car|motorcycle|engine|generator|lawnmower|mower silencer, surge|noise|spark|arc suppressor, dog muzzle, muzzle for ~ dog, air gun|pneumatic nozzle
@@ -36,7 +36,7 @@ const containerOrdinary = `
 	wine|whiskey barrel rack, fish tank, think tank, toy|model|army tank, tank tread, wearing|wore|wear ~ tank top, tank top shirt
 	drum brake, brake drum, snare|bass|kick drum, drum kit|set|stick|throne|sander
 	barrel hinge|bolt|nut|lock, hinge barrel, lock|door cylinder, cylinder lock|head, shipping|plant container, boiler plate|suit
-	parade|carnival|bull|concrete|hand|mag|rootbeer|beer float, float switch|glass|charger|shelf, slag|puddle|bead|pool|weld|arc float, float up|out|off|away|to|on|ball
+	parade|carnival|bull|concrete|hand|mag|rootbeer|beer float, float valve arm|rod|bracket, float switch|glass|charger|shelf, slag|puddle|bead|pool|weld|arc float, float up|out|off|away|to|on|ball
 	filled with|in ~ weld|wire|bead|flux, box filled with ~ tool|wood|firewood|plant, gas|fuel pump rack|shelf|display, pipe rack filled
 	paint|spray|oil can rack|shelf|holder|opener|storage, rack|shelf|holder|storage for ~ paint|spray|oil can`
 
@@ -46,7 +46,7 @@ const pressureWords = `
 	oxygen|acetylene|propane|nitrogen|argon|co2|helium|lpg|butane|scuba tank|bottle, gas bottle, cylinder, boiler
 	steam line|pipe|vessel|engine|chest, hydraulic, accumulator, water heater, expansion tank, heat exchanger, radiator
 	gas|propane|lpg|fuel|brake|oil|refrigerant|coolant|clutch line, gas|propane pipe|main|piping|manifold, natural gas, refrigerant
-	gas strut|spring|shock, shock absorber, water main, sprinkler pipe|line, extinguisher, nitrous, n2o, freon
+	gas strut|spring|shock, shock absorber, water main, sprinkler pipe|line, extinguisher, nitrous, n2o
 	sandblast|sandblaster|blast|blasting|blaster|paint|pressure pot, sand blast|blaster|blasting pot, pot blaster, pneumatic, air cannon|ram|bag|ride|brake|spring, airride, moonshine still
 	oil|transmission|trans cooler, ac|aircon|conditioner|conditioning|refrigeration|fridge|refrigerator|freezer line|coil|condenser|evaporator|compressor|fitting|hose, a c line|coil|condenser|evaporator|compressor|fitting|hose
 	pressure|power washer, log|wood splitter, logsplitter, woodsplitter, shop press, h frame press, ton press, propane burner|fitting|regulator|manifold, intercooler, pump housing`
