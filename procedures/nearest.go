@@ -5,6 +5,8 @@ import (
 	"strings"
 )
 
+// Nearest returns the known words closest to one that was not understood, best
+// first, at most three.
 func Nearest(word string, lex Lexicon) []string {
 	word = strings.ToLower(word)
 	type near struct {

@@ -94,6 +94,7 @@ func ReadJob(text string, units Units, lex Lexicon) (Reading, error) {
 
 var (
 	hyphen = regexp.MustCompile(`([a-z])-|-([a-z])`)
+	glued  = regexp.MustCompile(`(\d)(e71|er70)`) // 0.035E71T-11
 	dims   = regexp.MustCompile(`^([\d./-]+"?x)+[\d./-]+(in|mm|"|ga)?$`)
 )
 
@@ -102,6 +103,7 @@ var (
 func tokenize(text string) []string {
 	t := tidy(text)
 	t = hyphen.ReplaceAllString(t, "$1 $2")
+	t = glued.ReplaceAllString(t, "$1 $2")
 	return strings.FieldsFunc(t, func(r rune) bool {
 		return r == ' ' || r == ',' || r == ';' || r == '?' || r == '!' || r == '(' || r == ')' || r == ':'
 	})
@@ -256,21 +258,6 @@ func (p *reader) setSteel(s SteelWords, key string) error {
 	return nil
 }
 
-// thickness starts a new part when the current one already has a thickness.
-// quantity reads a number and its unit at token i: a thickness, a gauge, a wire
-// size, a gap or a length.
-// metricWire reads a size that solid and cored wire is sold in by the millimetre;
-// zero where it is none.
-// classAt reports whether a wire class is named at token i.
-// isPipe reports whether the words near token i speak of schedule pipe, whose
-// number is a nominal size and not a wall.
-// nominal writes a pipe size as the tables do.
-// dimensions reads 2x2x1/8 (outside sizes, then wall) or 1-1/2x1/8 (width, thickness).
-// coatingRank orders coatings by how much they forbid.
-// settle resolves what needs the whole sentence: gauges, vertical, coatings.
-// resolve turns a gauge or a pipe size into a thickness.
-// pair puts the parts into the job; a part with no thickness takes the other's
-// when both are of one form, else it is asked for.
 // Complete fills in what a suggestion needs and was not said, and records each
 // assumption. What cannot be assumed is asked for: thickness and joint.
 func (r *Reading) Complete() error {
@@ -283,7 +270,7 @@ func (r *Reading) Complete() error {
 			j.Joint = Tee
 			r.Assumed = append(r.Assumed, "tee joint (fillet weld)")
 		} else {
-			return Invalid("joint", j.Said, "which joint?", "say one of: tee, lap, butt, corner, edge")
+			return Invalid("joint", j.Said, "which joint?", "tee (like a T), lap (one on top of the other), butt (end to end), corner (an outside corner), edge")
 		}
 	}
 	if j.Weld == "" {
@@ -299,6 +286,3 @@ func (r *Reading) Complete() error {
 	}
 	return nil
 }
-
-// Nearest returns the known words closest to one that was not understood, best
-// first, at most three.

@@ -5,11 +5,12 @@ import (
 	"strings"
 )
 
+// thickness starts a new part when the current one already has a thickness.
 func (p *reader) thickness(t part) error {
 	p.r.Sized = true
 	cur := p.part()
 	if cur.mm != 0 || cur.gauge != 0 || cur.pipe != "" {
-		if len(p.parts) == 2 {
+		if len(p.parts) >= 4 {
 			return Invalid("thickness", p.r.Job.Said, "more than two thicknesses", "a joint has two parts: 16ga plain to 1/8 plate")
 		}
 		p.parts = append(p.parts, part{})
@@ -19,6 +20,8 @@ func (p *reader) thickness(t part) error {
 	return nil
 }
 
+// quantity reads a number and its unit at token i: a thickness, a gauge, a wire
+// size, a gap or a length.
 func (p *reader) quantity(i int) (int, error) {
 	tok := p.tokens[i]
 	if dims.MatchString(tok) {
@@ -63,6 +66,9 @@ func (p *reader) quantity(i int) (int, error) {
 	if bareWire || at(n) == "wire" && p.r.Job.Diameter == 0 && v < 3 && lengthLike(unit) {
 		d, err := ParseLength("wire", withUnit(v, unit), p.units)
 		if bareWire {
+			if v >= 1 {
+				v /= 1000 // 030 and 035, as they are said
+			}
 			d, err = Inches(v), nil
 		}
 		if err != nil {
@@ -79,6 +85,9 @@ func (p *reader) quantity(i int) (int, error) {
 	}
 	if unit == "" && !isFraction && v >= 1000 {
 		return 0, nil // 4140 and its like: a number of a steel that is not in the table
+	}
+	if unit == "" && !isFraction && v >= 20 && v < 1000 && at(n) == "wall" {
+		v, unit = v/1000, "in" // 120 wall: thousandths, as tube is sold
 	}
 	mm, err := ParseLength("thickness", withUnit(v, unit), p.units)
 	if isFraction {
@@ -116,6 +125,8 @@ func (p *reader) quantity(i int) (int, error) {
 	return n, p.thickness(part{mm: mm, said: read})
 }
 
+// metricWire reads a size that solid and cored wire is sold in by the millimetre;
+// zero where it is none.
 func metricWire(v float64, unit string, units Units) MM {
 	if unit != "mm" && (unit != "" || units != Metric) {
 		return 0
@@ -128,6 +139,7 @@ func metricWire(v float64, unit string, units Units) MM {
 	return 0
 }
 
+// classAt reports whether a wire class is named at token i.
 func (p *reader) classAt(i int) bool {
 	for n := min(3, len(p.tokens)-i); n > 0; n-- {
 		if m, ok := p.vocab[strings.Join(p.tokens[i:i+n], " ")]; ok {
@@ -143,16 +155,20 @@ func withUnit(v float64, unit string) string {
 	return strings.TrimRight(strings.TrimRight(strconv.FormatFloat(v, 'f', 9, 64), "0"), ".") + unit
 }
 
+// isPipe reports whether the words near token i speak of schedule pipe, whose
+// number is a nominal size and not a wall.
 func (p *reader) isPipe(i int) bool {
 	near := strings.Join(p.tokens[max(0, i-3):min(len(p.tokens), i+6)], " ")
 	return strings.Contains(near, "sch") && strings.Contains(near, "40")
 }
 
+// nominal writes a pipe size as the tables do.
 func nominal(v MM) string {
 	s, _ := fraction(v)
 	return s
 }
 
+// dimensions reads 2x2x1/8 (outside sizes, then wall) or 1-1/2x1/8 (width, thickness).
 func (p *reader) dimensions(tok string) error {
 	fields := strings.Split(tok, "x")
 	last := fields[len(fields)-1]

@@ -2,12 +2,15 @@ package procedures
 
 import (
 	"fmt"
+	"slices"
 )
 
+// coatingRank orders coatings by how much they forbid.
 var coatingRank = map[Coating]int{"": 0, Bare: 1, MillScale: 2, Rust: 3, Paint: 4, OtherCoated: 5, Chrome: 6, Galvanized: 7, LeadPaint: 8, Cadmium: 9}
 
 func worse(a, b Coating) bool { return coatingRank[a] > coatingRank[b] }
 
+// settle resolves what needs the whole sentence: gauges, vertical, coatings.
 func (p *reader) settle() error {
 	j := &p.r.Job
 	if p.vert || p.dir != "" {
@@ -22,6 +25,7 @@ func (p *reader) settle() error {
 			p.r.Unknown = append(p.r.Unknown, p.dir)
 		}
 	}
+	p.outsides()
 	for _, q := range p.parts {
 		if worse(q.coating, j.Coating) {
 			j.Coating = q.coating
@@ -52,6 +56,29 @@ func (p *reader) settle() error {
 	return nil
 }
 
+// outsides drops the outside size of a tube whose wall was said too: 2in 11ga tube.
+func (p *reader) outsides() {
+	tube := slices.ContainsFunc(p.parts, func(q part) bool { return q.form == Tube })
+	sized := 0
+	for _, q := range p.parts {
+		if q.mm != 0 || q.gauge != 0 {
+			sized++
+		}
+	}
+	if tube && sized > 1 {
+		for i := range p.parts {
+			if next := i + 1; p.parts[i].mm > 12 && next < len(p.parts) && p.parts[i].pipe == "" && (p.parts[i].form == Tube || p.parts[next].form == Tube) {
+				if p.parts[next].form == "" {
+					p.parts[next].form = Tube
+				}
+				p.parts = slices.Delete(p.parts, i, next)
+				return
+			}
+		}
+	}
+}
+
+// resolve turns a gauge or a pipe size into a thickness.
 func (p *reader) resolve(q *part) error {
 	switch {
 	case q.gauge != 0 && q.form == Tube:
@@ -93,6 +120,8 @@ func (p *reader) resolve(q *part) error {
 	return nil
 }
 
+// pair puts the parts into the job; a part with no thickness takes the other's
+// when both are of one form, else it is asked for.
 func (p *reader) pair() error {
 	j := &p.r.Job
 	var full []part

@@ -82,7 +82,7 @@ var bareFinishes = map[string]bool{"cold rolled": true, "crs": true, "hot rolled
 // wireSizes are the decimals of an inch that wire is sold in. Bare, they mean
 // wire and not a wall thickness.
 var wireSizes = map[string]bool{"0.023": true, "0.024": true, "0.025": true, "0.030": true, "0.03": true, "0.035": true, "0.045": true, "0.052": true,
-	".023": true, ".024": true, ".025": true, ".030": true, ".03": true, ".035": true, ".045": true, ".052": true}
+	"023": true, "024": true, "030": true, "035": true, "045": true, ".023": true, ".024": true, ".025": true, ".030": true, ".03": true, ".035": true, ".045": true, ".052": true}
 
 var gaugeWords = map[string]bool{"ga": true, "ga.": true, "gauge": true, "gage": true, "guage": true, "gauges": true, "g": true, "gua": true}
 

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"beadwright/procedures"
+	"beadwright/recommend/arc"
 	"beadwright/recommend/learn"
 )
 
@@ -24,6 +25,7 @@ type ShopMachine struct {
 type own struct {
 	estimate  learn.Estimate
 	sentences []string
+	stuck     bool   // no wire speed within the limits is left to try
 	question  string // whether something changed on the machine unnoticed; "" nothing to ask
 	marks     []string
 	passed    *procedures.Weld // the latest weld of this very job that passed a bend or break test
@@ -34,7 +36,8 @@ type own struct {
 const unnamed = "no machine written down"
 
 // proof finds the latest weld of this very job (same joint, position, wire and
-// state of the machine, thickness within 10 %) that passed its test.
+// state of the machine, thickness within 10 %, the other part within 25 %, as clean
+// and as tight) that passed its test and has not failed at that setting since.
 func proof(r Request, h History) *procedures.Weld {
 	machine, state := machineKey(r.Machine)
 	var found *procedures.Weld
@@ -42,7 +45,8 @@ func proof(r Request, h History) *procedures.Weld {
 		w, j := &h[i], h[i].Job
 		if w.Settings.WireSpeed > 0 && j.Machine == machine && j.State == state && sameKind(r.Job, j) &&
 			j.Joint == r.Job.Joint && j.Position == r.Job.Position && j.Thinner() > 0 &&
-			math.Abs(float64(j.Thinner()/r.Job.Thinner())-1) <= 0.10 {
+			math.Abs(float64(j.Thinner()/r.Job.Thinner())-1) <= 0.10 && math.Abs(float64(j.Thicker()/r.Job.Thicker())-1) <= 0.25 &&
+			dirt(j) == dirt(r.Job) && math.Abs(float64(j.Gap-r.Job.Gap)) <= 1 {
 			switch {
 			case w.Outcome.Passed():
 				found = w
@@ -52,6 +56,14 @@ func proof(r Request, h History) *procedures.Weld {
 		}
 	}
 	return found
+}
+
+// dirt is the coating that the arc meets; bare metal and what was not said are one.
+func dirt(j procedures.Job) procedures.Coating {
+	if j.Stripped || j.Coating == procedures.Bare {
+		return ""
+	}
+	return j.Coating
 }
 
 // bad reports whether an outcome speaks against its settings.
@@ -114,7 +126,7 @@ func ownWelds(r Request, h History, first start, tap string) (own, error) {
 	if len(live) > 0 {
 		var next learn.Next
 		next, err = model.NextBead(q)
-		o.estimate = next.Estimate
+		o.estimate, o.stuck = next.Estimate, next.Stuck
 		if err == nil {
 			o.sentences = next.Explain(units)
 		}
@@ -160,7 +172,32 @@ func limits(r Request) learn.Limits {
 		l.WireMin = float64(procedures.InchesPerMin(w.WireSpeedLowInPerMin))
 		l.WireMax = float64(procedures.InchesPerMin(w.WireSpeedHighInPerMin))
 	}
+	l.TableMax = tableTop(r)
 	return l
+}
+
+// pastTop is how far past the wire's last printed row own welds may lead: knobs
+// and stick-out differ, but wire speed is current, and no table stands behind it.
+// A design choice.
+const pastTop = 1.25
+
+// tableTop is the fastest wire that a suggestion may reach, in m/min: a little past
+// the last printed row, and no further than the machine's highest current goes
+// (wire speed and current rise together). Zero: no rows.
+func tableTop(r Request) float64 {
+	reach, err := arc.CurrentRange(r.Job.Wire)
+	if err != nil {
+		return 0
+	}
+	top, err := arc.WireSpeed(r.Job.Wire, procedures.Amps(reach.High))
+	if err != nil {
+		return 0
+	}
+	past := pastTop
+	if m := r.Machine.MaxAmps; m > 0 {
+		past = math.Max(1, math.Min(past, float64(m)/reach.High))
+	}
+	return top.Value * past
 }
 
 func sameDay(a, b time.Time) bool {
@@ -230,7 +267,7 @@ func (s *shop) weld(w procedures.Weld, t *tables) (l learn.Weld, ok bool) {
 		return l, false
 	}
 	table := t.of(w.Job)
-	if table == 0 {
+	if table == 0 || !Plausible(w.Settings.WireSpeed, procedures.MPerMin(table)) {
 		return l, false
 	}
 	rating, heat, feed := reading(w.Outcome)
@@ -297,6 +334,15 @@ func (t *tables) of(j procedures.Job) float64 {
 		t.seen[key] = v
 	}
 	return v
+}
+
+// Plausible reports whether a logged wire speed may be so against the table's: a
+// third to three times it. Beyond that it is kept and not learned from.
+func Plausible(set, table procedures.MPerMin) bool { return set <= 3*table && 3*set >= table }
+
+// TableSpeed is the table's wire speed for a job; zero where there is none.
+func TableSpeed(j procedures.Job) procedures.MPerMin {
+	return procedures.MPerMin(newTables(Request{}).of(j))
 }
 
 func (o own) evidence() Evidence {

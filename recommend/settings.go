@@ -29,6 +29,19 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 		if e := own.estimate; !own.alone {
 			v = e.WireSpeed
 			low, high = spread(r, first, e)
+			if e.GoodLike+e.FailedLike == 0 { // nothing like it was welded: do not follow far
+				v = math.Max(table*(1-unlikeShift), math.Min(table*(1+unlikeShift), v))
+				low, high = math.Min(low, v), math.Max(high, v)
+				if math.Abs(v/table-1) > 0.10 {
+					s.lower(nil, "moved %+.0f %% from the table by welds on other thicknesses and joints alone", 100*(v/table-1))
+				}
+			}
+			if e.FailedLike >= 3 && e.GoodLike == 0 {
+				s.care("connections", fmt.Sprintf("%d beads like this failed and none came out good. Before the next one look at what is not a setting: clamp on bright metal, a new tip, the polarity, the cord, the stick-out, clean metal.", e.FailedLike), "CP", "CP-MAN")
+			}
+			if own.stuck {
+				s.lower(nil, "every wire speed within reach was tried and failed: change the tap or the joint, not the wire speed")
+			}
 			for _, text := range own.sentences {
 				s.lead(Reason{Text: text})
 			}
@@ -73,6 +86,10 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 	s.extension(r)
 	return nil
 }
+
+// unlikeShift is how far welds on other jobs alone may move a suggestion. A design
+// choice: what sheet taught must not burn through plate, nor the other way round.
+const unlikeShift = 0.25
 
 // currentAt is the current that a wire speed draws. Beyond the wire's rows it is
 // the last row's, and the answer says that more is to be expected.

@@ -191,7 +191,9 @@ func (s *Suggestion) judge(r Request, own own) {
 		return
 	}
 	if !near(s.Settings.WireSpeed, own.passed.Settings.WireSpeed, 0.05) || s.Settings.Tap != own.passed.Settings.Tap {
-		return // what was tested is another setting
+		p := own.passed
+		s.lead(Reason{Text: fmt.Sprintf("your own %s passed its %s test at another setting: tap %s, %s", p.Mark, passedTest(*p), p.Settings.Tap, speed(r, p.Settings.WireSpeed))})
+		return
 	}
 	if s.Verdict == Inside {
 		s.Verdict = Proved

@@ -2,13 +2,16 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"beadwright/procedures"
 	"beadwright/recommend"
 	"beadwright/recommend/arc"
+	"beadwright/recommend/caution"
 )
 
+// describeJob says a job back in trade words.
 func describeJob(j procedures.Job, units procedures.Units) string {
 	thick := ""
 	if j.Thickness > 0 {
@@ -181,6 +184,9 @@ func verdictWords(s recommend.Suggestion) string {
 	}
 	switch s.Verdict {
 	case recommend.Proved:
+		if slices.ContainsFunc(s.Cautions, func(c caution.Caution) bool { return c.Level == caution.Defer }) {
+			own = "the coupon is proved, the part is not; " + own
+		}
 		return "proved: your own " + s.Evidence.ProvedBy + ", a like job, passed its test; " + own
 	case recommend.Inside:
 		return "inside the tables and the machine's reach; " + own

@@ -16,9 +16,6 @@ import (
 	"beadwright/recommend/caution"
 )
 
-// weldFlags are the flags that say how a weld was made and how it turned out.
-// apply sets on the weld what the flags say. m is the weld's machine.
-// parseTime reads a time in the welder's own clock, or in RFC 3339.
 type logOptions struct {
 	job           jobFlags
 	weld          weldFlags
@@ -104,6 +101,10 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 		a.printf("it is kept as a practice coupon and says nothing of the part\n")
 	}
 	a.storedCharge(m)
+	if table := recommend.TableSpeed(weld.Job); table > 0 && weld.Settings.WireSpeed > 0 && !recommend.Plausible(weld.Settings.WireSpeed, table) {
+		a.printf("%s is far from the table's %s: kept, but not learned from. A slip? beadwright amend %s --wire-speed ...\n",
+			procedures.FormatWireSpeed(weld.Settings.WireSpeed, units), procedures.FormatWireSpeed(table, units), weld.Mark)
+	}
 	if missing := uncounted(weld, m); missing != "" {
 		a.printf("no %s was said, so this bead is kept but moves no suggestion yet: beadwright amend %s --%s ...\n", missing, weld.Mark, strings.ReplaceAll(missing, " ", "-"))
 	}

@@ -74,9 +74,6 @@ func newMachine(a *app) *cobra.Command {
 	return cmd
 }
 
-// machine reads the flags into a machine.
-// parseTaps reads low,high or low=14.5V,high=17V.
-// parseCord reads "12awg 25ft".
 func (a *app) addMachine(ctx context.Context, name string, f machineFlags) error {
 	units, err := a.units(ctx)
 	if err != nil {

@@ -12,6 +12,7 @@ type machineFlags struct {
 	rebuilt                                                                                                     bool
 }
 
+// machine reads the flags into a machine.
 func (f machineFlags) machine(name string, units procedures.Units) (m procedures.Machine, err error) {
 	m = procedures.Machine{Name: strings.TrimSpace(name), Output: procedures.Polarity(strings.ToLower(f.output)), Rebuilt: f.rebuilt, Note: f.note}
 	if m.Name == "" {
@@ -94,6 +95,7 @@ func volts(field string, to *procedures.Volts) func(string) error {
 	return func(s string) (err error) { *to, err = procedures.ParseVolts(field, s); return err }
 }
 
+// parseTaps reads low,high or low=14.5V,high=17V.
 func parseTaps(s string) ([]procedures.Tap, error) {
 	var taps []procedures.Tap
 	for part := range strings.SplitSeq(s, ",") {
@@ -117,6 +119,7 @@ func parseTaps(s string) ([]procedures.Tap, error) {
 	return taps, nil
 }
 
+// parseCord reads "12awg 25ft".
 func parseCord(s string, units procedures.Units) (c procedures.Cord, err error) {
 	hint := "accepted: size and length, such as: 12awg 25ft"
 	low := strings.ToLower(strings.TrimSpace(s))

@@ -53,7 +53,6 @@ func list(parts ...string) string {
 	return strings.Join(full, ", ")
 }
 
-// describeJob says a job back in trade words.
 func (a *app) printSettings(ans answer, units procedures.Units, why bool) {
 	s, set := ans.Suggestion, ans.Settings
 	a.line("read", describeJob(s.Job, units))

@@ -13,6 +13,7 @@ import (
 	"beadwright/recommend"
 )
 
+// weldFlags are the flags that say how a weld was made and how it turned out.
 type weldFlags struct {
 	tap, knob, wireSpeed, polarity, extension, travel, volts, amps string
 	rating, leg, photo, note, at                                   string
@@ -46,6 +47,7 @@ func completeWeld(cmd *cobra.Command) {
 	}
 }
 
+// apply sets on the weld what the flags say. m is the weld's machine.
 func (w *weldFlags) apply(weld *procedures.Weld, m procedures.Machine, units procedures.Units, now time.Time) error {
 	set, out := &weld.Settings, &weld.Outcome
 	if set.How == nil {
@@ -213,6 +215,7 @@ func parsePolarity(s string) (procedures.Polarity, error) {
 	return "", procedures.Invalid("polarity", s, "not a polarity", "accepted: dcen (gun negative), dcep (gun positive), ac")
 }
 
+// parseTime reads a time in the welder's own clock, or in RFC 3339.
 func parseTime(field, s string, now time.Time) (time.Time, error) {
 	s = strings.TrimSpace(s)
 	switch strings.ToLower(s) {
