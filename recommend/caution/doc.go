@@ -30,21 +30,21 @@
 // What makes a stop a lesser matter:
 //
 //   - Practice coupons, plainly said anywhere ("practice coupons for a hitch"):
-//     roll-cage, seat, suspension, frame, hitch, held-up, wheel, lifting and pressure become
-//     "defer". "Made from scrap", "coupons passed, now the real one" and
-//     "practice on my truck frame" are no coupons.
+//     roll-cage, seat, suspension, frame, hitch, held-up, wheel, lifting and
+//     pressure become "defer". "Made from scrap", "coupons passed, now the real
+//     one" and "practice on my truck frame" are no coupons.
 //   - A harmless use, plainly stated in [Request.For] and nowhere else (a toy, a
 //     sculpture, an ornament, a lawn cart): hitch, lifting, frame,
 //     suspension and wheel become "care"; for the last three furniture counts as
-//     well. Not if the stated use has a word of a load (tow, lift, carry, ride ...), takes it back ("not a toy"),
-//     or a vehicle is named anywhere.
+//     well. Not if the stated use has a word of a load (tow, lift, carry, ride
+//     ...), takes it back ("not a toy"), or a vehicle is named anywhere.
 //   - A coating that is off ([procedures.Job] Stripped, or words such as "zinc
 //     ground off") becomes "care". Not if it is said to be off in part, not yet,
 //     or if it was the paint that came off.
 //
-// Nothing makes weapon, container, solvent, wet, breaker, tire or steel lesser. For these, and
-// for the coatings while nothing is said of stripping, words that are added as a
-// phrase of their own never take a stop away.
+// Nothing makes weapon, container, solvent, wet, breaker, tire or steel lesser.
+// For these, and for the coatings while nothing is said of stripping, words that
+// are added as a phrase of their own never take a stop away.
 //
 // Everyday phrases are not taken for dangers: a picture frame, a barrel hinge, a
 // chain link fence, a fish tank, a coat hook, "wet out". Such a phrase covers its
