@@ -64,6 +64,9 @@ func (s *Suggestion) supply(r Request) {
 		return
 	}
 	s.Expect.Supply = procedures.Amps(draw)
+	if m.Breaker > 20 && m.InputVolts <= 130 {
+		s.care("breaker-size", fmt.Sprintf("A %.0f A breaker on a %.0f V outlet: household outlets and their wire are mostly made for 15 or 20 A. If it was put in to stop trips, have a licensed electrician put it right before you weld.", float64(m.Breaker), float64(m.InputVolts)), "EL-RECP", "CP")
+	}
 	if m.Breaker > 0 && draw > float64(m.Breaker) {
 		s.care("breaker", fmt.Sprintf("It draws about %.0f A while the arc burns and the breaker is %.0f A: short beads, nothing else on the circuit, and never a bigger breaker to stop the trips; ask a licensed electrician.", draw, float64(m.Breaker)), "EL-630", "CP")
 	}

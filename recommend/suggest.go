@@ -3,6 +3,7 @@ package recommend
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"beadwright/procedures"
@@ -181,7 +182,9 @@ func (s *Suggestion) lead(reasons ...Reason) {
 func (s *Suggestion) lower(source []string, format string, args ...any) {
 	s.Verdict = Edge
 	s.because(source, format, args...)
-	s.Near = append(s.Near, s.Because[len(s.Because)-1].Text)
+	if text := s.Because[len(s.Because)-1].Text; !slices.Contains(s.Near, text) {
+		s.Near = append(s.Near, text)
+	}
 }
 
 // judge turns "inside" into "proved" where a test of a like weld says so, at

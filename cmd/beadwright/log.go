@@ -119,9 +119,8 @@ func failedTest(o procedures.Outcome) bool {
 // settingWords asks about bare words that say how the weld was set or laid. As a
 // note they would leave the record with the suggestion's values.
 func settingWords(args []string) error {
-	job := slices.ContainsFunc(args, func(s string) bool {
-		return strings.ContainsAny(s, "/") && len(s) < 8 || strings.HasSuffix(s, "mm") || strings.HasSuffix(s, "ga")
-	})
+	said, _ := procedures.ReadJob(strings.Join(args, " "), procedures.US, recommend.Lexicon())
+	job := said.Sized && said.Job.Joint != "" // then these words are read as the job's
 	for i, arg := range args {
 		w := strings.ToLower(arg)
 		flag := ""
