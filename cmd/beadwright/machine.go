@@ -70,8 +70,65 @@ func newMachine(a *app) *cobra.Command {
 			a.storedCharge(m)
 			return nil
 		}}
-	cmd.AddCommand(add, list, show, use)
+	cmd.AddCommand(add, list, show, use, newMachineChange(a, names))
 	return cmd
+}
+
+// newMachineChange opens a new state of a machine: what was welded before and
+// after never mixes silently.
+func newMachineChange(a *app, names cobra.CompletionFunc) *cobra.Command {
+	var what, output string
+	var rebuilt bool
+	cmd := &cobra.Command{
+		Use: "change [NAME]", Short: "Open a new state: new liner, new leads, AC made DC (default the machine in use)", ValidArgsFunction: names,
+		Example: "  beadwright machine change --what 'new liner and tip'\n  beadwright machine change shed --what 'rectifier and capacitors fitted' --output dcen --rebuilt",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return a.changeMachine(cmd.Context(), strings.Join(args, " "), what, output, rebuilt)
+		},
+	}
+	cmd.Flags().StringVar(&what, "what", "", "what was changed")
+	cmd.Flags().StringVar(&output, "output", "", "what it gives from now on: ac, dcen, dcep, dc")
+	cmd.Flags().BoolVar(&rebuilt, "rebuilt", false, "the change rebuilt it by hand from AC to DC: it holds a charge")
+	return cmd
+}
+
+func (a *app) changeMachine(ctx context.Context, name, what, output string, rebuilt bool) error {
+	if strings.TrimSpace(what) == "" {
+		return procedures.Invalid("what", "", "what was changed?", "say it in a few words: --what 'new liner and tip'")
+	}
+	nb, err := a.mustExist(ctx, "machine add NAME")
+	if err != nil {
+		return err
+	}
+	units, err := a.units(ctx)
+	if err != nil {
+		return err
+	}
+	m, err := a.machine(ctx, name, procedures.FCAWS)
+	if err != nil {
+		return err
+	}
+	if m.Example {
+		return procedures.Invalid("machine", "", "no machine is written down yet", "begin with: beadwright machine add NAME")
+	}
+	out := procedures.Polarity(strings.ToLower(output))
+	if err := direct(output, rebuilt && (out == procedures.AC || out == "" && m.Output == procedures.AC)); err != nil {
+		return err
+	}
+	kind := procedures.Feed
+	if out != "" || rebuilt {
+		kind = procedures.Output
+	}
+	if m, err = nb.ChangeMachine(ctx, m.Name, strings.TrimSpace(what), kind, out, rebuilt); err != nil {
+		return err
+	}
+	if a.json {
+		return a.printJSON(map[string]any{"machine": m})
+	}
+	a.printf("%s, from now on:\n", m.Name)
+	a.printMachine(m, units)
+	a.printf("welds made before still count, with less say; nothing proved before is proved now\n")
+	return nil
 }
 
 func (a *app) addMachine(ctx context.Context, name string, f machineFlags) error {
@@ -161,44 +218,50 @@ func (a *app) showMachine(ctx context.Context, name string) error {
 }
 
 func (a *app) printMachine(m procedures.Machine, units procedures.Units) {
-	unknown := "not written down"
-	or := func(v float64, format string) string {
+	var missing []string
+	known := func(word, lead string, v float64, unit string) string {
 		if v == 0 {
-			return unknown
+			missing = append(missing, word)
+			return ""
 		}
-		return fmt.Sprintf(format, v)
+		return fmt.Sprintf("%s%g %s", lead, v, unit)
 	}
 	var taps []string
 	for _, t := range m.Taps {
 		taps = append(taps, t.Name+ifKnown(" ", float64(t.Load), fmt.Sprintf("%.1f V under load (%s)", float64(t.Load), t.How)))
 	}
 	if len(taps) == 0 {
-		taps = []string{unknown}
+		missing = append(missing, "taps")
 	}
-	a.line("  taps", strings.Join(taps, ", "))
 	knob := "no numbers; spoken of in thirds of its turn"
 	if m.Knob.Marked() {
 		knob = fmt.Sprintf("%g to %g, not measured", m.Knob.Min, m.Knob.Max)
 	}
-	a.line("  knob", knob)
-	feed := unknown
+	feed := ""
 	if m.WireMax > 0 {
 		feed = procedures.FormatWireSpeed(m.WireMin, units) + " to " + procedures.FormatWireSpeed(m.WireMax, units)
+	} else {
+		missing = append(missing, "wire speed range")
 	}
-	a.line("  wire", feed)
-	output := string(m.Output)
-	if output == "" {
-		output = unknown
+	if m.Output == "" {
+		missing = append(missing, "output (AC or DC)")
 	}
-	a.line("  output", list(output, "rated "+or(float64(m.RatedAmps), "%g A"), "duty "+or(float64(m.Duty), "%g %%"), "at most "+or(float64(m.MaxAmps), "%g A")))
 	cord := ""
 	if m.Cord.AWG != 0 {
 		cord = fmt.Sprintf("cord %d AWG, %.0f ft", m.Cord.AWG, m.Cord.Length.Inches()/12)
 	}
-	a.line("  supply", list(or(float64(m.InputVolts), "%g V"), "draws "+or(float64(m.InputAmps), "%g A"), "breaker "+or(float64(m.Breaker), "%g A"), cord))
-	a.line("  state", fmt.Sprintf("%d, %s", m.State.Number, m.State.What))
-	if m.Note != "" {
-		a.line("  note", m.Note)
+	for _, l := range []struct{ word, text string }{
+		{"taps", strings.Join(taps, ", ")}, {"knob", knob}, {"wire", feed},
+		{"output", list(string(m.Output), known("rated amps", "rated ", float64(m.RatedAmps), "A"), known("duty cycle", "duty ", float64(m.Duty), "%"), known("highest output", "at most ", float64(m.MaxAmps), "A"))},
+		{"supply", list(known("wall voltage", "", float64(m.InputVolts), "V"), known("input amps", "draws ", float64(m.InputAmps), "A"), known("breaker", "breaker ", float64(m.Breaker), "A"), cord)},
+		{"state", fmt.Sprintf("%d, %s", m.State.Number, m.State.What)}, {"note", m.Note},
+	} {
+		if l.text != "" {
+			a.line("  "+l.word, l.text)
+		}
+	}
+	if len(missing) > 0 {
+		a.line("  unknown", strings.Join(missing, ", ")+": all on the plate, the switch and the breaker")
 	}
 	a.storedCharge(m)
 }

@@ -81,10 +81,18 @@ func (f machineFlags) machine(name string, units procedures.Units) (m procedures
 		}
 		m.Processes = append(m.Processes, process)
 	}
-	if m.Rebuilt && m.Output == procedures.AC {
-		return m, procedures.Invalid("output", f.output, "a machine rebuilt from AC to DC gives direct current", "say which post the gun is on: --output dcen (minus) or dcep (plus), or dc where the leads can be swapped")
+	if err := direct(f.output, m.Rebuilt && m.Output == procedures.AC); err != nil {
+		return m, err
 	}
 	return m, m.Validate()
+}
+
+// direct refuses a machine that is said to be rebuilt to DC and to give AC.
+func direct(output string, both bool) error {
+	if !both {
+		return nil
+	}
+	return procedures.Invalid("output", output, "a machine rebuilt from AC to DC gives direct current", "say which post the gun is on: --output dcen (minus) or dcep (plus), or dc where the leads can be swapped")
 }
 
 func amps(field string, to *procedures.Amps) func(string) error {

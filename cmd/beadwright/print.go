@@ -126,7 +126,7 @@ func (a *app) printSettings(ans answer, units procedures.Units, why bool) {
 func parted(all []caution.Caution) (own, standing []caution.Caution) {
 	for _, c := range all {
 		switch {
-		case c.Level == caution.Care && slices.Contains([]string{"first", "eyes", "fumes", "shock", "fire", "implant"}, c.Key):
+		case c.Level == caution.Care && slices.Contains([]string{"first", "eyes", "fumes", "gas", "shock", "fire", "implant"}, c.Key):
 			standing = append(standing, c)
 		default:
 			own = append(own, c)

@@ -22,9 +22,16 @@ func Standing(job procedures.Job, amps procedures.Amps, machine procedures.Machi
 	}
 	list = append(list, openVoltage(machine)...)
 	list = append(list, polarity(machine)...)
+	smoke := "flux-core wire makes plenty"
+	if job.Process == procedures.GMAW {
+		smoke = "solid wire smokes less but not harmlessly"
+		list = append(list, Caution{Care, "gas",
+			"Chain the bottle upright and shut its valve when you stop: shielding gas pushes the air out of a small closed room without a smell, and any draft on the puddle makes pores.",
+			"Door open, draft off the work.", []string{"CP"}})
+	}
 	list = append(list, eyes(job.Process, amps),
 		Caution{Care, "fumes",
-			"Keep your head out of the plume, with a door open and a fan from your side: welding fume can cause cancer, and flux-core wire makes plenty. Don't lean on the old workplace limit, which for manganese is 250 times the newer guideline (5 against 0.02 mg/m3).",
+			"Keep your head out of the plume, with a door open and a fan from your side: welding fume can cause cancer, and " + smoke + ". Don't lean on the old workplace limit, which for manganese is 250 times the newer guideline (5 against 0.02 mg/m3).",
 			"A respirator for anything longer than a few beads, even outdoors; never a pit or a closed space.", []string{"SA-HSE", "SA-252C", "SA-MN"}},
 		Caution{Care, "shock",
 			"Dry gloves without holes, dry boots, no lead coiled round you, and don't lean on the work: sweat and water carry current.",
@@ -90,7 +97,7 @@ func polarity(m procedures.Machine) []Caution {
 	}
 	return []Caution{{Care, "polarity",
 		"Find out what comes out of the gun before you trust any number: nobody has written down whether this machine gives AC, or DC with the gun negative or positive. Self-shielded wire wants the gun negative, and the wrong way round spatters and fuses poorly.",
-		"Read the plate or the inside of the door, or put a meter on it with the wire clear of everything, then set it with: machine change --output.", []string{"CP"}}}
+		"Read the plate or the inside of the door, or put a meter on it with the wire clear of everything, then set it, such as: beadwright machine change --what measured --output dcen.", []string{"CP"}}}
 }
 
 // eyes is the line of the filter shade. Without a current or a process it says
@@ -98,7 +105,7 @@ func polarity(m procedures.Machine) []Caution {
 func eyes(p procedures.Process, amps procedures.Amps) Caution {
 	c := Caution{Care, "eyes",
 		"Hood down before the arc: for wire the rule asks for shade 10 at the least from 60 A up and 7 below. Start too dark to see the pool and come down, never below the rule.",
-		"Glasses with side shields stay on under the hood, because slag flies when it cools.", []string{"SH-133", "SH-Z49"}}
+		"Glasses with side shields stay on under the hood, because slag and spatter fly.", []string{"SH-133", "SH-Z49"}}
 	if p == "" {
 		p = procedures.FCAWS
 	}
