@@ -8,6 +8,9 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
+// racing is set where the race detector looks on.
+var racing bool
+
 // TestMain lets the test binary stand in for the program: under the name
 // beadwright it is the program; with writerEnv set it is a program that logs
 // weld after weld.

@@ -105,6 +105,9 @@ func TestReadme(t *testing.T) {
 	if _, err := exec.LookPath("sh"); err != nil {
 		t.Skip("no sh to run the pages with")
 	}
+	if racing {
+		t.Skip("the pages run the program as it is built without the race detector")
+	}
 	for _, page := range []string{"README.md", "DEVELOPERS.md"} {
 		t.Run(page, func(t *testing.T) {
 			env := newcomer(t)
