@@ -37,14 +37,11 @@ func (s *system) add(terms []term, r row, times float64) {
 	if !r.used {
 		return
 	}
-	for _, t := range terms {
+	for i, t := range terms {
 		w := times * t.value / r.v
 		s.b[t.col] += w * r.m
-		line := s.a[t.col*s.n : (t.col+1)*s.n]
-		for _, u := range terms {
-			if u.col >= t.col {
-				line[u.col] += w * u.value
-			}
+		for _, u := range terms[i:] {
+			s.a[min(t.col, u.col)*s.n+max(t.col, u.col)] += w * u.value
 		}
 	}
 }
