@@ -183,7 +183,7 @@ func (w *Weld) check(fleet map[string]*rig, setupChecked bool) error {
 			return err
 		}
 	}
-	return errors.Join(
+	return cmp.Or(
 		inRange(record, "table_wire_speed", w.TableWireSpeed, minSpeed, maxSpeed, "m/min", true),
 		inRange(record, "wire_speed", w.WireSpeed, minSpeed, maxSpeed, "m/min", true),
 		oneOf(record, "rating", w.Rating, 0, 5, "1 to 5, or 0 when not rated"),
