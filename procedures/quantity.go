@@ -254,6 +254,9 @@ func FormatLength(v MM, units Units) string {
 		return "not known"
 	}
 	if units == Metric {
+		if v >= 5 {
+			return fmt.Sprintf("%s mm", trimNumber(math.Round(float64(v)*10)/10))
+		}
 		return fmt.Sprintf("%s mm", trimNumber(math.Round(float64(v)*100)/100))
 	}
 	if f, ok := fraction(v); ok {
