@@ -152,3 +152,23 @@ func simulateTaps(books int, seed uint64) tapShares {
 	n := float64(jobs)
 	return tapShares{float64(onTable) / n, float64(onVoted) / n, float64(onBest) / n}
 }
+
+// nearestGood is the good weld on the most like job, the newest of equals; nil if there is none.
+func nearestGood(welds []Weld, s *Setup) *Weld {
+	var best *Weld
+	var least float64
+	for i := range welds {
+		w := &welds[i]
+		if !w.good() {
+			continue
+		}
+		d := -math.Log(closeness(&w.Setup, s))
+		if w.Tap != s.Tap {
+			d += 0.6
+		}
+		if best == nil || d <= least {
+			best, least = w, d
+		}
+	}
+	return best
+}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 	"time"
 )
@@ -88,3 +89,9 @@ func benchmarkNextBead(b *testing.B, n int) {
 func BenchmarkNextBead1000(b *testing.B)   { benchmarkNextBead(b, 1000) }
 func BenchmarkNextBead2000(b *testing.B)   { benchmarkNextBead(b, 2000) }
 func BenchmarkNextBead100000(b *testing.B) { benchmarkNextBead(b, 100_000) }
+
+// percentile is the value below which the share p of the values lies; it sorts them.
+func percentile(values []float64, p float64) float64 {
+	slices.Sort(values)
+	return values[min(len(values)-1, int(p*float64(len(values))))]
+}

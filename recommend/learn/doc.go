@@ -27,6 +27,12 @@
 //     such weld out, the vectors leave out only those rated 3 or less. A good weld is used with no direction.
 //   - The half width of the good window: written as "0.093 at 24 gauge rising linearly to 0.135 at 16 gauge"; the vectors
 //     use 0.95 (wH^-2 + 0.45^-2)^-1/2 with wH linear from 0.10 to 0.15, which has those ends but is not quite linear.
+//   - Spools: the vectors, with at most two, give each a column; the written method gives one to the last eight. Here the
+//     eight last used and the one asked for have columns, older ones go into the variance of their rows.
 //   - Machine states: the vectors hold at most one change a machine. An effect starts "from a flagged change on", so
 //     later states carry the effects of all earlier changes too.
+//
+// One written property does not hold as it stands: "a good weld above f on a like job (prior correlation above 0.3) never
+// lowers f". Once other welds are logged, two jobs with positive prior correlation can be negatively correlated, and
+// counterexamples are found quickly. It holds for the first weld and for welds of the very setup asked for.
 package learn

@@ -213,7 +213,7 @@ func TestSimulated(t *testing.T) {
 	}
 }
 
-// go test -run TestReport -notebooks 100 -v ./recommend/learn
+// go test -run TestReport -v ./recommend/learn -notebooks 100
 func TestReport(t *testing.T) {
 	if *notebooks == 0 {
 		t.Skip("only with -notebooks")

@@ -281,23 +281,3 @@ func (w *world) log(welds []Weld, n int) (_ []Weld, lastSpool string) {
 	}
 	return welds, spool
 }
-
-// nearestGood is the good weld on the most like job, the newest of equals; nil if there is none.
-func nearestGood(welds []Weld, s *Setup) *Weld {
-	var best *Weld
-	var least float64
-	for i := range welds {
-		w := &welds[i]
-		if !w.good() {
-			continue
-		}
-		d := -math.Log(closeness(&w.Setup, s))
-		if w.Tap != s.Tap {
-			d += 0.6
-		}
-		if best == nil || d <= least {
-			best, least = w, d
-		}
-	}
-	return best
-}

@@ -1,0 +1,48 @@
+package learn
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// Residuals of each row against the fit with it, scaled, must equal those against a fit without it (where the floor on
+// 1 - hat does not bite).
+func TestLeaveOneOut(t *testing.T) {
+	check(t, func(t *rapid.T) {
+		n := rapid.IntRange(2, 8).Draw(t, "rows")
+		rows := make([]row, n)
+		terms := make([][]term, n)
+		for i := range rows {
+			rows[i] = row{rapid.Float64Range(-1, 1).Draw(t, "m"), rapid.Float64Range(0.1, 1).Draw(t, "v"), true}
+			for c := range 4 {
+				terms[i] = append(terms[i], term{c, rapid.Float64Range(-0.3, 0.3).Draw(t, fmt.Sprint("phi", c))})
+			}
+		}
+		fitted := func(skip int) *posterior {
+			s := newSystem(4)
+			for i := range rows {
+				if i != skip {
+					s.add(terms[i], rows[i], 1)
+				}
+			}
+			p, err := s.solve()
+			if err != nil {
+				t.Fatal(err)
+			}
+			return p
+		}
+		all := fitted(-1)
+		for i := range rows {
+			x := trial{terms: terms[i], row: rows[i]}
+			x.leaveOut(all)
+			p := fitted(i)
+			e := rows[i].m - p.mean(terms[i])
+			if want := min(outlierSquare, e*e/(rows[i].v+p.variance(terms[i]))); math.Abs(x.square-want) > 1e-10 {
+				t.Fatalf("row %d: %g, refitted without it %g", i, x.square, want)
+			}
+		}
+	})
+}
