@@ -184,7 +184,7 @@ func TestTop(t *testing.T) {
 func TestNames(t *testing.T) {
 	for _, s := range sources(t) {
 		for part := range strings.SplitSeq(strings.TrimSuffix(s.name, ".go"), "/") {
-			if slices.Contains([]string{"util", "utils", "common", "helper", "helpers", "misc", "shared"}, part) {
+			if slices.Contains([]string{"util", "utils", "common", "helper", "helpers", "misc"}, part) {
 				t.Errorf("%s: %s says nothing", s.name, part)
 			}
 		}
