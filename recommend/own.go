@@ -25,6 +25,7 @@ type ShopMachine struct {
 type own struct {
 	estimate  learn.Estimate
 	sentences []string
+	nearby    int    // rated welds of about this thickness
 	stuck     bool   // no wire speed within the limits is left to try
 	question  string // whether something changed on the machine unnoticed; "" nothing to ask
 	marks     []string
@@ -101,6 +102,9 @@ func ownWelds(r Request, h History, first start, tap string) (own, error) {
 			continue
 		}
 		mark[l.ID] = w.Mark
+		if math.Abs(math.Log(l.ThicknessIn/here.ThicknessIn)) < nearThickness {
+			o.nearby++
+		}
 		welds = append(welds, l)
 		if !r.Now.IsZero() && sameDay(w.At, r.Now) && sameJob(l.Setup, here) {
 			live = append(live, l)
@@ -335,6 +339,10 @@ func (t *tables) of(j procedures.Job) float64 {
 	}
 	return v
 }
+
+// nearThickness is how far off, in ln units, a thickness still counts as about this
+// one: 1/8 in against 10 or 12 gauge, not against 16. A design choice.
+const nearThickness = 0.25
 
 // Plausible reports whether a logged wire speed may be so against the table's: a
 // third to three times it. Beyond that it is kept and not learned from.

@@ -29,11 +29,11 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 		if e := own.estimate; !own.alone {
 			v = e.WireSpeed
 			low, high = spread(r, first, e)
-			if e.GoodLike+e.FailedLike == 0 { // nothing like it was welded: do not follow far
+			if own.nearby == 0 { // nothing of this thickness was welded: do not follow far
 				v = math.Max(table*(1-unlikeShift), math.Min(table*(1+unlikeShift), v))
-				low, high = math.Min(low, v), math.Max(high, v)
+				low, high = math.Min(math.Min(low, v), table), math.Max(math.Max(high, v), table)
 				if math.Abs(v/table-1) > 0.10 {
-					s.lower(nil, "moved %+.0f %% from the table by welds on other thicknesses and joints alone", 100*(v/table-1))
+					s.lower(nil, "moved %+.0f %% from the table by welds on other thicknesses alone", 100*(v/table-1))
 				}
 			}
 			if e.FailedLike >= 3 && e.GoodLike == 0 {

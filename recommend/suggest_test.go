@@ -200,6 +200,34 @@ func TestOwnWelds(t *testing.T) {
 	}
 }
 
+// TestFarThickness: what plate taught does not burn through sheet, nor the other
+// way round.
+func TestFarThickness(t *testing.T) {
+	var cold, hot History
+	for i := range 10 {
+		w := goodWeld("1/8 tee flat", fmt.Sprintf("A%d", i+1), 1.1, 1)
+		w.Outcome.Symptoms = []string{"cold-bead"}
+		cold = append(cold, w)
+		w = goodWeld("1/16 tee flat", fmt.Sprintf("B%d", i+1), 0.9, 1)
+		w.Outcome.Symptoms = []string{"burn-through"}
+		hot = append(hot, w)
+	}
+	for words, h := range map[string]History{"20ga plain butt flat": cold, "1/4 tee flat": hot, "3/16 tee flat": hot} {
+		s := ask(t, words, h)
+		if share := float64(s.Settings.WireSpeed / s.Table.WireSpeed); math.Abs(share-1) > unlikeShift+1e-9 {
+			t.Errorf("%s: %.2f of the table's wire speed", words, share)
+		} else if math.Abs(share-1) > 0.1 && s.Verdict != Edge {
+			t.Errorf("%s: moved to %.2f of the table and still %s", words, share, s.Verdict)
+		}
+	}
+	for i := range cold { // driven up for good reason, still within the machine
+		cold[i].Settings.WireSpeed *= 1.3
+	}
+	if s := ask(t, "1/8 tee flat", cold); s.Settings.Current > ExampleMachine(procedures.FCAWS).MaxAmps {
+		t.Errorf("%v A on a machine of %v A", s.Settings.Current, ExampleMachine(procedures.FCAWS).MaxAmps)
+	}
+}
+
 // TestProved: only a passed bend or break test proves, never looks.
 func TestProved(t *testing.T) {
 	w := goodWeld("1/16 lap flat", "A1", 1, 5)
