@@ -19,6 +19,7 @@ func (b *bead) good() bool { return b.rating >= 4 }
 // group holds the beads that share all features, ordered by session, then id.
 type group struct {
 	key      *lotKey
+	code     *lotCode
 	beads    []bead
 	newest   *Weld
 	half     float64 // half width of the good window, ln units
@@ -54,7 +55,7 @@ func newGroups(lots []*lot) []*group {
 			slab = append(slab, bead{w, math.Log(w.WireSpeed / w.TableWireSpeed), session, int8(w.Rating), int8(w.direction())})
 		}
 		if newest != nil {
-			groups = append(groups, &group{key: &l.key, beads: slab[start:len(slab):len(slab)], newest: newest,
+			groups = append(groups, &group{key: &l.key, code: &l.code, beads: slab[start:len(slab):len(slab)], newest: newest,
 				half: halfWindow(l.key.thicknessIn)})
 		}
 	}

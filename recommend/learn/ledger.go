@@ -7,6 +7,21 @@ type ledger struct {
 	cells   []stretch
 	byCell  map[cell]int
 	bySpool map[string][]int // groups whose spool has no column
+	kin     []kin            // by group
+	clans   []clan
+}
+
+// kin is a group in brief: what its likeness to a question takes, side by side with all others so that it is read fast.
+type kin struct {
+	prior      float64
+	slope, tap float64 // features of machine slope and tap slope
+	clan       int32
+}
+
+// clan is what groups of one machine, state and user have in common whatever the cell, and their spool if it has a column.
+type clan struct {
+	terms []term
+	slope int // column
 }
 
 // stretch is the groups of one cell: numbers first to last-1.
@@ -17,8 +32,9 @@ type stretch struct {
 	prior       float64 // least prior variance among them
 }
 
-func newLedger(groups []*group) ledger {
-	l := ledger{byCell: map[cell]int{}, bySpool: map[string][]int{}}
+func newLedger(groups []*group, c *columns) ledger {
+	l := ledger{byCell: map[cell]int{}, bySpool: map[string][]int{}, kin: make([]kin, len(groups))}
+	clans := map[[4]int32]int32{}
 	for i, g := range groups {
 		if i == 0 || g.key.cell != groups[i-1].key.cell {
 			l.byCell[g.key.cell] = len(l.cells)
@@ -27,8 +43,29 @@ func newLedger(groups []*group) ledger {
 		s := &l.cells[len(l.cells)-1]
 		s.last = i + 1
 		s.prior = min(s.prior, g.prior)
+		name := [4]int32(g.code.names[3:])
 		if !g.ownSpool {
 			l.bySpool[g.key.spool] = append(l.bySpool[g.key.spool], i)
+			name[2] = -1
+		}
+		k, known := clans[name]
+		if !known {
+			k = int32(len(l.clans))
+			clans[name] = k
+			l.clans = append(l.clans, clan{})
+		}
+		l.kin[i] = kin{prior: g.prior, clan: k}
+		for _, t := range g.terms[:g.ofCell] {
+			switch c.family(t.col) {
+			case machineSlope:
+				l.kin[i].slope, l.clans[k].slope = t.value, t.col
+			case tapThickness:
+				l.kin[i].tap = t.value
+			default:
+				if !known {
+					l.clans[k].terms = append(l.clans[k].terms, t)
+				}
+			}
 		}
 	}
 	return l
@@ -40,6 +77,7 @@ type likeness struct {
 	variance  float64   // its prior variance, exact job included
 	elsewhere float64   // the most that common offset, machine, states, spool and user can share
 	slopes    float64   // the same for the slopes of machine and tap, for each unit of x
+	tap       float64   // feature of the tap slope
 }
 
 func (a *answer) likeness(q *Query) likeness {
@@ -57,6 +95,9 @@ func (a *answer) likeness(q *Query) likeness {
 		case machineSlope, tapThickness:
 			if x := math.Abs(logThickness(settle(q.ThicknessIn))); x > 0 {
 				l.slopes += square / x
+			}
+			if a.cols.family(t.col) == tapThickness {
+				l.tap = t.value
 			}
 		}
 		l.variance += square
@@ -89,4 +130,16 @@ func (l *likeness) correlation(g *group, shared float64) float64 {
 		shared += t.value * l.features[t.col]
 	}
 	return shared / math.Sqrt(l.variance*g.prior)
+}
+
+// clans measures each clan: what it shares with the question, and the question's feature of its machine slope.
+func (l *likeness) clans(clans []clan) (shared, slope []float64) {
+	shared, slope = make([]float64, len(clans)), make([]float64, len(clans))
+	for i, c := range clans {
+		for _, t := range c.terms {
+			shared[i] += t.value * l.features[t.col]
+		}
+		slope[i] = l.features[c.slope]
+	}
+	return shared, slope
 }

@@ -33,16 +33,20 @@ func (m *Model) countLike(e *Estimate, q *Query, a *answer) {
 	job := q.cell()
 	var c likeCount
 	if !a.fresh {
+		clan, slope := l.clans(m.clans)
 		next := 0 // of the groups redone
 		for i := range m.cells {
 			s := &m.cells[i]
-			shared := l.withCell(s.terms, i == a.jobCell)
-			far := l.tooFar(s, shared)
+			ofCell := l.withCell(s.terms, i == a.jobCell)
+			far := l.tooFar(s, ofCell)
 			for k := s.first; k < s.last; k++ {
 				if next < len(a.redone) && a.redone[next] == k {
 					next++
-				} else if !far {
-					c.add(m.whole.trials[k], l.correlation(m.groups[k], shared))
+				} else if g := &m.kin[k]; !far {
+					shared := ofCell + clan[g.clan] + g.slope*slope[g.clan] + g.tap*l.tap
+					if shared >= likeCorrelation*math.Sqrt(l.variance*g.prior) {
+						c.add(m.whole.trials[k], shared/math.Sqrt(l.variance*g.prior))
+					}
 				}
 			}
 		}

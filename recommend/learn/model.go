@@ -69,7 +69,7 @@ func newModel(machines []Machine, welds []Weld, t tune) (*Model, error) {
 	for _, g := range m.groups {
 		g.describe(m.cols, m.fleet[g.key.machine], m.spools[g.key.spool])
 	}
-	m.ledger = newLedger(m.groups)
+	m.ledger = newLedger(m.groups, m.cols)
 	return m, m.fitWhole()
 }
 
