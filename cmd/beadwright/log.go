@@ -47,6 +47,7 @@ symptoms and the note. A whole job in words (thickness and joint) starts afresh.
 }
 
 func (a *app) log(ctx context.Context, o logOptions, args []string) error {
+	go caution.Gate(caution.Request{}) // sets up its tables while the notebook is read
 	units, err := a.units(ctx)
 	if err != nil {
 		return err

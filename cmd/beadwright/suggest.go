@@ -13,6 +13,7 @@ import (
 	"beadwright/procedures"
 	"beadwright/procedures/store"
 	"beadwright/recommend"
+	"beadwright/recommend/caution"
 )
 
 type suggestOptions struct {
@@ -65,6 +66,7 @@ func (a *app) suggest(ctx context.Context, o suggestOptions, args []string) erro
 	if o.batch != "" {
 		return a.batch(o.batch)
 	}
+	go caution.Gate(caution.Request{}) // sets up its tables while the notebook is read
 	units, err := a.units(ctx)
 	if err != nil {
 		return err

@@ -1,8 +1,10 @@
 package caution
 
 import (
+	"maps"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // A pattern is written as the words that it matches:
@@ -20,6 +22,7 @@ type phrase []element
 // element is one place of a phrase: one of these words, or a gap.
 type element struct {
 	words  map[string]bool // nil for a gap
+	tail   map[string]bool // where two words are written as one: the second; words is the first
 	filler bool            // a gap that takes nothing but filler words
 }
 
@@ -59,12 +62,14 @@ func phraseOf(text string) phrase {
 		case "~":
 			ph = append(ph, element{filler: true})
 		default:
+			if name, ok := strings.CutPrefix(f, "@"); ok && !strings.Contains(f, "|") {
+				ph = append(ph, element{words: classWords(name)})
+				continue
+			}
 			e := element{words: map[string]bool{}}
 			for w := range strings.SplitSeq(f, "|") {
 				if name, ok := strings.CutPrefix(w, "@"); ok {
-					for c := range strings.FieldsSeq(class(name)) {
-						e.words[stem(c)] = true
-					}
+					maps.Copy(e.words, classWords(name))
 					continue
 				}
 				e.words[stem(w)] = true
@@ -75,18 +80,40 @@ func phraseOf(text string) phrase {
 	return ph
 }
 
+// classWords are the stems of a class of words, made once and shared.
+func classWords(name string) map[string]bool {
+	if words, ok := classes.Load(name); ok {
+		return words.(map[string]bool)
+	}
+	words := map[string]bool{}
+	for w := range strings.FieldsSeq(class(name)) {
+		words[stem(w)] = true
+	}
+	classes.Store(name, words)
+	return words
+}
+
+var classes sync.Map // by name: map[string]bool
+
 // joined is a phrase of two words written as one, or nil.
 func (ph phrase) joined() phrase {
 	if len(ph) != 2 || ph[0].words == nil || ph[1].words == nil {
 		return nil
 	}
-	e := element{words: map[string]bool{}}
-	for a := range ph[0].words {
-		for b := range ph[1].words {
-			e.words[a+b] = true
+	return phrase{{words: ph[0].words, tail: ph[1].words}}
+}
+
+// takes reports whether the element is this word.
+func (e element) takes(word string) bool {
+	if e.tail == nil {
+		return e.words[word]
+	}
+	for k := 1; k < len(word); k++ {
+		if e.words[word[:k]] && e.tail[word[k:]] {
+			return true
 		}
 	}
-	return phrase{e}
+	return false
 }
 
 // find returns the places of the phrase's own words when it stands at token i,
@@ -96,7 +123,7 @@ func (ph phrase) find(text []token, i int, pauses bool) []int {
 		return []int{}
 	}
 	if e := ph[0]; e.words != nil {
-		if i >= len(text) || !e.words[text[i].word] {
+		if i >= len(text) || !e.takes(text[i].word) {
 			return nil
 		}
 		rest := ph[1:]
@@ -126,16 +153,34 @@ func (ph phrase) find(text []token, i int, pauses bool) []int {
 type index struct {
 	phrases []phrase
 	first   map[string][]int
+	head    map[string][]int // of two words written as one
 }
 
 func indexOf(phrases []phrase) index {
-	x := index{phrases, map[string][]int{}}
+	x := index{phrases, map[string][]int{}, map[string][]int{}}
 	for id, ph := range phrases {
+		first := x.first
+		if ph[0].tail != nil {
+			first = x.head
+		}
 		for w := range ph[0].words {
-			x.first[w] = append(x.first[w], id)
+			first[w] = append(first[w], id)
 		}
 	}
 	return x
+}
+
+// beginning lists the phrases that may begin with a word, each once.
+func (x index) beginning(word string) []int {
+	ids := x.first[word]
+	for k := 1; k < len(word); k++ {
+		for _, id := range x.head[word[:k]] {
+			if x.phrases[id][0].tail[word[k:]] && !slices.Contains(ids, id) {
+				ids = append(ids[:len(ids):len(ids)], id)
+			}
+		}
+	}
+	return ids
 }
 
 // matcher finds patterns, and leaves out words that an everyday phrase uses.
@@ -177,7 +222,7 @@ func (m matcher) in(text []token) bool {
 func (m matcher) places(text []token, first bool) [][]int {
 	covers := map[int][][]int{}
 	for i, t := range text {
-		for _, id := range m.ordinary.first[t.word] {
+		for _, id := range m.ordinary.beginning(t.word) {
 			if span := m.ordinary.phrases[id].find(text, i, false); span != nil {
 				for _, at := range span {
 					covers[at] = append(covers[at], span)
@@ -187,7 +232,7 @@ func (m matcher) places(text []token, first bool) [][]int {
 	}
 	found := map[int][][]int{}
 	for i, t := range text {
-		for _, id := range m.danger.first[t.word] {
+		for _, id := range m.danger.beginning(t.word) {
 			if first && len(found[id]) > 0 {
 				continue
 			}

@@ -1,6 +1,7 @@
 package caution
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -17,7 +18,7 @@ func spell(w string) string {
 		return right
 	}
 	n := utf8.RuneCountInString(w)
-	if n < 7 || n > 24 || known()[w] {
+	if n < 7 || n > 24 || known().holds(w) {
 		return w
 	}
 	for _, long := range longWords()[w[0]] {
@@ -192,19 +193,33 @@ var filler = sync.OnceValue(func() map[string]bool {
 	return m
 })
 
-// known are the words of every pattern: they are spelled right.
-var known = sync.OnceValue(func() map[string]bool {
-	m := map[string]bool{}
+// spelled are the words of every pattern, and the pairs that may be written as one.
+type spelled struct {
+	words map[string]bool
+	pairs []element
+}
+
+func (s spelled) holds(w string) bool {
+	return s.words[w] || slices.ContainsFunc(s.pairs, func(e element) bool { return e.takes(w) })
+}
+
+// known are the words that are spelled right.
+var known = sync.OnceValue(func() spelled {
+	s := spelled{words: map[string]bool{}}
 	for _, t := range topics() {
 		for _, x := range []index{t.match.danger, t.match.ordinary, t.hush.danger} {
 			for _, ph := range x.phrases {
 				for _, e := range ph {
+					if e.tail != nil {
+						s.pairs = append(s.pairs, e)
+						continue
+					}
 					for w := range e.words {
-						m[w] = true
+						s.words[w] = true
 					}
 				}
 			}
 		}
 	}
-	return m
+	return s
 })
