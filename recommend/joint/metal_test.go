@@ -35,8 +35,13 @@ func TestMetalProperties(t *testing.T) {
 		if math.Abs(perMetre*float64(long)/1000-g) > 1e-9*g {
 			t.Errorf("%v g/m, %v g", perMetre, g)
 		}
-		if s >= 0.1 {
-			total, err := joint.TotalTime(s, 25)
+		total, err := joint.TotalTime(s, 25)
+		switch {
+		case s < 0.1 || s > 3.6e6: // 0.1 s to 1000 h
+			if err == nil {
+				t.Errorf("%v s of arc accepted: %v", s, total)
+			}
+		default:
 			if err != nil || math.Abs(float64(total-4*s)) > 1e-9*float64(total) {
 				t.Errorf("total %v, %v", total, err)
 			}
