@@ -82,11 +82,10 @@ func sameKind(a, b procedures.Job) bool {
 	return a.Class == b.Class && a.Gas == b.Gas && a.SteelGroup == b.SteelGroup && math.Abs(float64(a.Diameter-b.Diameter)) < 0.06
 }
 
-// ownWelds asks the model of package learn what past welds say of the table's
+// learn asks the model of package learn what past welds say of the table's
 // wire speed on a tap. Welds made today on this very job count as the beads just
 // made. Errors: [*outside] where no wire speed is within all limits.
-func ownWelds(r Request, h History, first start, tap string) (own, error) {
-	o := own{marks: []string{}, passed: proof(r, h)}
+func (o own) learn(r Request, h History, first start, tap string) (own, error) {
 	shop := newShop(r)
 	tables := newTables(r)
 	here := learn.Setup{Machine: shop.id(r.Machine.Name, r.Machine.Example), State: r.Machine.State.ID, Spool: r.Spool, ThicknessIn: r.Job.Thinner().Inches(),
@@ -189,19 +188,26 @@ const pastTop = 1.25
 // the last printed row, and no further than the machine's highest current goes
 // (wire speed and current rise together). Zero: no rows.
 func tableTop(r Request) float64 {
-	reach, err := arc.CurrentRange(r.Job.Wire)
-	if err != nil {
-		return 0
-	}
-	top, err := arc.WireSpeed(r.Job.Wire, procedures.Amps(reach.High))
-	if err != nil {
+	speed, reach, ok := lastRow(r.Job.Wire)
+	if !ok {
 		return 0
 	}
 	past := pastTop
 	if m := r.Machine.MaxAmps; m > 0 {
 		past = math.Max(1, math.Min(past, float64(m)/reach.High))
 	}
-	return top.Value * past
+	return speed * past
+}
+
+// lastRow is the fastest wire speed that a wire's rows hold, in m/min, and the
+// currents that they cover.
+func lastRow(w procedures.Wire) (speed float64, reach arc.Value, ok bool) {
+	reach, err := arc.CurrentRange(w)
+	if err != nil {
+		return 0, reach, false
+	}
+	top, err := arc.WireSpeed(w, procedures.Amps(reach.High))
+	return top.Value, reach, err == nil
 }
 
 func sameDay(a, b time.Time) bool {

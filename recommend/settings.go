@@ -58,7 +58,7 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 				s.care("drift", own.question, "CP")
 			}
 			if e.LimitHit != "" {
-				s.Verdict = Edge
+				s.Verdict, s.Near = Edge, append(s.Near, "your welds point past a limit ("+e.LimitHit+"), and the wire speed is held there")
 			}
 			if e.Tap != "" && e.Tap != set.Tap {
 				set.Tap, set.How["tap"] = e.Tap, procedures.OwnCurve
@@ -98,15 +98,11 @@ func (s *Suggestion) currentAt(r Request, v procedures.MPerMin) (procedures.Amps
 	if err == nil {
 		return procedures.Amps(i.Value), true
 	}
-	reach, err := arc.CurrentRange(r.Job.Wire)
-	if err != nil {
+	top, reach, ok := lastRow(r.Job.Wire)
+	if !ok {
 		return 0, false
 	}
-	top, err := arc.WireSpeed(r.Job.Wire, procedures.Amps(reach.High))
-	if err != nil {
-		return 0, false
-	}
-	if float64(v) > top.Value {
+	if float64(v) > top {
 		s.care("amps", fmt.Sprintf("Your wire speed is above the last printed row (%.0f A): expect more amps than are shown, more from the wall, and a shorter spell before the cut-out.", reach.High), reach.Source...)
 		return procedures.Amps(reach.High), true
 	}

@@ -50,15 +50,14 @@ func suggest(r Request, h History) (Suggestion, error) {
 		return s.refuse(stop, cares), nil
 	}
 	first, err := tableStart(r)
+	own := own{passed: proof(r, h), marks: []string{}}
 	var past *outside
-	alone := false
 	switch {
 	case errors.As(err, &past):
-		passed := proof(r, h)
-		if passed == nil {
+		if own.passed == nil {
 			return s.refuse(past, cares), nil
 		}
-		first, alone = ownStart(*passed, past), true
+		first, own.alone = ownStart(*own.passed, past), true
 		s.Verdict = Edge
 	case err != nil:
 		return s, err
@@ -69,10 +68,9 @@ func suggest(r Request, h History) (Suggestion, error) {
 		s.Verdict, s.Near = Edge, append(s.Near, first.held)
 	}
 
-	own := own{alone: alone, passed: proof(r, h), marks: []string{}}
 	tap := s.tap(r, first)
-	if first.wireSpeed.Value > 0 && !alone {
-		if own, err = ownWelds(r, h, first, tap); errors.As(err, &past) {
+	if first.wireSpeed.Value > 0 && !own.alone {
+		if own, err = own.learn(r, h, first, tap); errors.As(err, &past) {
 			return s.refuse(past, cares), nil
 		} else if err != nil {
 			return s, err
@@ -145,7 +143,7 @@ func machineKey(m procedures.Machine) (name, state string) {
 func (s Suggestion) refuse(o *outside, cares []caution.Caution) Suggestion {
 	s.Verdict = Outside
 	s.Settings = procedures.Settings{}
-	s.Range, s.Table, s.Expect = Range{}, Table{}, Expect{}
+	s.Range, s.Table, s.Expect, s.Near = Range{}, Table{}, Expect{}, []string{}
 	if o.source == nil {
 		o.source = []string{}
 	}
