@@ -41,10 +41,17 @@ type Machine struct {
 	Breaker    Amps  `json:"breaker_A"`
 	Cord       Cord  `json:"cord"`
 
-	Rebuilt bool   `json:"rebuilt"` // from AC to DC by hand: holds a charge when unplugged
-	State   State  `json:"state"`
-	Note    string `json:"note"`
-	Example bool   `json:"example"` // the built-in example, nobody's real machine
+	Rebuilt bool     `json:"rebuilt"` // from AC to DC by hand: holds a charge when unplugged
+	Rebuild *Rebuild `json:"rebuild"` // what was fitted, as far as it is written down
+	State   State    `json:"state"`
+	Note    string   `json:"note"`
+	Example bool     `json:"example"` // the built-in example, nobody's real machine
+
+	// What was measured on it and what it did, in every state, from the oldest on.
+	// Withdrawn records are left out.
+	RunOuts      []RunOut      `json:"-"`
+	Measurements []Measurement `json:"-"`
+	CutOuts      []CutOut      `json:"-"`
 }
 
 // Tap is one position of the voltage switch.
@@ -117,6 +124,24 @@ const (
 	Output   StateKind = "output" // polarity or tap voltage
 	Feed     StateKind = "feed"   // liner, tip, drive roll
 )
+
+// MeasuredTaps puts in the volts last measured on each tap in the present state.
+func (m *Machine) MeasuredTaps() {
+	for _, r := range m.Measurements {
+		for i := range m.Taps {
+			t := &m.Taps[i]
+			if r.State != m.State.ID || !strings.EqualFold(r.Tap, t.Name) {
+				continue
+			}
+			switch r.Kind {
+			case OpenVolts:
+				t.Open = Volts(r.Value)
+			case LoadVolts:
+				t.Load, t.How = Volts(r.Value), Measured
+			}
+		}
+	}
+}
 
 // Tap returns the tap of that name, in any case of letters.
 func (m Machine) Tap(name string) (Tap, bool) {

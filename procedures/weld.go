@@ -86,6 +86,7 @@ type Weld struct {
 	Job        Job       `json:"job"`
 	Spool      string    `json:"spool"` // id; "" not known
 	Settings   Settings  `json:"settings"`
+	ArcTime    Seconds   `json:"arc_seconds"` // the arc burned; zero: not known
 	Outcome    Outcome   `json:"outcome"`
 	Suggestion string    `json:"suggestion"` // id of the suggestion it followed; "" none
 	Said       string    `json:"said"`       // the words of the log entry as typed
@@ -139,6 +140,11 @@ func (w Weld) Validate() error {
 		plainText("note", w.Outcome.Note), plainText("photo", w.Outcome.Photo))
 	if err != nil {
 		return err
+	}
+	if w.ArcTime != 0 {
+		if err := within("arc", float64(w.ArcTime), 0.5, 36000, "half a second to 10 hours of arc"); err != nil {
+			return err
+		}
 	}
 	return w.Outcome.Validate()
 }
