@@ -41,8 +41,9 @@ func (p CurvePoint) Given() bool { return p.WireSpeed > 0 }
 func Curve(r Request, h History, thicknesses []procedures.MM) ([]CurvePoint, error) {
 	r.Now = time.Time{}
 	points := make([]CurvePoint, len(thicknesses))
+	past := recall(r, h)
 	for i, t := range thicknesses {
-		s, err := Suggest(r.at(t), h)
+		s, err := answer(r.at(t), h, func() *memory { return past })
 		if err != nil {
 			return nil, err
 		}

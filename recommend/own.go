@@ -82,38 +82,53 @@ func sameKind(a, b procedures.Job) bool {
 	return a.Class == b.Class && a.Gas == b.Gas && a.SteelGroup == b.SteelGroup && math.Abs(float64(a.Diameter-b.Diameter)) < 0.06
 }
 
+// memory is the model of the welds that may teach something about a kind of job:
+// the same wire and group of steel, on any machine, in any thickness and joint.
+// One memory answers for all jobs of the kind.
+type memory struct {
+	shop  *shop
+	model *learn.Model
+	welds []learn.Weld
+	mark  map[string]string // by id
+	err   error             // a record that the model cannot take
+}
+
+func recall(r Request, h History) *memory {
+	m := &memory{shop: newShop(r), mark: map[string]string{}}
+	tables := newTables(r)
+	for i := range h {
+		if !sameKind(r.Job, h[i].Job) {
+			continue
+		}
+		if l, ok := m.shop.weld(&h[i], tables); ok {
+			m.mark[l.ID] = h[i].Mark
+			m.welds = append(m.welds, l)
+		}
+	}
+	m.model, m.err = learn.New(m.shop.machines, m.welds)
+	return m
+}
+
 // learn asks the model of package learn what past welds say of the table's
 // wire speed on a tap. Welds made today on this very job count as the beads just
 // made. Errors: [*outside] where no wire speed is within all limits.
-func (o own) learn(r Request, h History, first start, tap string) (own, error) {
-	shop := newShop(r)
-	tables := newTables(r)
-	here := learn.Setup{Machine: shop.id(r.Machine.Name, r.Machine.Example), State: r.Machine.State.ID, Spool: r.Spool, ThicknessIn: r.Job.Thinner().Inches(),
+func (o own) learn(r Request, past *memory, first start, tap string) (own, error) {
+	if past.err != nil {
+		return o.deaf(first, past.err)
+	}
+	here := learn.Setup{Machine: past.shop.id(r.Machine.Name, r.Machine.Example), State: r.Machine.State.ID, Spool: r.Spool, ThicknessIn: r.Job.Thinner().Inches(),
 		Joint: string(r.Job.Joint), Position: string(r.Job.Position), WireDiameterIn: r.Job.Diameter.Inches(), Tap: tap}
-	var welds, live []learn.Weld
-	mark := map[string]string{}
-	for _, w := range h {
-		if !sameKind(r.Job, w.Job) {
-			continue
-		}
-		l, ok := shop.weld(w, tables)
-		if !ok {
-			continue
-		}
-		mark[l.ID] = w.Mark
+	var live []learn.Weld
+	for i := range past.welds {
+		l := &past.welds[i]
 		if math.Abs(math.Log(l.ThicknessIn/here.ThicknessIn)) < nearThickness {
 			o.nearby++
 		}
-		welds = append(welds, l)
-		if !r.Now.IsZero() && sameDay(w.At, r.Now) && sameJob(l.Setup, here) {
-			live = append(live, l)
+		if !r.Now.IsZero() && sameJob(l.Setup, here) && sameDay(l.Time, r.Now) {
+			live = append(live, *l)
 		}
 	}
-	model, err := learn.New(shop.machines, welds)
-	if err != nil {
-		return o.deaf(first, err)
-	}
-	if ask, ok := model.Drift(here.Machine); ok {
+	if ask, ok := past.model.Drift(here.Machine); ok {
 		o.question = ask.Words()
 	}
 	q := learn.Query{Setup: here, TableWireSpeed: first.wireSpeed.Value, Live: live, Limits: limits(r)}
@@ -126,21 +141,22 @@ func (o own) learn(r Request, h History, first start, tap string) (own, error) {
 	if r.Units == procedures.Metric {
 		units = learn.Metric()
 	}
+	var err error
 	if len(live) > 0 {
 		var next learn.Next
-		next, err = model.NextBead(q)
+		next, err = past.model.NextBead(q)
 		o.estimate, o.stuck = next.Estimate, next.Stuck
 		if err == nil {
 			o.sentences = next.Explain(units)
 		}
-	} else if o.estimate, err = model.Suggest(q); err == nil {
+	} else if o.estimate, err = past.model.Suggest(q); err == nil {
 		o.sentences = o.estimate.Explain(units)
 	}
 	var bad *learn.InputError
 	if errors.As(err, &bad) {
 		return o.deaf(first, err)
 	}
-	return o.withMarks(mark), limited(err)
+	return o.withMarks(past.mark), limited(err)
 }
 
 // deaf falls back to the table where the model cannot take a record: a suggestion
@@ -244,7 +260,7 @@ func (s *shop) add(name string, m procedures.Machine, states []procedures.State)
 	if _, ok := s.at[name]; ok {
 		return
 	}
-	l := learn.Machine{ID: name, Taps: m.TapNames()}
+	l := learn.Machine{ID: name, Taps: m.TapNames(), Calibrated: calibrated(m)}
 	for _, st := range states {
 		if st.ID != "" {
 			l.States = append(l.States, learn.State{ID: st.ID, Kind: learn.StateKind(st.Kind)})
@@ -263,7 +279,7 @@ func (s *shop) id(name string, example bool) string {
 
 // weld turns a record into what the model learns from. ok is false for one that
 // it cannot place: a machine, state or tap that is not known, or no table.
-func (s *shop) weld(w procedures.Weld, t *tables) (l learn.Weld, ok bool) {
+func (s *shop) weld(w *procedures.Weld, t *tables) (l learn.Weld, ok bool) {
 	name := s.id(w.Job.Machine, false)
 	i, known := s.at[name]
 	if !known || w.Job.Thinner() == 0 || w.Settings.WireSpeed <= 0 || w.Outcome.Rating == 0 {

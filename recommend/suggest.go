@@ -17,7 +17,13 @@ import (
 // Errors: [*procedures.InvalidError] where the job is not complete or cannot be.
 // With an empty history the wire speed is exactly the table's.
 func Suggest(r Request, h History) (Suggestion, error) {
-	s, err := suggest(r, h)
+	return answer(r, h, func() *memory { return recall(r, h) })
+}
+
+// answer is Suggest with the memory of the kind of job handed in, since a curve
+// asks for many jobs of one kind.
+func answer(r Request, h History, past func() *memory) (Suggestion, error) {
+	s, err := suggest(r, h, past)
 	if s.Table.Source == nil {
 		s.Table.Source = []string{}
 	}
@@ -29,7 +35,7 @@ func Suggest(r Request, h History) (Suggestion, error) {
 	return s, err
 }
 
-func suggest(r Request, h History) (Suggestion, error) {
+func suggest(r Request, h History, past func() *memory) (Suggestion, error) {
 	s := Suggestion{Verdict: Inside, Job: r.Job, Evidence: Evidence{LikeMarks: []string{}}, Because: []Reason{}, Near: []string{}, Cautions: []caution.Caution{}}
 	stops, cares := caution.Gate(caution.Request{Words: r.Words, For: r.For, Job: r.Job})
 	if len(stops) > 0 {
@@ -51,13 +57,13 @@ func suggest(r Request, h History) (Suggestion, error) {
 	}
 	first, err := tableStart(r)
 	own := own{passed: proof(r, h), marks: []string{}}
-	var past *outside
+	var none *outside
 	switch {
-	case errors.As(err, &past):
+	case errors.As(err, &none):
 		if own.passed == nil {
-			return s.refuse(past, cares), nil
+			return s.refuse(none, cares), nil
 		}
-		first, own.alone = ownStart(*own.passed, past), true
+		first, own.alone = ownStart(*own.passed, none), true
 		s.Verdict = Edge
 	case err != nil:
 		return s, err
@@ -70,8 +76,8 @@ func suggest(r Request, h History) (Suggestion, error) {
 
 	tap := s.tap(r, first)
 	if first.wireSpeed.Value > 0 && !own.alone {
-		if own, err = own.learn(r, h, first, tap); errors.As(err, &past) {
-			return s.refuse(past, cares), nil
+		if own, err = own.learn(r, past(), first, tap); errors.As(err, &none) {
+			return s.refuse(none, cares), nil
 		} else if err != nil {
 			return s, err
 		}

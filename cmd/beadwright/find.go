@@ -99,6 +99,9 @@ func (a *app) find(ctx context.Context, o findOptions, args []string) error {
 		if limit > 0 && len(found) > limit {
 			found = found[:limit]
 		}
+		if err := a.derive(ctx, found); err != nil {
+			return err
+		}
 		for _, w := range found {
 			hits = append(hits, hit{w, why(f, w)})
 		}

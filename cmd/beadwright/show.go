@@ -33,6 +33,11 @@ func (a *app) show(ctx context.Context, mark string) error {
 	if err != nil {
 		return err
 	}
+	now := []procedures.Weld{w}
+	if err := a.derive(ctx, now); err != nil {
+		return err
+	}
+	w = now[0]
 	if a.json {
 		if amendments == nil {
 			amendments = []procedures.Amendment{}

@@ -157,7 +157,20 @@ func (a *app) past(ctx context.Context) (recommend.Shop, recommend.History, erro
 		shop = append(shop, recommend.ShopMachine{Machine: m, States: states})
 	}
 	welds, err := a.nb.Past(ctx)
+	shop.Derive(welds)
 	return shop, welds, err
+}
+
+// derive puts in the wire speed that the measured knob gives for the marks that
+// the welds were made at.
+func (a *app) derive(ctx context.Context, welds []procedures.Weld) error {
+	machines, err := a.nb.Machines(ctx)
+	var shop recommend.Shop
+	for _, m := range machines {
+		shop = append(shop, recommend.ShopMachine{Machine: m})
+	}
+	shop.Derive(welds)
+	return err
 }
 
 // keep stores the suggestion, so that log can follow it. The answer matters more
