@@ -79,6 +79,7 @@ type Evidence struct {
 	LikeMarks    []string `json:"like_marks"`
 	ShiftPercent float64  `json:"shift_percent"` // of the table's wire speed
 	ProvedBy     string   `json:"proved_by"`     // mark of the weld whose test proves it; "" none
+	ProofFaded   string   `json:"proof_faded"`   // mark of the weld whose test proved it once, and why it does no more
 	Parts        []Part   `json:"parts"`         // where the shift comes from, the largest first
 }
 

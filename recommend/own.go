@@ -36,46 +36,6 @@ type own struct {
 // unnamed stands for the machine of welds made before one was written down.
 const unnamed = "no machine written down"
 
-// proof finds the latest weld of this very job (same joint, position, wire and
-// state of the machine, thickness within 10 %, the other part within 25 %, as clean
-// and as tight) that passed its test and has not failed at that setting since.
-func proof(r Request, h History) *procedures.Weld {
-	machine, state := machineKey(r.Machine)
-	var found *procedures.Weld
-	for i := range h {
-		w, j := &h[i], h[i].Job
-		if w.Settings.WireSpeed > 0 && j.Machine == machine && j.State == state && sameKind(r.Job, j) &&
-			j.Joint == r.Job.Joint && j.Position == r.Job.Position && j.Thinner() > 0 &&
-			math.Abs(float64(j.Thinner()/r.Job.Thinner())-1) <= 0.10 && math.Abs(float64(j.Thicker()/r.Job.Thicker())-1) <= 0.25 &&
-			dirt(j) == dirt(r.Job) && math.Abs(float64(j.Gap-r.Job.Gap)) <= 1 {
-			switch {
-			case w.Outcome.Passed():
-				found = w
-			case found != nil && bad(w.Outcome) && near(w.Settings.WireSpeed, found.Settings.WireSpeed, 0.10):
-				found = nil // it failed at that setting since
-			}
-		}
-	}
-	return found
-}
-
-// dirt is the coating that the arc meets; bare metal and what was not said are one.
-func dirt(j procedures.Job) procedures.Coating {
-	if j.Stripped || j.Coating == procedures.Bare {
-		return ""
-	}
-	return j.Coating
-}
-
-// bad reports whether an outcome speaks against its settings.
-func bad(o procedures.Outcome) bool {
-	return o.Rating == 1 || o.Rating == 2 || slices.ContainsFunc(o.Tests, func(t procedures.Test) bool { return !t.Passed })
-}
-
-func near(a, b procedures.MPerMin, within float64) bool {
-	return math.Abs(float64(a/b)-1) <= within
-}
-
 // sameKind reports whether what one weld taught may be used on the other job at
 // all: the same wire class and gas, near the same size, the same group of steel.
 func sameKind(a, b procedures.Job) bool {
@@ -387,16 +347,3 @@ func (o own) evidence() Evidence {
 }
 
 func tenth(v float64) float64 { return math.Round(10*v) / 10 }
-
-// ownStart builds a start from an own tested weld alone, where no table answers.
-func ownStart(passed procedures.Weld, past *outside) start {
-	p := passed.Settings
-	s := start{reasons: []Reason{{past.text, past.source},
-		{"no table answers; these are the settings of your own " + passed.Mark + ", which passed its " + passedTest(passed) + " test", nil}}}
-	exactly := func(to *float64, lo, hi *float64, v float64) { *to, *lo, *hi = v, v, v }
-	exactly(&s.wireSpeed.Value, &s.wireSpeed.Low, &s.wireSpeed.High, float64(p.WireSpeed))
-	exactly(&s.current.Value, &s.current.Low, &s.current.High, float64(p.Current))
-	exactly(&s.voltage.Value, &s.voltage.Low, &s.voltage.High, float64(p.Voltage))
-	s.tapVolts = s.voltage.Value
-	return s
-}

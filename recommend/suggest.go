@@ -64,6 +64,9 @@ func suggest(r Request, h History, past func() *memory) (Suggestion, error) {
 			return s.refuse(none, cares), nil
 		}
 		first, own.alone = ownStart(*own.passed, none), true
+		if why := faded(r, *own.passed); why != "" {
+			first.reasons = append(first.reasons, Reason{"that test " + why + ": weld and break one fresh coupon first", nil})
+		}
 		s.Verdict = Edge
 	case err != nil:
 		return s, err
@@ -189,31 +192,4 @@ func (s *Suggestion) lower(source []string, format string, args ...any) {
 	if text := s.Because[len(s.Because)-1].Text; !slices.Contains(s.Near, text) {
 		s.Near = append(s.Near, text)
 	}
-}
-
-// judge turns "inside" into "proved" where a test of a like weld says so, at
-// settings close to those suggested.
-func (s *Suggestion) judge(r Request, own own) {
-	if own.passed == nil || s.Verdict == Edge && own.alone {
-		return
-	}
-	if !near(s.Settings.WireSpeed, own.passed.Settings.WireSpeed, 0.05) || s.Settings.Tap != own.passed.Settings.Tap {
-		p := own.passed
-		s.lead(Reason{Text: fmt.Sprintf("your own %s passed its %s test at another setting: tap %s, %s", p.Mark, passedTest(*p), p.Settings.Tap, speed(r, p.Settings.WireSpeed))})
-		return
-	}
-	if s.Verdict == Inside {
-		s.Verdict = Proved
-		s.Evidence.ProvedBy = own.passed.Mark
-	}
-	s.because(nil, "%s, a like job in this state of the machine, passed its %s test", own.passed.Mark, passedTest(*own.passed))
-}
-
-func passedTest(w procedures.Weld) string {
-	for _, t := range w.Outcome.Tests {
-		if t.Passed && (t.Kind == "bend" || t.Kind == "break") {
-			return t.Kind
-		}
-	}
-	return ""
 }

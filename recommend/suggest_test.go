@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
@@ -248,6 +249,38 @@ func TestProved(t *testing.T) {
 	w.Outcome.Tests = append(w.Outcome.Tests, procedures.Test{Kind: "break", Passed: false})
 	if v := ask(t, "1/16 lap flat", History{w}).Verdict; v == Proved {
 		t.Error("a failed break was outvoted")
+	}
+}
+
+// TestProofFades: a test proves for half a year on the same spool, for two months
+// on another, and a fresh one renews it.
+func TestProofFades(t *testing.T) {
+	tested := goodWeld("1/16 lap flat", "A1", 1, 5)
+	tested.At, tested.Spool = time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC), "one"
+	tested.Outcome.Tests = []procedures.Test{{Kind: "bend", Passed: true}}
+	for _, c := range []struct {
+		days  int
+		spool string
+		want  Verdict
+		says  string
+	}{
+		{1, "one", Proved, ""}, {179, "one", Proved, ""}, {181, "one", Inside, "6 months"}, {800, "one", Inside, "2 years"},
+		{59, "two", Proved, ""}, {61, "two", Inside, "2 months old and was not made with the spool"}, {61, "", Inside, "not made with"},
+	} {
+		r := asked(t, "1/16 lap flat")
+		r.Now, r.Spool = tested.At.AddDate(0, 0, c.days), c.spool
+		s, err := Suggest(r, History{tested})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if s.Verdict != c.want || !strings.Contains(s.Evidence.ProofFaded, c.says) || (s.Evidence.ProofFaded == "") != (c.says == "") {
+			t.Errorf("%d days on, spool %q: %s, faded %q", c.days, c.spool, s.Verdict, s.Evidence.ProofFaded)
+		}
+		fresh := tested
+		fresh.Mark, fresh.At, fresh.Spool = "A2", r.Now.Add(-time.Hour), c.spool
+		if s, err = Suggest(r, History{tested, fresh}); err != nil || s.Verdict != Proved || s.Evidence.ProvedBy != "A2" {
+			t.Errorf("%d days on, renewed: %s by %s, %v", c.days, s.Verdict, s.Evidence.ProvedBy, err)
+		}
 	}
 }
 

@@ -1,0 +1,140 @@
+package recommend
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"beadwright/procedures"
+)
+
+// A test proves what is welded soon after, with the same wire, on the machine as
+// it stood. How long that holds is a design choice, no source: wire rusts and
+// takes up damp, tips wear, hands forget, and two spools of one class differ.
+// A change of the machine ends it at once.
+const (
+	proofHolds      = 180 * 24 * time.Hour // on the same spool
+	proofHoldsSpool = 60 * 24 * time.Hour  // on another spool of the same class and size
+)
+
+// faded says why a passed test no longer counts as proof; "" where it does. It
+// needs the time of asking; without it nothing fades.
+func faded(r Request, passed procedures.Weld) string {
+	if r.Now.IsZero() || passed.At.IsZero() {
+		return ""
+	}
+	age := r.Now.Sub(passed.At)
+	switch {
+	case age > proofHolds:
+		return "is " + ageWords(age) + " old"
+	case passed.Spool != r.Spool && age > proofHoldsSpool:
+		return "is " + ageWords(age) + " old and was not made with the spool that is in now"
+	}
+	return ""
+}
+
+// ageWords says an age as people do.
+func ageWords(d time.Duration) string {
+	days := int(d.Hours() / 24)
+	if months := int(math.Round(float64(days) / 30.44)); months >= 2 {
+		if months >= 24 {
+			return fmt.Sprintf("%d years", months/12)
+		}
+		return fmt.Sprintf("%d months", months)
+	}
+	return fmt.Sprintf("%d days", days)
+}
+
+// again is what is done with the coupon.
+func again(test string) string {
+	if test == "bend" {
+		return "bent"
+	}
+	return "broken"
+}
+
+// proof finds the latest weld of this very job (same joint, position, wire and
+// state of the machine, thickness within 10 %, the other part within 25 %, as clean
+// and as tight) that passed its test and has not failed at that setting since.
+func proof(r Request, h History) *procedures.Weld {
+	machine, state := machineKey(r.Machine)
+	var found *procedures.Weld
+	for i := range h {
+		w, j := &h[i], h[i].Job
+		if w.Settings.WireSpeed > 0 && j.Machine == machine && j.State == state && sameKind(r.Job, j) &&
+			j.Joint == r.Job.Joint && j.Position == r.Job.Position && j.Thinner() > 0 &&
+			math.Abs(float64(j.Thinner()/r.Job.Thinner())-1) <= 0.10 && math.Abs(float64(j.Thicker()/r.Job.Thicker())-1) <= 0.25 &&
+			dirt(j) == dirt(r.Job) && math.Abs(float64(j.Gap-r.Job.Gap)) <= 1 {
+			switch {
+			case w.Outcome.Passed():
+				found = w
+			case found != nil && bad(w.Outcome) && near(w.Settings.WireSpeed, found.Settings.WireSpeed, 0.10):
+				found = nil // it failed at that setting since
+			}
+		}
+	}
+	return found
+}
+
+// dirt is the coating that the arc meets; bare metal and what was not said are one.
+func dirt(j procedures.Job) procedures.Coating {
+	if j.Stripped || j.Coating == procedures.Bare {
+		return ""
+	}
+	return j.Coating
+}
+
+// bad reports whether an outcome speaks against its settings.
+func bad(o procedures.Outcome) bool {
+	return o.Rating == 1 || o.Rating == 2 || slices.ContainsFunc(o.Tests, func(t procedures.Test) bool { return !t.Passed })
+}
+
+func near(a, b procedures.MPerMin, within float64) bool {
+	return math.Abs(float64(a/b)-1) <= within
+}
+
+// judge turns "inside" into "proved" where a test of a like weld says so, at
+// settings close to those suggested.
+func (s *Suggestion) judge(r Request, own own) {
+	if own.passed == nil || s.Verdict == Edge && own.alone {
+		return
+	}
+	if !near(s.Settings.WireSpeed, own.passed.Settings.WireSpeed, 0.05) || s.Settings.Tap != own.passed.Settings.Tap {
+		p := own.passed
+		s.lead(Reason{Text: fmt.Sprintf("your own %s passed its %s test at another setting: tap %s, %s", p.Mark, passedTest(*p), p.Settings.Tap, speed(r, p.Settings.WireSpeed))})
+		return
+	}
+	if why := faded(r, *own.passed); why != "" {
+		s.Evidence.ProofFaded = own.passed.Mark + " " + why
+		s.lead(Reason{Text: fmt.Sprintf("your own %s passed its %s test at this setting, but it %s: one fresh coupon, %s, proves it again", own.passed.Mark, passedTest(*own.passed), why, again(passedTest(*own.passed)))})
+		return
+	}
+	if s.Verdict == Inside {
+		s.Verdict = Proved
+		s.Evidence.ProvedBy = own.passed.Mark
+	}
+	s.because(nil, "%s, a like job in this state of the machine, passed its %s test", own.passed.Mark, passedTest(*own.passed))
+}
+
+func passedTest(w procedures.Weld) string {
+	for _, t := range w.Outcome.Tests {
+		if t.Passed && (t.Kind == "bend" || t.Kind == "break") {
+			return t.Kind
+		}
+	}
+	return ""
+}
+
+// ownStart builds a start from an own tested weld alone, where no table answers.
+func ownStart(passed procedures.Weld, past *outside) start {
+	p := passed.Settings
+	s := start{reasons: []Reason{{past.text, past.source},
+		{"no table answers; these are the settings of your own " + passed.Mark + ", which passed its " + passedTest(passed) + " test", nil}}}
+	exactly := func(to *float64, lo, hi *float64, v float64) { *to, *lo, *hi = v, v, v }
+	exactly(&s.wireSpeed.Value, &s.wireSpeed.Low, &s.wireSpeed.High, float64(p.WireSpeed))
+	exactly(&s.current.Value, &s.current.Low, &s.current.High, float64(p.Current))
+	exactly(&s.voltage.Value, &s.voltage.Low, &s.voltage.High, float64(p.Voltage))
+	s.tapVolts = s.voltage.Value
+	return s
+}
