@@ -6,6 +6,7 @@
 // [*arc.RangeError]; input that cannot be is refused with [*procedures.InvalidError].
 //
 //	DutyAt, CurrentAt, ArcSeconds, RestAfter, Rolling   duty cycle
+//	Allow, Spells, Spend, PaidAfter, Warmth             duty clock: plate, own cut-outs, rest
 //	SupplyConductor, Multiplier, EffectiveCurrent, Group,
 //	Overcurrent, NextBreaker, ReceptacleLoad            supply circuit (NEC 630)
 //	Drop, DropPercent, CordDrop, CordAmpacity           cords
@@ -13,7 +14,7 @@
 //	OpenCircuitLimits, ResidualRules                    voltage limits
 //	PeakOf, Bridge, HalfWave, Ripple, BridgeHeat        rectifier and capacitor
 //	Bank, BleedTime, BleedOhms, VoltageAfter ...        stored charge
-//	Body                                                first-order heating, for a simulation only
+//	Body                                                first-order heating, for a picture only
 //	Shade                                               eye protection
 //	Ventilation                                         room and air
 package source

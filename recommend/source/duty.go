@@ -86,12 +86,22 @@ type Budget struct {
 
 // Rolling counts the arc of the last 10 min against a duty cycle, and how long to
 // rest before a next bead of so many seconds (0.1 s up to the whole allowance).
-// Spells may come in any order and must not overlap or reach past now. Arc that
-// leaves the 10 min while the next bead burns is not counted in its favour.
-// Derived here. Errors: [*procedures.InvalidError].
+// See [Spend].
 func Rolling(spells []Spell, now procedures.Seconds, d procedures.Percent, next procedures.Seconds) (Budget, error) {
 	allowed, err := ArcSeconds(d)
-	if err := first(err, arc.Within("now", float64(now), -1e9, 1e9, "s")); err != nil {
+	if err != nil {
+		return Budget{}, err
+	}
+	return Spend(spells, now, allowed, next)
+}
+
+// Spend counts the arc of the last 10 min against an allowance (0.1 to 600 s), and
+// how long to rest before a next bead of so many seconds (0.1 s up to the whole
+// allowance). Spells may come in any order and must not overlap or reach past now.
+// Arc that leaves the 10 min while the next bead burns is not counted in its favour.
+// Derived here. Errors: [*procedures.InvalidError].
+func Spend(spells []Spell, now, allowed, next procedures.Seconds) (Budget, error) {
+	if err := first(arc.Within("allowed arc time", float64(allowed), 0.1, float64(Period), "s"), arc.Within("now", float64(now), -1e9, 1e9, "s")); err != nil {
 		return Budget{}, err
 	}
 	if err := arc.Within("next arc time", float64(next), 0.1, float64(allowed), "s"); err != nil {
