@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -120,6 +121,15 @@ func paceText(v procedures.MMPerMin, units procedures.Units) string {
 		return fmt.Sprintf("pace %.0f mm/min (%s)", float64(v), timed)
 	}
 	return fmt.Sprintf("pace %.0f in/min (%s)", v.InchesPerMin(), timed)
+}
+
+// arcText says how long an arc burned.
+func arcText(t procedures.Seconds) string {
+	whole := int(math.Round(float64(t)))
+	if whole < 120 {
+		return fmt.Sprintf("%.3g s of arc", float64(t))
+	}
+	return fmt.Sprintf("%d min %d s of arc", whole/60, whole%60)
 }
 
 func passes(n procedures.Count) string {

@@ -102,6 +102,9 @@ func (a *app) printWeld(w procedures.Weld, units procedures.Units) {
 	if text := setLine(w.Settings, units); text != "" {
 		a.line("set", list(text, ifKnown("stick-out ", float64(w.Settings.Extension), procedures.FormatLength(w.Settings.Extension, units)), paceText(w.Settings.Travel, units), measuredText(w.Settings)))
 	}
+	if w.ArcTime > 0 {
+		a.line("arc", arcText(w.ArcTime))
+	}
 	a.line("rating", list(ratingNames[w.Outcome.Rating], strings.Join(w.Outcome.Symptoms, ", ")))
 	for _, t := range w.Outcome.Tests {
 		result := "failed"

@@ -16,7 +16,7 @@ import (
 // weldFlags are the flags that say how a weld was made and how it turned out.
 type weldFlags struct {
 	tap, knob, wireSpeed, polarity, extension, travel, volts, amps string
-	rating, leg, photo, note, at                                   string
+	arc, rating, leg, photo, note, at                              string
 	symptoms, tests                                                []string
 }
 
@@ -29,6 +29,7 @@ func (w *weldFlags) add(f *pflag.FlagSet) {
 	f.StringVar(&w.travel, "travel", "", "pace: 10ipm, or timed: '4in in 24s'")
 	f.StringVar(&w.volts, "volts", "", "arc volts, measured")
 	f.StringVar(&w.amps, "amps", "", "arc amps, measured")
+	f.StringVar(&w.arc, "arc", "", "how long the arc burned, all passes together: 45s, 2min")
 	f.StringVar(&w.rating, "rating", "", "1 scrap .. 5 as good as I can")
 	f.StringArrayVar(&w.symptoms, "symptom", nil, "what was wrong, in your words; may be repeated")
 	f.StringArrayVar(&w.tests, "test", nil, "bend|break|etch|peel=RESULT; may be repeated: break=root line")
@@ -128,6 +129,13 @@ func (w *weldFlags) apply(weld *procedures.Weld, m procedures.Machine, units pro
 			return err
 		}
 		set.How["current_A"] = procedures.Measured
+	}
+	if w.arc != "" {
+		v, err := seconds.parse("arc", w.arc)
+		if err != nil {
+			return err
+		}
+		weld.ArcTime = procedures.Seconds(v)
 	}
 	if err := w.outcome(out, units); err != nil {
 		return err
