@@ -18,6 +18,7 @@ type Filter struct {
 	WireDiameter MM     // the same size by its inch or its metric name
 	Machine      string // name, in any case of letters
 	State        string // id of a machine's state
+	Spool        string // id
 	Steels       []string
 	RatingMin    int // 1 to 5; a weld not rated is then left out, and from 4 up one that failed a test
 	RatingMax    int // 1 to 5

@@ -75,11 +75,7 @@ func (tx *tx) rewrite(row int64, w procedures.Weld) error {
 // no suggestion counts it any more. why says why. Errors: wraps
 // [procedures.ErrNotFound]; InvalidError without a reason, or if it is struck.
 func (n *Notebook) StrikeWeld(ctx context.Context, mark, why string) (w procedures.Weld, err error) {
-	why = strings.TrimSpace(why)
-	if why == "" || len(why) > 400 {
-		return w, procedures.Invalid("why", why, "say in a few words why it is withdrawn", "such as: wrong coupon, polarity was reversed")
-	}
-	if err := legibleText("why", why); err != nil {
+	if why, err = reason(why); err != nil {
 		return w, err
 	}
 	err = n.write(ctx, func(tx *tx) error {
@@ -96,15 +92,15 @@ func (n *Notebook) StrikeWeld(ctx context.Context, mark, why string) (w procedur
 	return w, err
 }
 
-// amendments reads those of one weld, from the first to the last.
-func (tx *tx) amendments(row int64) (list []procedures.Amendment, err error) {
+// amendments reads those of one weld or machine, from the first to the last.
+func (tx *tx) amendments(which string, arg any) (list []procedures.Amendment, err error) {
 	var a procedures.Amendment
 	dest := []any{moment{&a.At}, &a.Field, text[string]{&a.Old}, text[string]{&a.New}}
 	err = tx.each(func(r scanner) error {
 		err := r.Scan(dest...)
 		list = append(list, a)
 		return err
-	}, "SELECT at, field, old, new FROM amendments WHERE weld = ? ORDER BY n", row)
+	}, "SELECT at, field, old, new FROM "+which+" ORDER BY n", arg)
 	return list, err
 }
 

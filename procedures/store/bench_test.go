@@ -109,3 +109,19 @@ func BenchmarkHistory(b *testing.B) {
 		}
 	})
 }
+
+func BenchmarkPast(b *testing.B) {
+	bySize(b, func(b *testing.B, path string) {
+		n := open(b, path, store.Options{})
+		for b.Loop() {
+			must(n.Past(b.Context()))(b)
+		}
+	})
+}
+
+func BenchmarkMachines(b *testing.B) {
+	n := open(b, filled(b, 100), store.Options{})
+	for b.Loop() {
+		must(n.Machines(b.Context()))(b)
+	}
+}

@@ -84,6 +84,25 @@ func (c optional) Value() (driver.Value, error) {
 
 func (c optional) Scan(v any) error { return fill(c.p, v, func(f float64) *float64 { return &f }) }
 
+// figure is a number for which nought is a value, and which is never NULL.
+type figure struct{ p *float64 }
+
+func (c figure) Value() (driver.Value, error) { return *c.p, nil }
+
+func (c figure) Scan(v any) error { return fill(c.p, v, func(f float64) float64 { return f }) }
+
+// answer is yes, no or not said.
+type answer struct{ p **bool }
+
+func (c answer) Value() (driver.Value, error) {
+	if *c.p == nil {
+		return nil, nil
+	}
+	return flag{*c.p}.Value()
+}
+
+func (c answer) Scan(v any) error { return fill(c.p, v, func(n int64) *bool { return ptr(n != 0) }) }
+
 // moment is a time, kept in UTC.
 type moment struct{ p *time.Time }
 
@@ -128,6 +147,28 @@ func (c object[V]) Scan(v any) error {
 		return err
 	}
 	return json.Unmarshal([]byte(s), c.p)
+}
+
+// repeated is an object that is one of a few in most rows: each is read once.
+type repeated struct {
+	p    *map[string]procedures.How
+	seen map[string]map[string]procedures.How
+}
+
+func (c repeated) Value() (driver.Value, error) { return object[procedures.How]{c.p}.Value() }
+
+func (c repeated) Scan(v any) error {
+	text, _ := v.(string)
+	known, ok := c.seen[text]
+	if !ok || text == "" {
+		err := object[procedures.How]{c.p}.Scan(v)
+		if text != "" {
+			c.seen[text] = *c.p
+		}
+		return err
+	}
+	*c.p = known
+	return nil
 }
 
 // raw is JSON kept as it came.

@@ -12,17 +12,18 @@ import (
 // welds reads the welds that a WHERE and an ORDER BY ask for, with
 // their symptoms and tests: three queries, however many welds.
 func (tx *tx) welds(which string, args ...any) ([]procedures.Weld, error) {
-	return tx.weldsWith(func(string) bool { return true }, which, args...)
+	return tx.weldsWith(weldColumns, which, args...)
 }
 
-// weldsWith is welds with only the columns wanted; the others are left zero.
-func (tx *tx) weldsWith(wanted func(column string) bool, which string, args ...any) ([]procedures.Weld, error) {
+// weldsWith is welds with only the columns that bind names; the others are left
+// zero.
+func (tx *tx) weldsWith(bind func(*procedures.Weld) []column, which string, args ...any) ([]procedures.Weld, error) {
 	var w procedures.Weld
 	var row int64
 	var list []procedures.Weld
 	var rows []int64
 	place := map[int64]int{}
-	cols := slices.DeleteFunc(weldColumns(&w), func(c column) bool { return !wanted(c.name) })
+	cols := bind(&w)
 	dest := append(cells(cols), &row)
 	err := tx.each(func(r scanner) error {
 		if err := r.Scan(dest...); err != nil {
@@ -77,13 +78,20 @@ func (n *Notebook) History(ctx context.Context) (list []procedures.Weld, err err
 // learned are the columns that a recommender reads: what was welded, how it was
 // set and how it turned out, and none of the words.
 var learned = []string{"id", "mark", "at", "spool", "steel", "steel_group", "thickness_mm", "other_thickness_mm", "joint", "weld_type", "position",
-	"coating", "coating_stripped", "gap_mm", "wire_class", "wire_diameter_mm", "wire_gas", "process", "machine", "state", "tap", "knob", "wire_speed_m_min", "polarity", "voltage_V", "current_A", "rating"}
+	"coating", "coating_stripped", "gap_mm", "wire_class", "wire_diameter_mm", "wire_gas", "process", "machine", "state", "tap", "knob", "wire_speed_m_min", "polarity", "voltage_V", "current_A", "arc_s", "rating"}
 
-// Past is [Notebook.History] without the words: the notes, what was said and how
-// each value was got are left empty. It reads several times as fast.
+func learnedColumns(w *procedures.Weld) []column {
+	cols := slices.DeleteFunc(weldColumns(w), func(c column) bool { return !slices.Contains(learned, c.name) })
+	return append(cols, column{"CASE WHEN knob IS NOT NULL THEN how END", "settings.how", repeated{&w.Settings.How, map[string]map[string]procedures.How{}}})
+}
+
+// Past is [Notebook.History] without the words: the notes and what was said are
+// left empty, and so is how each value was got where no mark of the knob was
+// noted. It reads several times as fast. Welds may share one map of how their
+// values were got, which must not be changed.
 func (n *Notebook) Past(ctx context.Context) (list []procedures.Weld, err error) {
 	err = n.read(ctx, func(tx *tx) error {
-		list, err = tx.weldsWith(func(c string) bool { return slices.Contains(learned, c) }, "WHERE struck IS NULL ORDER BY id")
+		list, err = tx.weldsWith(learnedColumns, "WHERE struck IS NULL ORDER BY id")
 		return err
 	})
 	return list, err
@@ -159,6 +167,7 @@ func conditions(f procedures.Filter) (where string, args []any) {
 		{"wire_class = ? COLLATE NOCASE", strings.TrimSpace(f.WireClass)},
 		{"machine = (SELECT name FROM machines WHERE name_key = ?)", fold(f.Machine)},
 		{"state = ?", f.State},
+		{"spool = ?", f.Spool},
 		{"n IN (SELECT weld FROM symptoms WHERE key = ?)", f.Symptom},
 	} {
 		if q.value != "" {

@@ -95,14 +95,13 @@ func (n *Notebook) AddMachine(ctx context.Context, m procedures.Machine) (proced
 		if err != nil {
 			return err
 		}
-		for i, t := range m.Taps {
+		for _, t := range m.Taps {
 			if err := legibleText("tap", t.Name+string(t.How)); err != nil {
 				return err
 			}
-			if _, err := tx.insert("taps", append(tapColumns(&t),
-				column{"machine", "", whole[int64]{&row}}, column{"place", "", whole[int]{ptr(i + 1)}})...); err != nil {
-				return err
-			}
+		}
+		if err := tx.insertTaps(row, m.Taps); err != nil {
+			return err
 		}
 		if err := tx.insertState(row, &m); err != nil {
 			return err
@@ -113,6 +112,16 @@ func (n *Notebook) AddMachine(ctx context.Context, m procedures.Machine) (proced
 }
 
 func ptr[T any](v T) *T { return &v }
+
+func (tx *tx) insertTaps(machine int64, taps []procedures.Tap) error {
+	for i, t := range taps {
+		if _, err := tx.insert("taps", append(tapColumns(&t),
+			column{"machine", "", whole[int64]{&machine}}, column{"place", "", whole[int]{ptr(i + 1)}})...); err != nil {
+			return err
+		}
+	}
+	return nil
+}
 
 func (tx *tx) insertState(machine int64, m *procedures.Machine) error {
 	_, err := tx.insert("states", append(stateColumns(m), column{"machine", "", whole[int64]{&machine}})...)
@@ -137,8 +146,18 @@ func (n *Notebook) Machines(ctx context.Context) (list []procedures.Machine, err
 	return list, err
 }
 
-// machines reads the machines that fit, each in its present state.
+// machines reads the machines that fit, each in its present state, with what was
+// measured on them.
 func (tx *tx) machines(where string, args ...any) ([]procedures.Machine, error) {
+	list, err := tx.plates(where, args...)
+	for i := range list {
+		list[i].MeasuredTaps()
+	}
+	return list, err
+}
+
+// plates is machines with the volts of their taps as they were written down.
+func (tx *tx) plates(where string, args ...any) ([]procedures.Machine, error) {
 	var m procedures.Machine
 	var list []procedures.Machine
 	var row int64
@@ -167,7 +186,10 @@ func (tx *tx) machines(where string, args ...any) ([]procedures.Machine, error) 
 		}
 		return nil
 	}, "SELECT "+names(taps)+", machine FROM taps ORDER BY machine, place")
-	return list, err
+	if err != nil {
+		return nil, err
+	}
+	return list, tx.measured(list)
 }
 
 func prefix(with string, cols []column) []column {
@@ -177,11 +199,19 @@ func prefix(with string, cols []column) []column {
 	return cols
 }
 
-func (tx *tx) machine(name string) (m procedures.Machine, row int64, err error) {
+// machine returns a machine and its number.
+func (tx *tx) machine(name string) (procedures.Machine, int64, error) {
+	m, row, err := tx.plate(name)
+	m.MeasuredTaps()
+	return m, row, err
+}
+
+// plate is machine with the volts of its taps as they were written down.
+func (tx *tx) plate(name string) (m procedures.Machine, row int64, err error) {
 	if row, err = tx.lookUp("machines", name); err != nil {
 		return m, 0, err
 	}
-	list, err := tx.machines("m.n = ?", row)
+	list, err := tx.plates("m.n = ?", row)
 	if err != nil {
 		return m, row, err
 	}
@@ -243,7 +273,7 @@ func (n *Notebook) ChangeMachine(ctx context.Context, name, what string, kind pr
 	}
 	err = n.write(ctx, func(tx *tx) error {
 		var row int64
-		if m, row, err = tx.machine(name); err != nil {
+		if m, row, err = tx.plate(name); err != nil {
 			return err
 		}
 		before := m
@@ -265,7 +295,11 @@ func (n *Notebook) ChangeMachine(ctx context.Context, name, what string, kind pr
 		if err := legible(stateColumns(&m)); err != nil {
 			return err
 		}
-		return tx.insertState(row, &m)
+		if err := tx.insertState(row, &m); err != nil {
+			return err
+		}
+		m.MeasuredTaps()
+		return nil
 	})
 	return m, err
 }

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"beadwright/procedures"
 )
@@ -70,6 +71,7 @@ func weldColumns(w *procedures.Weld) []column {
 		{"machine", "job.machine", text[string]{&w.Job.Machine}},
 		{"state", "job.state", text[string]{&w.Job.State}},
 	}, jobColumns(&w.Job), settingsColumns(&w.Settings), []column{
+		{"arc_s", "arc_seconds", number[procedures.Seconds]{&w.ArcTime}},
 		{"rating", "outcome.rating", whole[procedures.Count]{&w.Outcome.Rating}},
 		{"measured_leg_mm", "outcome.leg_mm", number[procedures.MM]{&w.Outcome.Leg}},
 		{"photo", "outcome.photo", text[string]{&w.Outcome.Photo}},
@@ -81,7 +83,9 @@ const fixedColumns = 3
 
 // AddWeld records a weld and returns it as recorded, with its id, mark and time
 // filled in where they were not given. Where a machine is named without a
-// state, the state it is (or then was) in is filled in too.
+// state, the state it is (or then was) in is filled in too. Where it was made
+// just now and its arc time is not given, the arcs of its machine that stopped in
+// the last 2 h and that no weld has yet are counted to it.
 //
 // A weld with the id of a recorded one and the same content is that one: it is
 // returned, mark and all, and nothing is added. Errors: InvalidError where it
@@ -104,8 +108,15 @@ func (n *Notebook) AddWeld(ctx context.Context, w procedures.Weld) (procedures.W
 		if err := giveID(&w.ID); err != nil {
 			return err
 		}
-		if err := tx.settle(&w, w.At.IsZero()); err != nil {
+		just := w.At.IsZero()
+		if err := tx.settle(&w, just); err != nil {
 			return err
+		}
+		var arcs []string
+		if just && w.ArcTime == 0 && w.Job.Machine != "" {
+			if arcs, w.ArcTime, err = tx.waiting(w.Job.Machine); err != nil {
+				return err
+			}
 		}
 		if err := tx.giveMark(&w); err != nil {
 			return err
@@ -116,6 +127,9 @@ func (n *Notebook) AddWeld(ctx context.Context, w procedures.Weld) (procedures.W
 		}
 		row, err := tx.insert("welds", cols...)
 		if err != nil {
+			return err
+		}
+		if err := tx.count(arcs, w.ID); err != nil {
 			return err
 		}
 		return tx.insertFindings(row, w.Outcome)
@@ -131,6 +145,9 @@ func same(tx *tx, w, old procedures.Weld) (procedures.Weld, error) {
 	}
 	if w.Job.State == "" {
 		w.Job.State = old.Job.State
+	}
+	if w.ArcTime == 0 {
+		w.ArcTime = old.ArcTime
 	}
 	if err := tx.settle(&w, false); err != nil {
 		return w, err
@@ -177,17 +194,11 @@ func (tx *tx) settle(w *procedures.Weld, now bool) error {
 			return err
 		}
 	}
-	if err := tx.settleMachine(&w.Job, w, now); err != nil {
+	if err := tx.settleMachine(&w.Job.Machine, &w.Job.State, w.At, now); err != nil {
 		return err
 	}
-	if w.Spool != "" {
-		s, err := tx.spool(w.Spool)
-		if errors.Is(err, procedures.ErrNotFound) {
-			return procedures.Invalid("spool", w.Spool, "there is no such spool in this notebook", tx.known("spools"))
-		} else if err != nil {
-			return err
-		}
-		w.Spool = s.ID
+	if err := tx.settleSpool(&w.Spool); err != nil {
+		return err
 	}
 	if w.Suggestion != "" {
 		w.Suggestion = strings.ToLower(w.Suggestion)
@@ -202,36 +213,52 @@ func (tx *tx) settle(w *procedures.Weld, now bool) error {
 	return nil
 }
 
-// settleMachine makes the machine's name and state agree with the notebook.
-func (tx *tx) settleMachine(j *procedures.Job, w *procedures.Weld, now bool) error {
-	if strings.TrimSpace(j.Machine) == "" && j.State == "" {
-		j.Machine = ""
+// settleSpool puts a spool's id in the place of its name.
+func (tx *tx) settleSpool(spool *string) error {
+	if *spool == "" {
 		return nil
 	}
-	query, args := "m.name_key = ?", []any{fold(j.Machine)}
-	if strings.TrimSpace(j.Machine) == "" {
-		query, args = "s.id = ?", []any{j.State}
+	s, err := tx.spool(*spool)
+	if errors.Is(err, procedures.ErrNotFound) {
+		return procedures.Invalid("spool", *spool, "there is no such spool in this notebook", tx.known("spools"))
+	} else if err != nil {
+		return err
+	}
+	*spool = s.ID
+	return nil
+}
+
+// settleMachine makes the machine's name and state agree with the notebook. at
+// is the time of the record that names them; now: it is just made.
+func (tx *tx) settleMachine(machine, state *string, at time.Time, now bool) error {
+	if strings.TrimSpace(*machine) == "" && *state == "" {
+		*machine = ""
+		return nil
+	}
+	query, args := "m.name_key = ?", []any{fold(*machine)}
+	if strings.TrimSpace(*machine) == "" {
+		query, args = "s.id = ?", []any{*state}
 	}
 	order := "s.number DESC"
-	if !now && j.State == "" { // the state of that day: the last one begun by then, else the first
+	if !now && *state == "" { // the state of that day: the last one begun by then, else the first
 		order = "s.since <= ? DESC, CASE WHEN s.since <= ? THEN -s.number ELSE s.number END"
-		args = append(args, formatTime(w.At), formatTime(w.At))
+		args = append(args, formatTime(at), formatTime(at))
 	}
-	if j.State != "" {
+	if *state != "" {
 		order = "s.id = ? DESC"
-		args = append(args, j.State)
+		args = append(args, *state)
 	}
-	var name, state string
-	err := tx.get([]any{&name, &state}, "SELECT m.name, s.id FROM machines m JOIN states s ON s.machine = m.n WHERE "+query+" ORDER BY "+order+" LIMIT 1", args...)
+	var name, id string
+	err := tx.get([]any{&name, &id}, "SELECT m.name, s.id FROM machines m JOIN states s ON s.machine = m.n WHERE "+query+" ORDER BY "+order+" LIMIT 1", args...)
 	switch {
-	case errors.Is(err, sql.ErrNoRows) && strings.TrimSpace(j.Machine) != "":
-		return procedures.Invalid("machine", j.Machine, "there is no machine of that name in this notebook", tx.known("machines"))
+	case errors.Is(err, sql.ErrNoRows) && strings.TrimSpace(*machine) != "":
+		return procedures.Invalid("machine", *machine, "there is no machine of that name in this notebook", tx.known("machines"))
 	case err != nil && !errors.Is(err, sql.ErrNoRows):
 		return err
-	case err != nil || j.State != "" && j.State != state:
-		return procedures.Invalid("state", j.State, "the machine was never in such a state", "leave it out, and its present state is filled in")
+	case err != nil || *state != "" && *state != id:
+		return procedures.Invalid("state", *state, "the machine was never in such a state", "leave it out, and its present state is filled in")
 	}
-	j.Machine, j.State = name, state
+	*machine, *state = name, id
 	return nil
 }
 
@@ -259,7 +286,7 @@ func (n *Notebook) Weld(ctx context.Context, markOrID string) (w procedures.Weld
 		if w, row, err = tx.byMark(markOrID); err != nil {
 			return err
 		}
-		amended, err = tx.amendments(row)
+		amended, err = tx.amendments("amendments WHERE weld = ?", row)
 		return err
 	})
 	return w, amended, err
