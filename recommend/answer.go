@@ -96,7 +96,8 @@ type Expect struct {
 	Deposition     kgPerHour          `json:"deposition_kg_h"`
 	WirePerMetre   grams              `json:"wire_g_per_m"` // of finished weld, all passes
 	ArcSeconds     procedures.Seconds `json:"arc_seconds_per_10_min"`
-	Rest           procedures.Seconds `json:"rest_seconds"` // after that much arc
+	ArcHow         procedures.How     `json:"arc_seconds_how"` // measured: by own cut-outs; table: by the plate
+	Rest           procedures.Seconds `json:"rest_seconds"`    // after that much arc
 	JobArc         procedures.Seconds `json:"job_arc_seconds"`
 	JobWire        grams              `json:"job_wire_g"`
 	ShadeMin       procedures.Count   `json:"shade_min"`

@@ -20,30 +20,26 @@ func (s *Suggestion) power(r Request) {
 	s.supply(r)
 }
 
+// duty says how much arc any 10 min may hold: by the plate, or by what this machine
+// did, where that is less.
 func (s *Suggestion) duty(r Request) {
-	m, i := r.Machine, s.Settings.Current
-	if m.RatedAmps == 0 || m.Duty == 0 {
-		s.care("duty", "The duty cycle of this machine is not written down. Feel the case, leave the fan running, and stop when it is hot.", "CP")
-		return
+	m := r.Machine
+	a, err := source.Allow(m, s.Settings.Current, nil)
+	if err != nil {
+		return // so far above the plate that no second is left; the limits say so
 	}
-	d := float64(m.Duty)
-	if i > m.RatedAmps {
-		// The I2 rule is not for going past the plate; turned round it only ever
-		// shortens the arc time, which is the careful side.
-		ratio := float64(m.RatedAmps / i)
-		d *= ratio * ratio
-		s.because([]string{"DC-MAN"}, "%.0f A is above the rated %.0f A, so the %.0f %% duty shrinks to about %.0f %%: at most %.0f s of arc in any 10 minutes, and the cut-out may come sooner",
-			float64(i), float64(m.RatedAmps), float64(m.Duty), d, 6*d)
-	} else if v, err := source.DutyAt(source.Rating{Current: m.RatedAmps, Duty: m.Duty}, i); err == nil {
-		d = v.Value
-		s.because(v.Source, "duty at %.0f A: about %.0f %% of any 10 minutes (rated %.0f %% at %.0f A)", float64(i), d, float64(m.Duty), float64(m.RatedAmps))
+	switch a.By {
+	case source.ByPractice:
+		s.care("duty", fmt.Sprintf("The duty cycle of this machine is not written down. Until it is, weld %.0f s in any 10 minutes at the most, feel the case, leave the fan running, and stop when it is hot.", float64(a.Arc)), "CP")
+	case source.ByCutOuts:
+		s.care("own-duty", "Rest longer than the plate says: this machine has cut out sooner. "+sentence(a.Note), a.Source...)
+		s.Expect.ArcHow = procedures.Measured
+	case source.ByPlate:
+		s.Expect.ArcHow = procedures.FromTable
 	}
-	if d < 1 {
-		return
-	}
-	if on, err := source.ArcSeconds(procedures.Percent(d)); err == nil {
-		s.Expect.ArcSeconds = on
-		s.Expect.Rest = 600 - on
+	s.because(a.Source, "arc in any 10 minutes: %s", a.Note)
+	if a.By != source.ByPractice {
+		s.Expect.ArcSeconds, s.Expect.Rest = a.Arc, source.Period-a.Arc
 	}
 	if m.Rebuilt {
 		s.care("rebuilt-duty", "This machine was rebuilt from AC to DC: rectifier and capacitors heat the transformer harder and the cut-out does not watch them. Rest longer than the plate says.", "CP")
