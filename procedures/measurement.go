@@ -123,6 +123,11 @@ func (c CutOut) Validate() error {
 			return err
 		}
 	}
+	if c.Knob != nil {
+		if err := within("knob", *c.Knob, 0, 1000, "a number on the scale, such as 4.5"); err != nil {
+			return err
+		}
+	}
 	if c.Ambient != nil {
 		return within("ambient", *c.Ambient, -40, 60, "-40 to 60 C (-40 to 140 F)")
 	}
