@@ -76,7 +76,7 @@ func logAhead(ctx context.Context, db *sql.DB, wait time.Duration) error {
 func upgrade(ctx context.Context, db *sql.DB, path string) (changed bool, err error) {
 	names := migrations()
 	for done := false; !done && err == nil; {
-		err = run(ctx, db, nil, time.Time{}, func(tx *tx) error {
+		err = run(ctx, db, nil, time.Now, func(tx *tx) error {
 			var h header
 			if err := tx.get(h.fields(), readHeader); err != nil {
 				return err

@@ -22,21 +22,23 @@ func (n *Notebook) write(ctx context.Context, do func(*tx) error) error {
 	if n.readOnly {
 		return &FileError{Path: n.path, Kind: ReadOnly, Problem: "the notebook was opened for reading only"}
 	}
-	return explain(n.path, run(ctx, n.db, nil, n.now(), do))
+	return explain(n.path, run(ctx, n.db, nil, n.now, do))
 }
 
 // read runs do in one transaction that sees one state of the notebook.
 func (n *Notebook) read(ctx context.Context, do func(*tx) error) error {
-	return explain(n.path, run(ctx, n.db, &sql.TxOptions{ReadOnly: true}, n.now(), do))
+	return explain(n.path, run(ctx, n.db, &sql.TxOptions{ReadOnly: true}, n.now, do))
 }
 
-func run(ctx context.Context, db *sql.DB, opts *sql.TxOptions, now time.Time, do func(*tx) error) error {
+// run looks at the clock once the lock is held, so that the order of times is
+// that of the writes, whichever program makes them.
+func run(ctx context.Context, db *sql.DB, opts *sql.TxOptions, now func() time.Time, do func(*tx) error) error {
 	t, err := db.BeginTx(ctx, opts)
 	if err != nil {
 		return err
 	}
 	defer t.Rollback()
-	if err := do(&tx{Tx: t, ctx: ctx, now: now.Round(0).UTC()}); err != nil {
+	if err := do(&tx{Tx: t, ctx: ctx, now: now().Round(0).UTC()}); err != nil {
 		return err
 	}
 	return t.Commit()

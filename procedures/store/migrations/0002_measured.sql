@@ -23,6 +23,7 @@ CREATE TABLE runouts (
   UNIQUE (machine, number),
   CHECK ((short_length_mm IS NULL) = (short_s IS NULL)),
   CHECK (short_s IS NULL OR duration_s - short_s >= 2 AND length_mm > short_length_mm),
+  CHECK ((length_mm - coalesce(short_length_mm, 0)) / 1000 / (duration_s - coalesce(short_s, 0)) * 60 BETWEEN 0.3 AND 40), -- m/min
   CHECK ((struck IS NULL) = (struck_at IS NULL))
 ) STRICT, WITHOUT ROWID;
 
