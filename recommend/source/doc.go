@@ -14,6 +14,10 @@
 //	OpenCircuitLimits, ResidualRules                    voltage limits
 //	PeakOf, Bridge, HalfWave, Ripple, BridgeHeat        rectifier and capacitor
 //	Bank, BleedTime, BleedOhms, VoltageAfter ...        stored charge
+//	FindLosses, Probes, Piece                           where the volts go between posts and arc
+//	Circuit.Judge, LineSag                              the house circuit, held against print and readings
+//	Rebuilt.Judge                                       the page of a machine rebuilt from AC to DC
+//	Finding, Verdict, Worst, Missing                    what those three say
 //	Body                                                first-order heating, for a picture only
 //	Shade                                               eye protection
 //	Ventilation                                         room and air

@@ -1,0 +1,145 @@
+package source_test
+
+import (
+	"strings"
+	"testing"
+
+	"beadwright/procedures"
+	"beadwright/recommend/source"
+
+	"pgregory.net/rapid"
+)
+
+func finding(t *testing.T, all []source.Finding, key string) source.Finding {
+	t.Helper()
+	for _, f := range all {
+		if f.Key == key {
+			return f
+		}
+	}
+	t.Fatalf("no finding %s among %+v", key, all)
+	return source.Finding{}
+}
+
+func judge(t *testing.T, c source.Circuit) []source.Finding {
+	t.Helper()
+	found, _, err := c.Judge()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range found {
+		sound(t, f.Key, f.Figure)
+		if f.Text == "" || len(f.Source) == 0 {
+			t.Errorf("%+v", f)
+		}
+		if strings.Contains(strings.ToLower(f.Text), "fit a bigger breaker") {
+			t.Errorf("never a bigger breaker: %s", f.Text)
+		}
+	}
+	return found
+}
+
+// The household circuit of the cheapest machine: 20 A on the plate at 20 % duty,
+// NEC 630.11(A) multiplier 0.45 and 630.12(A) 200 %.
+func TestCircuit(t *testing.T) {
+	c := source.Circuit{Draw: 19, Plate: 20, Duty: 20, Supply: 120, Arc: 18, Breaker: 20, Wall: 12, Outlet: "5-20R"}
+	found := judge(t, c)
+	if source.Worst(found) != source.Fine {
+		t.Errorf("%+v", found)
+	}
+	if f := finding(t, found, "630.11"); !near(f.Figure.Value, 9, 1e-9) || !strings.Contains(f.Text, "x 0.45") {
+		t.Errorf("%+v", f)
+	}
+	if f := finding(t, found, "630.12"); f.Figure.Value != 40 || !strings.Contains(f.Text, "not a size to fit") {
+		t.Errorf("%+v", f)
+	}
+	if f := finding(t, found, "effective"); !near(f.Figure.Value, 8.497, 0.001) { // 19*sqrt(0.2)
+		t.Errorf("%+v", f)
+	}
+	for what, w := range map[string]struct {
+		change  func(*source.Circuit)
+		key     string
+		verdict source.Verdict
+	}{
+		"a freezer beside it":      {func(c *source.Circuit) { c.Others = []procedures.Amps{3, 1.5} }, "load", source.Marginal},
+		"a heater beside it":       {func(c *source.Circuit) { c.Others = []procedures.Amps{12.5} }, "load", source.WillTrip},
+		"twice its rating":         {func(c *source.Circuit) { c.Others = []procedures.Amps{22} }, "load", source.WillTrip},
+		"a breaker for 14 AWG":     {func(c *source.Circuit) { c.Wall = 14 }, "wall", source.DoNot},
+		"an upsized breaker":       {func(c *source.Circuit) { c.Breaker, c.Wall = 30, 0 }, "breaker-size", source.DoNot},
+		"an upsized breaker alone": {func(c *source.Circuit) { c.Breaker = 30 }, "wall", source.DoNot},
+		"over 630.12":              {func(c *source.Circuit) { c.Breaker = 50 }, "630.12", source.DoNot},
+		"a 15 A outlet":            {func(c *source.Circuit) { c.Outlet = "5-15R" }, "outlet", source.Marginal},
+		"a 15 A outlet on 30 A":    {func(c *source.Circuit) { c.Outlet, c.Breaker = "5-15R", 30 }, "outlet-breaker", source.DoNot},
+		"too much for the outlet":  {func(c *source.Circuit) { c.Outlet, c.Duty = "5-15R", 60 }, "outlet", source.DoNot},
+		"a thin cord":              {func(c *source.Circuit) { c.Cord = procedures.Cord{AWG: 14, Length: feet(50)} }, "cord-amps", source.DoNot},
+		"a long cord":              {func(c *source.Circuit) { c.Cord = procedures.Cord{AWG: 12, Length: feet(50)} }, "cord", source.Marginal},
+		"a short heavy cord":       {func(c *source.Circuit) { c.Cord = procedures.Cord{AWG: 10, Length: feet(20)} }, "cord", source.Fine},
+		"a line that sags":         {func(c *source.Circuit) { c.Idle, c.Loaded = 121, 114 }, "sag", source.Marginal},
+		"wiring that sags":         {func(c *source.Circuit) { c.Idle, c.Loaded = 121, 113 }, "wiring", source.Marginal},
+		"a line that holds":        {func(c *source.Circuit) { c.Idle, c.Loaded = 121, 118 }, "sag", source.Fine},
+	} {
+		changed := c
+		w.change(&changed)
+		if f := finding(t, judge(t, changed), w.key); f.Verdict != w.verdict {
+			t.Errorf("%s: %s: %s", what, f.Verdict, f.Text)
+		}
+	}
+}
+
+// 121 V idle and 114 V with the arc on at 20 A is 5.8 %, 0.35 ohm, and 5 % of the
+// line is 1 V in 20 V: own arithmetic.
+func TestLineSag(t *testing.T) {
+	s, err := source.LineSag(121, 114, 20, 20)
+	if err != nil || s.Volts != 7 || !near(float64(s.Share), 700./121, 1e-9) || !near(s.Ohms, 0.35, 1e-9) || !near(float64(s.Arc), 20*7./121, 1e-9) {
+		t.Errorf("%+v, %v", s, err)
+	}
+	if s, err = source.LineSag(120, 114, 0, 20); err != nil || s.Ohms != 0 || !near(float64(s.Arc), 1, 1e-9) {
+		t.Errorf("%+v, %v", s, err)
+	}
+	refused(t, "rises", second(source.LineSag(114, 121, 20, 20)))
+	refused(t, "no line", second(source.LineSag(12, 11, 20, 20)))
+}
+
+// The cord's own loss is not laid at the house wiring's door.
+func TestCordIsNotTheWall(t *testing.T) {
+	c := source.Circuit{Draw: 20, Plate: 20, Duty: 20, Supply: 120, Breaker: 20, Cord: procedures.Cord{AWG: 12, Length: feet(50)}, Idle: 121, Loaded: 113}
+	for _, f := range judge(t, c) {
+		if f.Key == "wiring" {
+			t.Errorf("%s", f.Text)
+		}
+	}
+	c.Cord = procedures.Cord{}
+	finding(t, judge(t, c), "wiring")
+}
+
+func TestCircuitMissing(t *testing.T) {
+	found, missing, err := source.Circuit{}.Judge()
+	if err != nil || len(found) != 0 || len(missing) != 7 {
+		t.Errorf("%+v, %+v, %v", found, missing, err)
+	}
+	_, missing, _ = source.Circuit{Draw: 19, Plate: 20, Duty: 20, Supply: 120, Breaker: 20, Wall: 12, Outlet: "5-20R", Idle: 121, Loaded: 118}.Judge()
+	if len(missing) != 0 {
+		t.Errorf("%+v", missing)
+	}
+	for what, c := range map[string]source.Circuit{
+		"breaker": {Breaker: 1000}, "draw": {Draw: 1e5, Breaker: 20}, "negative": {Draw: -5, Breaker: 20}, "wall": {Wall: 13}, "outlet": {Outlet: "wall"},
+		"others": {Draw: 20, Breaker: 20, Others: []procedures.Amps{-3}}, "line": {Idle: 114, Loaded: 121}, "cord": {Draw: 20, Supply: 120, Cord: procedures.Cord{AWG: 13, Length: feet(10)}},
+	} {
+		_, _, err := c.Judge()
+		refused(t, what, err)
+	}
+}
+
+// More beside it never makes the verdict better.
+func TestCircuitOrder(t *testing.T) {
+	order := map[source.Verdict]int{source.Fine: 0, source.Marginal: 1, source.WillTrip: 2, source.DoNot: 3}
+	rapid.Check(t, func(t *rapid.T) {
+		c := source.Circuit{Draw: procedures.Amps(rapid.Float64Range(5, 40).Draw(t, "draw")), Breaker: procedures.Amps(rapid.SampledFrom([]float64{15, 20}).Draw(t, "breaker"))}
+		before, _, err := c.Judge()
+		c.Others = []procedures.Amps{procedures.Amps(rapid.Float64Range(0, 30).Draw(t, "other"))}
+		after, _, err2 := c.Judge()
+		if err != nil || err2 != nil || order[source.Worst(after)] < order[source.Worst(before)] {
+			t.Errorf("%v to %v, %v, %v", source.Worst(before), source.Worst(after), err, err2)
+		}
+	})
+}

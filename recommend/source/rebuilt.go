@@ -1,0 +1,340 @@
+package source
+
+import (
+	"fmt"
+	"math"
+
+	"beadwright/data"
+	"beadwright/procedures"
+	"beadwright/recommend/arc"
+)
+
+// Forward drop of a silicon diode at no load and at welding current, V. Common
+// practice, no source: read off the data sheet where there is one.
+const (
+	DropIdle   procedures.Volts = 0.6
+	DropLoaded procedures.Volts = 1.1
+)
+
+// Touchable is the voltage across the capacitors below which a hand may go near.
+// Own threshold, well under the 50 and 60 V of the rules for stored charge.
+const Touchable procedures.Volts = 5
+
+// highLine is how far a wall supply may run high. Common practice, no source.
+const highLine = 1.1
+
+// Rebuilt is what is asked of a machine's direct-current side. Zero is not known.
+type Rebuilt struct {
+	procedures.Rebuild
+	Current procedures.Amps    // to reckon ripple and heat at
+	Duty    procedures.Percent // at that current
+	Open    procedures.Volts   // measured at the gun with no arc
+}
+
+// Judge reckons the page of a rebuilt machine (F10 and F11): volts with no load and
+// on the mean, ripple, stored charge, bleeder, rectifier and ratings. It judges what
+// is there and never says how to build it. Figures that cannot be reckoned are left
+// out, and what they need is in Missing. Errors: [*procedures.InvalidError].
+func (r Rebuilt) Judge() ([]Finding, []Missing, error) {
+	if err := r.Validate(); err != nil {
+		return nil, nil, err
+	}
+	var out []Finding
+	for _, judge := range []func() ([]Finding, error){r.volts, r.open, r.capacitors, r.stored, r.ripple, r.rectifier} {
+		found, err := judge()
+		if err != nil {
+			return nil, nil, err
+		}
+		out = append(out, found...)
+	}
+	return append(out, r.watch()...), r.missing(), nil
+}
+
+func (r Rebuilt) drop() procedures.Volts {
+	if r.DiodeVolts != 0 {
+		return r.DiodeVolts
+	}
+	return DropLoaded
+}
+
+// noLoad is the peak behind the bridge with no load, the highest that the
+// capacitors see at nominal line volts; zero: not known.
+func (r Rebuilt) noLoad() procedures.Volts {
+	if r.ACVolts == 0 {
+		return r.Open
+	}
+	b, err := Bridge(r.ACVolts, DropIdle)
+	if err != nil {
+		return 0
+	}
+	return b.NoLoad
+}
+
+func (r Rebuilt) mains() float64 {
+	if r.MainsHz != 0 {
+		return r.MainsHz
+	}
+	return 60
+}
+
+func computed(v float64, unit string, source ...string) arc.Value {
+	return exact(v, unit, data.Row{Source: source, Basis: data.Computed})
+}
+
+func (r Rebuilt) volts() ([]Finding, error) {
+	if r.ACVolts == 0 {
+		return nil, nil
+	}
+	idle, err := Bridge(r.ACVolts, DropIdle)
+	if err != nil {
+		return nil, err
+	}
+	loaded, err := Bridge(r.ACVolts, r.drop())
+	if err != nil {
+		return nil, err
+	}
+	return []Finding{
+		say("no-load", "", computed(float64(idle.NoLoad), "V", rectifierMaths...), "DC with no load: 1.414 x %.3g V AC - 2 x %.1f V = %.1f V", float64(r.ACVolts), float64(DropIdle), float64(idle.NoLoad)),
+		say("mean", "", computed(float64(loaded.Mean), "V", rectifierMaths...), "mean without smoothing, at welding current: 0.900 x %.3g V AC - 2 x %.2g V = %.1f V, less what the transformer sags", float64(r.ACVolts), float64(r.drop()), float64(loaded.Mean)),
+	}, nil
+}
+
+// open holds the no-load volts against the limits for hand welding: the higher of
+// what was reckoned and what was measured.
+func (r Rebuilt) open() ([]Finding, error) {
+	v := max(r.noLoad(), r.Open)
+	if v == 0 {
+		return nil, nil
+	}
+	limits, err := OpenCircuitLimits(v, Smooth)
+	if err != nil {
+		return nil, err
+	}
+	worst := Finding{"open-circuit", Fine, exact(float64(v), "V", data.Row{}), "", nil}
+	for _, l := range limits {
+		worst.Source = arc.Together(worst.Source, l.Source)
+		worst.Figure.Basis = arc.Weakest(data.Computed, l.Basis)
+		if l.Over {
+			worst.Verdict = DoNot
+			worst.Text = fmt.Sprintf("%.1f V with no arc is over the %.0f V DC of %s (%s): don't strike an arc, have it put right by a qualified person", float64(v), l.LimitV, l.Standard, l.Use)
+			break
+		}
+		if worst.Text == "" {
+			worst.Text = fmt.Sprintf("%.1f V with no arc is under the limits for hand welding, the lowest being %.0f V DC (%s)", float64(v), l.LimitV, l.Standard)
+		}
+	}
+	worst.Figure.Source = worst.Source
+	return []Finding{worst}, nil
+}
+
+// capacitors holds their voltage rating against the peak, the line 10 % high.
+func (r Rebuilt) capacitors() ([]Finding, error) {
+	if r.ACVolts == 0 || r.CapVolts == 0 {
+		return nil, nil
+	}
+	peak, err := PeakOf(r.ACVolts)
+	if err != nil {
+		return nil, err
+	}
+	high := float64(peak) * highLine
+	figure := computed(high, "V", "RC-MATH", "CP")
+	text := fmt.Sprintf("capacitors of %.3g V see up to %.1f V (the peak of %.3g V AC with the line 10 %% high)", float64(r.CapVolts), high, float64(r.ACVolts))
+	switch {
+	case r.CapVolts < peak:
+		return []Finding{say("capacitor-volts", DoNot, figure, "%s: over their rating on any day, and they may burst. Keep it unplugged", text)}, nil
+	case float64(r.CapVolts) < high:
+		return []Finding{say("capacitor-volts", Marginal, figure, "%s: over their rating when the line runs high", text)}, nil
+	}
+	return []Finding{say("capacitor-volts", Fine, figure, "%s", text)}, nil
+}
+
+func (r Rebuilt) bank() (Bank, bool) {
+	b := Bank{Farads: r.Farads, Volts: r.noLoad()}
+	return b, b.Farads > 0 && b.Volts > 0
+}
+
+// stored says what the capacitors hold, how long it takes to leave, and the rules.
+func (r Rebuilt) stored() ([]Finding, error) {
+	b, ok := r.bank()
+	if !ok {
+		return nil, nil
+	}
+	energy, err := b.Energy()
+	if err != nil {
+		return nil, err
+	}
+	out := []Finding{say("energy", "", computed(energy, "J", rectifierMaths...), "stored when full: %.3g F x (%.1f V)^2 / 2 = %.0f J, enough to burn you and to weld a tool fast", b.farads(), float64(b.Volts), energy)}
+	if r.BleedOhms == 0 {
+		out = append(out, Finding{"bleeder", Marginal, arc.Value{}, "no bleeder is written down: without one the capacitors stay charged for days after the plug is out", []string{"MATH", "CP"}})
+	} else {
+		found, err := r.bleeder(b)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, found...)
+	}
+	rules, err := r.rules(b)
+	return append(out, rules...), err
+}
+
+func (r Rebuilt) bleeder(b Bank) ([]Finding, error) {
+	t, err := b.BleedTime(r.BleedOhms, Touchable)
+	if err != nil {
+		return nil, err
+	}
+	load, err := b.BleederLoad(r.BleedOhms)
+	if err != nil {
+		return nil, err
+	}
+	out := []Finding{say("bleed-time", "", computed(float64(t), "s", "RC-60204", "RC-MATH"), "unplugged, it takes %.0f s down to %.0f V: %.4g ohm x %.3g F x ln(%.1f / %.0f). Never trust a bleeder: it may be burnt open, so measure",
+		math.Ceil(float64(t)), float64(Touchable), r.BleedOhms, b.farads(), float64(b.Volts), float64(Touchable))}
+	figure := computed(load.Watts, "W", "RC-MATH", "CP")
+	text := fmt.Sprintf("the bleeder makes (%.1f V)^2 / %.4g ohm = %.1f W of heat all the time the set is on", float64(b.Volts), r.BleedOhms, load.Watts)
+	switch {
+	case r.BleedWatts == 0:
+		return append(out, say("bleeder-heat", Unknown, figure, "%s; its rating is not written down", text)), nil
+	case load.Watts > r.BleedWatts:
+		return append(out, say("bleeder-heat", DoNot, figure, "%s, over its %.3g W: it burns open, and then nothing bleeds the capacitors", text, r.BleedWatts)), nil
+	case load.Watts > r.BleedWatts/2:
+		return append(out, say("bleeder-heat", Marginal, figure, "%s, of %.3g W: it runs hot; twice the heat is the common rating", text, r.BleedWatts)), nil
+	}
+	return append(out, say("bleeder-heat", Fine, figure, "%s, of %.3g W", text, r.BleedWatts)), nil
+}
+
+// rules holds the stored charge against the rules that name a time.
+func (r Rebuilt) rules(b Bank) ([]Finding, error) {
+	rules, err := ResidualRules(b, r.BleedOhms)
+	if err != nil {
+		return nil, err
+	}
+	var out []Finding
+	lowest, below := 0.0, Finding{"stored-rules", "", arc.Value{}, "", nil}
+	for _, l := range rules {
+		if l.Already {
+			below.Source = arc.Together(below.Source, l.Source)
+			if lowest == 0 || l.VoltageV < lowest {
+				lowest = l.VoltageV
+			}
+			continue
+		}
+		v, text := Fine, fmt.Sprintf("%.1f V are left by then", float64(l.At))
+		if !l.Kept {
+			v = DoNot
+			if r.BleedOhms == 0 {
+				v, text = Marginal, "no bleeder is written down"
+			}
+		}
+		out = append(out, say("stored-rules", v, exact(l.VoltageV, "V", l.Row), "%s, %s asks for %.0f V or less after %.0f s: %s", l.Standard, l.Clause, l.VoltageV, l.TimeS, text))
+	}
+	if lowest > 0 {
+		below.Text = fmt.Sprintf("the rules for stored charge begin at %.0f V and this is below from the start: it is the energy that bites, not the volts", lowest)
+		out = append(out, below)
+	}
+	return out, nil
+}
+
+// ripple says what the capacitors leave of it and what runs through them.
+func (r Rebuilt) ripple() ([]Finding, error) {
+	if r.Current == 0 || r.Farads == 0 || r.ACVolts == 0 {
+		return nil, nil
+	}
+	loaded, err := Bridge(r.ACVolts, r.drop())
+	if err != nil {
+		return nil, err
+	}
+	s, err := Ripple(r.Current, r.mains(), r.Farads, loaded.NoLoad)
+	if err != nil {
+		return nil, err
+	}
+	text := fmt.Sprintf("ripple at %.0f A: %.0f A / (2 x %.0f Hz x %.3g F) = %.1f V peak to peak", float64(r.Current), float64(r.Current), r.mains(), r.Farads, s.Ripple.Value)
+	if !s.Small {
+		text += " at the most: too large against the peak for this formula, so they smooth little at welding current; measure it"
+	}
+	out := []Finding{say("ripple", "", s.Ripple, "%s", text)}
+	current, err := CheckRippleCurrent(r.Current, r.RippleAmps)
+	if err != nil {
+		return nil, err
+	}
+	v := Fine
+	note := fmt.Sprintf("rated for %.3g A together", float64(r.RippleAmps))
+	switch {
+	case current.Rated == 0:
+		v, note = Unknown, current.Note
+	case current.Warn:
+		v, note = DoNot, fmt.Sprintf("they are rated for %.3g A together: %s", float64(r.RippleAmps), current.Note)
+	}
+	return append(out, say("ripple-current", v, exact(float64(current.Amps), "A", data.Row{Source: []string{"CP"}, Basis: data.Practice}),
+		"reckon with %.0f A or more of ripple current in the capacitors while the arc burns; %s", float64(current.Amps), note)), nil
+}
+
+func (r Rebuilt) rectifier() ([]Finding, error) {
+	if r.Current == 0 {
+		return nil, nil
+	}
+	duty := r.Duty
+	if duty == 0 {
+		duty = 100
+	}
+	heat, err := BridgeHeat(r.Current, r.drop(), 2, duty)
+	if err != nil {
+		return nil, err
+	}
+	text := fmt.Sprintf("the rectifier makes 2 x %.2g V x %.0f A = %.0f W while the arc burns", float64(r.drop()), float64(r.Current), heat.ArcOn)
+	if r.Duty != 0 {
+		text += fmt.Sprintf(", %.0f W on the mean at %.0f %% duty", heat.Mean, float64(r.Duty))
+	}
+	from := append([]string{}, rectifierMaths...)
+	if r.DiodeVolts == 0 {
+		from = append(from, "CP") // the drop was assumed
+	}
+	out := []Finding{say("rectifier-heat", "", computed(heat.ArcOn, "W", from...), "%s", text)}
+	figure := exact(float64(r.RectifierAmps), "A", data.Row{Source: []string{"MATH"}, Basis: data.Computed})
+	switch {
+	case r.RectifierAmps == 0:
+		return out, nil
+	case r.Current > r.RectifierAmps:
+		return append(out, say("rectifier-amps", DoNot, figure, "%.0f A is over the rectifier's %.0f A", float64(r.Current), float64(r.RectifierAmps))), nil
+	}
+	return append(out, say("rectifier-amps", Fine, figure, "rated %.0f A for %.0f A; a rating holds only as long as the rectifier is kept as cool as its data sheet asks", float64(r.RectifierAmps), float64(r.Current))), nil
+}
+
+// watch says what nobody watches.
+func (r Rebuilt) watch() []Finding {
+	cp := []string{"CP"}
+	out := []Finding{{"cut-out", "", arc.Value{}, "the thermal cut-out sits in the transformer: it does not see rectifier, capacitors, bleeder or leads, and capacitors make the transformer's current peaky, so rest longer than the plate says", cp}}
+	if r.Thermostat != nil && !*r.Thermostat {
+		out = append(out, Finding{"rectifier-watch", Marginal, arc.Value{}, "nothing watches the rectifier's heat: short beads and long rests, and let a qualified person look at it", cp})
+	}
+	if r.Fan != nil && !*r.Fan {
+		out = append(out, Finding{"rectifier-fan", Marginal, arc.Value{}, "no air is blown on the rectifier: its heat stays long after the bead, so rest by that and not by the transformer", cp})
+	}
+	return out
+}
+
+func (r Rebuilt) missing() []Missing {
+	inside := "by whoever built it; work inside is for a qualified person"
+	var out []Missing
+	for _, m := range []struct {
+		missing     bool
+		what, where string
+	}{
+		{r.ACVolts == 0, "AC volts of the tap with no load", "from whoever measured it: --ac 24V"},
+		{r.Farads == 0, "capacitance", "printed on the cans, " + inside + ": --capacitors 6x10000uF"},
+		{r.Farads != 0 && r.CapVolts == 0, "voltage rating of the capacitors", "printed on the cans: --cap-volts 63V"},
+		{r.Farads != 0 && r.RippleAmps == 0, "ripple-current rating of the capacitors", "their data sheet, all together: --ripple-amps 60A"},
+		{r.Farads != 0 && r.BleedOhms == 0, "bleeder", inside + ": --bleeder 100ohm --bleeder-watts 25W"},
+		{r.BleedOhms != 0 && r.BleedWatts == 0, "watts of the bleeder", "printed on it: --bleeder-watts 25W"},
+		{r.RectifierAmps == 0, "rating of the rectifier", "printed on it: --rectifier 200A"},
+		{r.DiodeVolts == 0, "drop of a diode at welding current", "its data sheet; 1.1 V is taken (common practice): --diode 1.1V"},
+		{r.Thermostat == nil, "a thermal switch on the rectifier", inside + ": --thermostat yes or no"},
+		{r.Fan == nil, "a fan on the rectifier", inside + ": --fan yes or no"},
+		{r.MainsHz == 0, "mains", "60 Hz is taken: --mains 50"},
+		{r.Current == 0, "welding current", "the plate, or --amps 80A"},
+		{r.Duty == 0, "duty cycle", "on the plate: beadwright machine set --duty 20"},
+	} {
+		if m.missing {
+			out = append(out, Missing{m.what, m.where})
+		}
+	}
+	return out
+}
