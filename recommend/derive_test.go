@@ -35,7 +35,7 @@ func marked(m procedures.Machine, mark float64, rating int) procedures.Weld {
 	w := goodWeld("1/8 mild tee flat", fmt.Sprintf("A%g", mark), 1, rating)
 	w.Job.Machine, w.Job.State = m.Name, "s1"
 	w.Settings.Tap, w.Settings.Knob = "high", &mark
-	w.Settings.WireSpeed = SpeedAt(m, mark)
+	w.Settings.WireSpeed, _ = SpeedAt(m, "high", mark)
 	w.Settings.How = map[string]procedures.How{"wire_speed_m_min": procedures.Guessed, "knob": procedures.Measured}
 	return w
 }

@@ -1,36 +1,83 @@
 package recommend
 
 import (
+	"fmt"
 	"math"
 
 	"beadwright/procedures"
+	"beadwright/recommend/feeder"
 )
 
-// Dial tells where the knob goes for a wire speed. Until the knob is measured by
-// run-out it is taken as even over the feeder's range (guessed): a marked knob
+// Dial tells where the knob goes for a wire speed on a tap, and how that is known.
+// Where the knob was run out at two marks or more the curve through them answers,
+// and only between its outermost marks: beyond them no mark is known. Until then
+// the knob is taken as even over the feeder's range (guessed): a marked knob
 // answers with a mark, an unmarked one in thirds of its turn. Neither is known
 // where the feeder's range is not.
-func Dial(m procedures.Machine, s procedures.MPerMin) (mark *float64, words string) {
+func Dial(m procedures.Machine, tap string, s procedures.MPerMin) (mark *float64, words string, how procedures.How) {
+	if c, ok := knobCurve(m, tap); ok {
+		v, err := c.MarkAt(s)
+		if err != nil {
+			return nil, "", ""
+		}
+		set := settle(c, m.Knob, v.Value)
+		return &set, "", curveHow(c)
+	}
 	share, ok := dialShare(m, s)
 	if !ok {
-		return nil, ""
+		return nil, "", ""
 	}
 	if m.Knob.Marked() {
-		v := m.Knob.Min + share*(m.Knob.Max-m.Knob.Min)
-		step := m.Knob.Step
-		if step == 0 {
-			step = 0.25 // what a hand can repeat on a printed dial; common practice
-		}
-		v = math.Round(v/step) * step
-		return &v, ""
+		v := feeder.Settle(m.Knob, m.Knob.Min+share*(m.Knob.Max-m.Knob.Min))
+		return &v, "", procedures.Guessed
 	}
 	switch {
 	case share < 1./3:
-		return nil, "lower third"
+		return nil, "lower third", procedures.Guessed
 	case share < 2./3:
-		return nil, "middle third"
+		return nil, "middle third", procedures.Guessed
 	}
-	return nil, "upper third"
+	return nil, "upper third", procedures.Guessed
+}
+
+// SpeedAt is the inverse of [Dial]: the wire speed at a mark on a tap, and how it
+// is known. It is zero where the mark lies outside those measured; where there is
+// no curve, where the knob or the feeder's range is not known or the mark is off
+// the scale.
+func SpeedAt(m procedures.Machine, tap string, mark float64) (procedures.MPerMin, procedures.How) {
+	if c, ok := knobCurve(m, tap); ok {
+		v, err := c.SpeedAt(mark)
+		if err != nil {
+			return 0, ""
+		}
+		return procedures.MPerMin(v.Value), curveHow(c)
+	}
+	if !m.Knob.Marked() || m.WireMin <= 0 || m.WireMax <= m.WireMin || mark < m.Knob.Min || mark > m.Knob.Max {
+		return 0, ""
+	}
+	return m.WireMin + procedures.MPerMin((mark-m.Knob.Min)/(m.Knob.Max-m.Knob.Min))*(m.WireMax-m.WireMin), procedures.Guessed
+}
+
+// knobCurve is the curve of the machine as it stands, on a tap; false where it
+// has not two marks, which is no curve yet.
+func knobCurve(m procedures.Machine, tap string) (feeder.Curve, bool) {
+	c, ok := feeder.CurveOf(m, m.State.ID, tap)
+	return c, ok && len(c.Points) > 1
+}
+
+// curveHow is how a value of a curve is known: one from another tap or an earlier
+// state is no more than a guess here.
+func curveHow(c feeder.Curve) procedures.How {
+	if c.From != "" {
+		return procedures.Guessed
+	}
+	return procedures.OwnCurve
+}
+
+// settle rounds a mark to what a hand can set, within the marks measured.
+func settle(c feeder.Curve, k procedures.Knob, mark float64) float64 {
+	reach, _ := c.Reach()
+	return math.Max(reach[0], math.Min(reach[1], feeder.Settle(k, mark)))
 }
 
 func dialShare(m procedures.Machine, s procedures.MPerMin) (float64, bool) {
@@ -40,12 +87,82 @@ func dialShare(m procedures.Machine, s procedures.MPerMin) (float64, bool) {
 	return math.Max(0, math.Min(1, float64((s-m.WireMin)/(m.WireMax-m.WireMin)))), true
 }
 
-// SpeedAt is the inverse of [Dial] for a marked knob: the wire speed guessed for
-// a mark. It is zero where the knob or the feeder's range is not known, or the
-// mark is off the scale.
-func SpeedAt(m procedures.Machine, mark float64) procedures.MPerMin {
-	if !m.Knob.Marked() || m.WireMin <= 0 || m.WireMax <= m.WireMin || mark < m.Knob.Min || mark > m.Knob.Max {
-		return 0
+// runOut says how a knob is measured without getting hurt.
+const runOut = "clamp off the work, gun pointed at nothing metal, eyes covered, for the wire is live while it feeds; run it out for 10 seconds and cut it at the tip; inches times 6 is in/min."
+
+// measuredKnob puts in the mark that a curve gives for the wire speed, its range,
+// and what is to be said of it.
+func (s *Suggestion) measuredKnob(r Request, c feeder.Curve) {
+	m, tap, v := r.Machine, s.Settings.Tap, s.Settings.WireSpeed
+	marks, speeds := c.Reach()
+	mark, _, how := Dial(m, tap, v)
+	if mark == nil {
+		s.beyond(r, c)
+		return
 	}
-	return m.WireMin + procedures.MPerMin((mark-m.Knob.Min)/(m.Knob.Max-m.Knob.Min))*(m.WireMax-m.WireMin)
+	s.Settings.Knob, s.Settings.How["knob"] = mark, how
+	at, err := c.SpeedAt(*mark)
+	if err != nil {
+		return
+	}
+	off := 50 * (at.High - at.Low) / at.Value
+	ends := [2]float64{*mark, *mark}
+	for _, w := range append(s.Range.WireSpeed[:], v) {
+		w = max(speeds[0], min(speeds[1], w))
+		if x, err := c.MarkAt(w); err == nil {
+			ends[0], ends[1] = math.Min(ends[0], settle(c, m.Knob, x.Value)), math.Max(ends[1], settle(c, m.Knob, x.Value))
+		}
+	}
+	s.Range.Knob = &ends
+	where := fmt.Sprintf("%d marks from %s to %s", len(c.Points), procedures.FormatKnob(marks[0]), procedures.FormatKnob(marks[1]))
+	if c.From != "" {
+		s.care("knob", fmt.Sprintf("The knob is not run out on this very tap of the machine as it stands: the mark comes from %s (%s) and may be %.0f %% off. Run it out here: %s", c.From, where, off, knobCommand(tap, *mark)), "CP")
+		return
+	}
+	s.because([]string{"MATH"}, "knob %s by your own run-outs (%s): about %s there, good to %.0f %%; come up to the mark from below", procedures.FormatKnob(*mark), where, speed(r, procedures.MPerMin(at.Value)), off)
+	if !c.Calibrated() {
+		text := "Two marks of the knob are measured here and three are wanted: between two, nobody knows how the knob bends."
+		if next, ok := c.Next(m.Knob); ok {
+			text += " Next: " + knobCommand(tap, next.Mark)
+		}
+		s.care("knob", text, "MATH")
+	}
+}
+
+// beyond says why there is no mark: the wire speed lies outside the marks measured.
+func (s *Suggestion) beyond(r Request, c feeder.Curve) {
+	marks, speeds := c.Reach()
+	v, word, end := s.Settings.WireSpeed, "faster", 1
+	if v < speeds[0] {
+		word, end = "slower", 0
+	}
+	text := fmt.Sprintf("%s is %s than any mark that was run out (%s at mark %s), so no mark is given.", speed(r, v), word, speed(r, speeds[end]), procedures.FormatKnob(marks[end]))
+	if c.From != "" {
+		text += " That is by " + c.From + "."
+	}
+	if next, ok := c.Toward(v, r.Machine.Knob); ok {
+		text += fmt.Sprintf(" Run out mark %s next: %s", procedures.FormatKnob(next.Mark), knobCommand(s.Settings.Tap, next.Mark))
+	} else {
+		text += " The knob is at its end there: the feeder goes no " + word + "."
+	}
+	s.because(nil, "%s", text)
+	s.care("knob", text, "MATH")
+}
+
+// oneMark says what the only mark measured gives, where there is no more; "" else.
+func oneMark(r Request, tap string) string {
+	c, ok := feeder.CurveOf(r.Machine, r.Machine.State.ID, tap)
+	if !ok || len(c.Points) != 1 || c.From != "" {
+		return ""
+	}
+	return fmt.Sprintf(" One mark is run out so far (%s: %s); three are wanted.", procedures.FormatKnob(c.Points[0].Mark), speed(r, c.Points[0].Speed))
+}
+
+// knobCommand is what to type to write a run-out down, up to its length and time.
+func knobCommand(tap string, mark float64) string {
+	command := fmt.Sprintf("beadwright machine knob --mark %g", mark)
+	if tap != "" {
+		command += fmt.Sprintf(" --tap %q", tap)
+	}
+	return command
 }

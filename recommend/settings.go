@@ -144,22 +144,27 @@ func wireLimit(w procedures.Wire) (data.WireLimit, bool) {
 }
 
 func (s *Suggestion) knob(r Request) {
-	mark, words := Dial(r.Machine, s.Settings.WireSpeed)
+	tap := s.Settings.Tap
+	if c, ok := knobCurve(r.Machine, tap); ok {
+		s.measuredKnob(r, c)
+		return
+	}
+	mark, words, how := Dial(r.Machine, tap, s.Settings.WireSpeed)
 	s.Settings.Knob, s.Settings.KnobSaid = mark, words
-	switch {
+	switch measured := oneMark(r, tap); {
 	case mark != nil:
-		s.Settings.How["knob"] = procedures.Guessed
-		low, _ := Dial(r.Machine, s.Range.WireSpeed[0])
-		high, _ := Dial(r.Machine, s.Range.WireSpeed[1])
+		s.Settings.How["knob"] = how
+		low, _, _ := Dial(r.Machine, tap, s.Range.WireSpeed[0])
+		high, _, _ := Dial(r.Machine, tap, s.Range.WireSpeed[1])
 		if low != nil && high != nil {
 			s.Range.Knob = &[2]float64{*low, *high}
 		}
-		s.care("knob", "The knob is not measured: the mark is a guess from the feeder's range. Measure it: clamp off the work, gun pointed at nothing metal, run the wire out for 10 seconds, cut it at the tip; inches times 6 is in/min.", "MATH")
+		s.care("knob", "The knob is not measured: the mark is a guess from the feeder's range."+measured+" Measure it: "+runOut, "MATH")
 	case words != "":
-		s.Settings.How["knob_text"] = procedures.Guessed
-		s.care("knob", "The knob has no numbers and is not measured, so take the third of its turn as a rough guess. Measure it: clamp off the work, gun pointed at nothing metal, run the wire out for 10 seconds, cut it at the tip; inches times 6 is in/min.", "MATH")
+		s.Settings.How["knob_text"] = how
+		s.care("knob", "The knob has no numbers and is not measured, so take the third of its turn as a rough guess."+measured+" Stick a paper dial from 0 to 10 on it and measure it: "+runOut, "MATH")
 	default:
-		s.care("knob", "Nothing is known of this machine's knob. Run the wire out for 10 seconds with the clamp off the work and the gun pointed at nothing metal; inches times 6 is in/min.", "MATH")
+		s.care("knob", "Nothing is known of this machine's knob."+measured+" Measure it: "+runOut, "MATH")
 	}
 }
 

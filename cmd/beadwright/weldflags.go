@@ -77,8 +77,8 @@ func (w *weldFlags) apply(weld *procedures.Weld, m procedures.Machine, units pro
 			set.WireSpeed = 0
 			delete(set.How, "wire_speed_m_min")
 			if set.Knob != nil {
-				if v := recommend.SpeedAt(m, *set.Knob); v > 0 {
-					set.WireSpeed, set.How["wire_speed_m_min"] = v, procedures.Guessed
+				if v, how := recommend.SpeedAt(m, set.Tap, *set.Knob); v > 0 {
+					set.WireSpeed, set.How["wire_speed_m_min"] = v, how
 				}
 			}
 		}
