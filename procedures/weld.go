@@ -38,6 +38,7 @@ type Test struct {
 // (tests) are kept apart: a pretty bead can be lying on cold steel.
 type Outcome struct {
 	Rating   Count    `json:"rating"` // by sight: 1 scrap .. 5 as good as I can; 0 not rated
+	Thirds   *Thirds  `json:"thirds"` // start, middle and end rated apart; nil: not so
 	Symptoms []string `json:"symptoms"`
 	Tests    []Test   `json:"tests"`
 	Leg      MM       `json:"leg_mm"` // measured
@@ -188,6 +189,11 @@ func (s Settings) Validate() error {
 func (o Outcome) Validate() error {
 	if o.Rating < 0 || o.Rating > 5 {
 		return Invalid("rating", fmt.Sprint(o.Rating), "a rating is 1 to 5", "1 scrap, 2 ugly or in doubt, 3 would do, 4 good, 5 as good as I can")
+	}
+	if o.Thirds != nil {
+		if err := o.Thirds.Validate(); err != nil {
+			return err
+		}
 	}
 	for _, s := range o.Symptoms {
 		if _, ok := FindSymptom(s); !ok {
