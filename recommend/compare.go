@@ -48,7 +48,6 @@ type CompareOptions struct {
 	Within  procedures.Percent // wire speeds of a lot, highest over lowest; zero: 5 %
 	AnyTap  bool               // lots may mix taps
 	Guessed bool               // wire speeds that were only guessed or suggested count too
-	Units   procedures.Units   // for the wording; zero: us
 }
 
 const (
