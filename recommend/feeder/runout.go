@@ -22,6 +22,7 @@ type Point struct {
 	High  procedures.MPerMin `json:"high_m_min"`       // fastest of the runs
 	Count int                `json:"runs"`
 	Error float64            `json:"error_percent"` // expected of Speed, from the thumb's timing; a standard deviation
+	Runs  []int              `json:"run_numbers"`   // of the run-outs, as a person names them
 }
 
 // Timing is what the thumb's timing makes one run-out off, in per cent. A pair of
@@ -52,13 +53,15 @@ func points(runs []procedures.RunOut) []Point {
 		to := from
 		var speeds []float64
 		var square float64
+		var numbers []int
 		for ; to < len(runs) && sameMark(runs[to].Mark, runs[from].Mark); to++ {
 			speeds = append(speeds, float64(runs[to].Speed()))
 			square += Timing(runs[to]) * Timing(runs[to])
+			numbers = append(numbers, runs[to].Number)
 		}
 		n := to - from
 		slices.Sort(speeds)
-		all = append(all, Point{Mark: runs[from].Mark, Count: n,
+		all = append(all, Point{Mark: runs[from].Mark, Count: n, Runs: numbers,
 			Speed: procedures.MPerMin((speeds[(n-1)/2] + speeds[n/2]) / 2),
 			Low:   procedures.MPerMin(speeds[0]), High: procedures.MPerMin(speeds[n-1]),
 			Error: math.Sqrt(square/float64(n)) * medianShare(n)})
