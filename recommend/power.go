@@ -46,36 +46,25 @@ func (s *Suggestion) duty(r Request) {
 	}
 }
 
+// supply says what the job takes of the wall, the breaker and the cord, and what
+// the line volts measured at the machine's plug mean for it.
 func (s *Suggestion) supply(r Request) {
-	m, i := r.Machine, s.Settings.Current
-	if m.InputVolts == 0 || s.Settings.Voltage == 0 {
+	if r.Machine.InputVolts == 0 || s.Settings.Voltage == 0 {
 		return
 	}
-	var draw float64
-	if m.InputAmps > 0 && m.RatedAmps > 0 && m.RatedVolts > 0 {
-		draw = float64(m.InputAmps) * float64(i*procedures.Amps(s.Settings.Voltage)) / float64(m.RatedAmps*procedures.Amps(m.RatedVolts))
-	} else if v, err := source.PrimaryCurrent(i, s.Settings.Voltage, m.InputVolts, 0.7, 0.9); err == nil {
-		draw = v.Value
-	} else {
-		return
+	c := source.CircuitOf(r.Machine, s.Settings.Current, s.Settings.Voltage)
+	found, _, err := c.Judge()
+	if c.Draw == 0 || err != nil {
+		return // the machine's record cannot be; its own page says why
 	}
-	s.Expect.Supply = procedures.Amps(draw)
-	if m.Breaker > 20 && m.InputVolts <= 130 {
-		s.care("breaker-size", fmt.Sprintf("A %.0f A breaker on a %.0f V outlet: household outlets and their wire are mostly made for 15 or 20 A. If it was put in to stop trips, have a licensed electrician put it right before you weld.", float64(m.Breaker), float64(m.InputVolts)), "EL-RECP", "CP")
-	}
-	if m.Breaker > 0 && draw > float64(m.Breaker) {
-		s.care("breaker", fmt.Sprintf("It draws about %.0f A while the arc burns and the breaker is %.0f A: short beads, nothing else on the circuit, and never a bigger breaker to stop the trips; ask a licensed electrician.", draw, float64(m.Breaker)), "EL-630", "CP")
-	}
-	if m.InputAmps > 0 && m.Duty > 0 {
-		if wire, err := source.SupplyConductor(m.InputAmps, m.Duty, false); err == nil {
-			s.because(wire.Source, "for an electrician who sizes the wire in the wall: NEC 630.11(A) asks for at least %.1f A for a %.0f A machine at %.0f %% duty, since it welds only so long; local code has the last word", wire.Value, float64(m.InputAmps), float64(m.Duty))
-		}
-	}
-	if m.Cord.AWG != 0 {
-		if loss, err := source.CordDrop(m.Cord, procedures.Amps(draw), m.InputVolts, s.Settings.Voltage); err == nil {
-			s.because(loss.Drop.Source, "the %d AWG cord loses %.1f V of the supply, about %.1f V at the arc", m.Cord.AWG, loss.Drop.Value, float64(loss.Arc))
-			if loss.Caution != "" {
-				s.care("cord", loss.Caution, loss.Drop.Source...)
+	s.Expect.Supply = c.Draw
+	for _, f := range found {
+		switch f.Verdict {
+		case source.Marginal, source.WillTrip, source.DoNot:
+			s.care(f.Key, sentence(f.Text), f.Source...)
+		case source.Fine, "":
+			if f.Key == "630.11" || f.Key == "cord" || f.Key == "sag" {
+				s.because(f.Source, "%s", f.Text)
 			}
 		}
 	}

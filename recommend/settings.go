@@ -67,12 +67,10 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 		set.WireSpeed = procedures.MPerMin(v)
 		set.How["wire_speed_m_min"] = how
 		s.Range.WireSpeed = [2]procedures.MPerMin{procedures.MPerMin(low), procedures.MPerMin(high)}
-		if v != table { // own welds moved the wire speed, and with it the current
-			if i, ok := s.currentAt(r, set.WireSpeed); ok {
-				set.Current = i
-				if u, err := arc.Voltage(r.Job.Wire, r.Job.Weld, set.Current); err == nil {
-					set.Voltage = procedures.Volts(u.Value)
-				}
+		if i, ok := s.currentAt(r, set.WireSpeed, v != table); ok { // own welds moved the wire speed, or a clamp meter knows better
+			set.Current = i
+			if u, err := arc.Voltage(r.Job.Wire, r.Job.Weld, set.Current); err == nil {
+				set.Voltage = procedures.Volts(u.Value)
 			}
 		}
 		s.knob(r)
@@ -91,9 +89,17 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 // choice: what sheet taught must not burn through plate, nor the other way round.
 const unlikeShift = 0.25
 
-// currentAt is the current that a wire speed draws. Beyond the wire's rows it is
-// the last row's, and the answer says that more is to be expected.
-func (s *Suggestion) currentAt(r Request, v procedures.MPerMin) (procedures.Amps, bool) {
+// currentAt is the current that a wire speed draws: by the welder's own clamp
+// readings where they reach it, else by the wire's rows, if the wire speed was moved
+// from the table's. Beyond the rows it is the last row's, and the answer says that
+// more is to be expected.
+func (s *Suggestion) currentAt(r Request, v procedures.MPerMin, moved bool) (procedures.Amps, bool) {
+	if i, ok := s.ownCurrent(r, v); ok {
+		return i, true
+	}
+	if !moved {
+		return 0, false
+	}
 	i, err := arc.Current(r.Job.Wire, v)
 	if err == nil {
 		return procedures.Amps(i.Value), true

@@ -43,6 +43,8 @@ const (
 	quicklyTrips = 2.0
 )
 
+const neverBigger = "never a bigger breaker to stop the trips, and a licensed electrician for anything in the wall"
+
 // others is the current of what else runs on the circuit.
 func (c Circuit) others() (all procedures.Amps) {
 	for _, o := range c.Others {
@@ -105,13 +107,13 @@ func (c Circuit) load() ([]Finding, error) {
 	said := fmt.Sprintf("%.3g A for the arc%s, on a %.3g A breaker", float64(c.Draw), with, float64(c.Breaker))
 	switch {
 	case over > quicklyTrips:
-		return []Finding{say("load", WillTrip, figure, "%s: more than twice its rating, gone within 2 minutes and likely at the first bead", said)}, nil
+		return []Finding{say("breaker", WillTrip, figure, "%s: more than twice its rating, gone within 2 minutes and likely at the first bead; %s", said, neverBigger)}, nil
 	case over > surelyTrips:
-		return []Finding{say("load", WillTrip, figure, "%s: a breaker must open at 135 %% of its rating, sooner the longer the bead; take everything else off, weld shorter or colder", said)}, nil
+		return []Finding{say("breaker", WillTrip, figure, "%s: a breaker must open at 135 %% of its rating, sooner the longer the bead; take everything else off and weld shorter or colder; %s", said, neverBigger)}, nil
 	case over > 1:
-		return []Finding{say("load", Marginal, figure, "%s: over its rating while the arc burns, so a long bead may trip it; nothing else on the circuit, short beads", said)}, nil
+		return []Finding{say("breaker", Marginal, figure, "%s: over its rating while the arc burns, so a long bead may trip it; nothing else on the circuit, short beads; %s", said, neverBigger)}, nil
 	}
-	out := []Finding{say("load", Fine, figure, "%s: within its rating", said)}
+	out := []Finding{say("breaker", Fine, figure, "%s: within its rating", said)}
 	if c.Duty > 0 {
 		v, err := EffectiveCurrent(c.Draw+others, others, c.Duty)
 		if err != nil {
@@ -146,7 +148,7 @@ func (c Circuit) code() ([]Finding, error) {
 				v = DoNot
 			}
 		}
-		out = append(out, say("630.11", v, need, "wire in the wall: %.3g A on the plate x %.2f for %.0f %% duty = %.1f A at the least%s", float64(plate), m.Value, float64(c.Duty), need.Value, tail))
+		out = append(out, say("630.11", v, need, "NEC 630.11(A), for an electrician: the wire in the wall carries %.3g A on the plate x %.2f for %.0f %% duty = %.1f A at the least%s; local code has the last word", float64(plate), m.Value, float64(c.Duty), need.Value, tail))
 	}
 	top, err := Overcurrent(plate)
 	if err != nil {
@@ -156,7 +158,7 @@ func (c Circuit) code() ([]Finding, error) {
 	if c.Breaker > 0 && float64(c.Breaker) > top.Value {
 		v = DoNot
 	}
-	return append(out, say("630.12", v, top, "breaker: %.0f A at the very most for a circuit kept for this welder; an upper limit and not a size to fit, and an outlet for general use gets none of it", top.Value)), nil
+	return append(out, say("630.12", v, top, "NEC 630.12(A): a breaker of %.0f A at the very most for a circuit kept for this welder; an upper limit and not a size to fit, and an outlet for general use gets none of it", top.Value)), nil
 }
 
 func (c Circuit) wallWire() (procedures.Amps, bool) {
@@ -259,87 +261,4 @@ func (c Circuit) cord() ([]Finding, error) {
 		v, text = DoNot, "more than it may carry: a heavier cord or none, and unroll it whatever it is"
 	}
 	return append(out, say("cord-amps", v, loss.Allowed, "the cord is rated for %.0f A all the time and the machine draws %.3g A with the arc on: %s", loss.Allowed.Value, float64(c.Draw), text)), nil
-}
-
-// Sag is what the line loses when the arc is struck.
-type Sag struct {
-	Volts procedures.Volts
-	Share procedures.Percent
-	Ohms  float64 // of everything between the utility and the machine's plug; 0: amps not known
-	Arc   procedures.Volts
-}
-
-// LineSag works out F12 and F13 from line volts at the machine's plug, idle and
-// with the arc on. draw and arcVolts may be zero: then ohms, or the loss at the arc
-// (a transformer passes the loss on in proportion), are zero. Range: 90 to 700 V
-// idle, 60 V up to the idle volts loaded. Derived here.
-func LineSag(idle, loaded procedures.Volts, draw procedures.Amps, arcVolts procedures.Volts) (Sag, error) {
-	if err := first(arc.Within("line", float64(idle), 90, 700, "V"), arc.Within("line-loaded", float64(loaded), 60, 700, "V")); err != nil {
-		return Sag{}, err
-	}
-	if loaded > idle {
-		return Sag{}, procedures.Invalid("line-loaded", fmt.Sprintf("%g V idle, %g V loaded", float64(idle), float64(loaded)), "the line cannot rise when the arc is struck", "swapped, or read at different times: read both within a minute")
-	}
-	s := Sag{Volts: idle - loaded}
-	s.Share = procedures.Percent(100 * s.Volts / idle)
-	s.Arc = arcVolts * procedures.Volts(s.Share) / 100
-	if draw > 0 {
-		s.Ohms = float64(s.Volts) / float64(draw)
-	}
-	return s, nil
-}
-
-// sag says what the measured line volts mean.
-func (c Circuit) sag() ([]Finding, error) {
-	if c.Idle == 0 || c.Loaded == 0 {
-		return nil, nil
-	}
-	s, err := LineSag(c.Idle, c.Loaded, c.Draw, c.Arc)
-	if err != nil {
-		return nil, err
-	}
-	text := fmt.Sprintf("the line falls from %.4g to %.4g V when the arc is struck: %.1f %%", float64(c.Idle), float64(c.Loaded), float64(s.Share))
-	if s.Arc > 0 {
-		text += fmt.Sprintf(", about %.1f V at the arc", float64(s.Arc))
-	}
-	out := []Finding{say("sag", share(s.Share), sum(float64(s.Share), "%"), "%s", text)}
-	if s.Ohms == 0 {
-		return out, nil
-	}
-	wiring := float64(s.Volts)
-	tail := ""
-	if c.Cord.AWG != 0 && c.Supply != 0 {
-		if loss, err := CordDrop(c.Cord, c.Draw, c.Supply, max(c.Arc, 5)); err == nil {
-			wiring -= loss.Drop.Value
-			tail = fmt.Sprintf("; %.1f V of it is the cord", loss.Drop.Value)
-		}
-	}
-	out = append(out, say("source-ohms", "", sum(s.Ohms, "ohm"), "%.1f V at %.3g A is %.2f ohm from the street to the plug%s", float64(s.Volts), float64(c.Draw), s.Ohms, tail))
-	if left, err := DropPercent(procedures.Volts(max(0, wiring)), c.Idle); err == nil && left > dropWeak {
-		out = append(out, say("wiring", Marginal, sum(wiring, "V"), "the house wiring alone loses %.1f V: a long run, or a joint that heats. If plug, outlet or switch get warm, stop and have an electrician look", wiring))
-	}
-	return out, nil
-}
-
-// missing says what could not be judged and where to read it.
-func (c Circuit) missing() []Missing {
-	var out []Missing
-	for _, m := range []struct {
-		missing     bool
-		what, where string
-	}{
-		{c.Breaker == 0, "breaker", "the number on its handle in the panel: --breaker 20A"},
-		{c.Draw == 0 && c.Plate == 0, "what the machine draws", "input amps on its plate, I1max or at rated output: beadwright machine set --input-amps 20A"},
-		{c.Draw != 0 && c.Plate == 0, "input amps of the plate", "I1max or at rated output, so the figure here is reckoned from output watts: beadwright machine set --input-amps 20A"},
-		{c.Duty == 0, "duty cycle", "on the plate, as 20 % or X: beadwright machine set --duty 20"},
-		{c.Supply == 0, "supply volts", "on the plate: beadwright machine set --input 120V"},
-		{c.Wall == 0, "wire in the wall", "an electrician can tell; mostly 14 AWG behind a 15 A breaker and 12 AWG behind 20 A: --wall 12awg"},
-		{c.Outlet == "", "outlet", "two upright slots are 5-15R, one slot shaped like a T is 5-20R: --outlet 5-15R"},
-		{c.Idle == 0 || c.Loaded == 0, "line volts at the machine's plug", "AC range, idle and with the arc on: beadwright machine measure --line 121V --line-loaded 114V"},
-	} {
-		if m.missing {
-			out = append(out, Missing{m.what, m.where})
-		}
-	}
-	return out
 }

@@ -3,6 +3,7 @@ package source_test
 import (
 	"strings"
 	"testing"
+	"time"
 
 	"beadwright/procedures"
 	"beadwright/recommend/source"
@@ -61,9 +62,9 @@ func TestCircuit(t *testing.T) {
 		key     string
 		verdict source.Verdict
 	}{
-		"a freezer beside it":      {func(c *source.Circuit) { c.Others = []procedures.Amps{3, 1.5} }, "load", source.Marginal},
-		"a heater beside it":       {func(c *source.Circuit) { c.Others = []procedures.Amps{12.5} }, "load", source.WillTrip},
-		"twice its rating":         {func(c *source.Circuit) { c.Others = []procedures.Amps{22} }, "load", source.WillTrip},
+		"a freezer beside it":      {func(c *source.Circuit) { c.Others = []procedures.Amps{3, 1.5} }, "breaker", source.Marginal},
+		"a heater beside it":       {func(c *source.Circuit) { c.Others = []procedures.Amps{12.5} }, "breaker", source.WillTrip},
+		"twice its rating":         {func(c *source.Circuit) { c.Others = []procedures.Amps{22} }, "breaker", source.WillTrip},
 		"a breaker for 14 AWG":     {func(c *source.Circuit) { c.Wall = 14 }, "wall", source.DoNot},
 		"an upsized breaker":       {func(c *source.Circuit) { c.Breaker, c.Wall = 30, 0 }, "breaker-size", source.DoNot},
 		"an upsized breaker alone": {func(c *source.Circuit) { c.Breaker = 30 }, "wall", source.DoNot},
@@ -110,6 +111,40 @@ func TestCordIsNotTheWall(t *testing.T) {
 	}
 	c.Cord = procedures.Cord{}
 	finding(t, judge(t, c), "wiring")
+}
+
+// Every verdict on the breaker says what not to do about it.
+func TestNeverABiggerBreaker(t *testing.T) {
+	for _, other := range []procedures.Amps{3, 12, 25} {
+		found := judge(t, source.Circuit{Draw: 19, Breaker: 20, Others: []procedures.Amps{other}})
+		if f := finding(t, found, "breaker"); !strings.Contains(f.Text, "never a bigger breaker") || !strings.Contains(f.Text, "licensed electrician") {
+			t.Errorf("%s", f.Text)
+		}
+	}
+}
+
+func TestCircuitOf(t *testing.T) {
+	at := time.Date(2026, 5, 1, 10, 0, 0, 0, time.UTC)
+	line := func(kind procedures.MeasurementKind, v float64, minute int, state string) procedures.Measurement {
+		return procedures.Measurement{Kind: kind, Value: v, State: state, At: at.Add(time.Duration(minute) * time.Minute)}
+	}
+	m := procedures.Machine{State: procedures.State{ID: "now"}, RatedAmps: 90, RatedVolts: 18, InputVolts: 120, InputAmps: 20, Breaker: 20, Duty: 20, Cord: procedures.Cord{AWG: 12, Length: feet(25)},
+		Measurements: []procedures.Measurement{line(procedures.LineIdleVolts, 125, 0, "before"), line(procedures.LineLoadVolts, 100, 0, "before"),
+			line(procedures.LineIdleVolts, 121, 1, "now"), line(procedures.LineLoadVolts, 114, 1, "now"), line(procedures.LineLoadVolts, 112, 2, "now")}}
+	c := source.CircuitOf(m, 45, 16)
+	// Half the amps at 16 of 18 V: 20 A x 45 x 16 / (90 x 18) = 8.9 A.
+	if !near(float64(c.Draw), 80./9, 1e-9) || c.Plate != 20 || c.Idle != 121 || c.Loaded != 114 || c.Cord != m.Cord {
+		t.Errorf("%+v", c)
+	}
+	m.InputAmps = 0
+	v, err := source.DrawOf(m, 90, 18.5)
+	if err != nil || !near(v.Value, 90*18.5/120/0.63, 1e-9) || v.How() != procedures.CommonPractice {
+		t.Errorf("%+v, %v", v, err)
+	}
+	m.InputVolts = 0
+	refused(t, "no supply", second(source.DrawOf(m, 90, 18.5)))
+	m.InputAmps = 20
+	refused(t, "no arc", second(source.DrawOf(m, 90, 0)))
 }
 
 func TestCircuitMissing(t *testing.T) {
