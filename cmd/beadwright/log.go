@@ -88,8 +88,12 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	if err != nil {
 		return err
 	}
+	supply, err := a.supply(ctx, weld.Spool, m, nil, 0, units)
+	if err != nil {
+		return err
+	}
 	if a.json {
-		return a.printJSON(map[string]any{"mark": weld.Mark, "id": weld.ID, "weld": weld})
+		return a.printJSON(map[string]any{"mark": weld.Mark, "id": weld.ID, "weld": weld, "consumables": supply})
 	}
 	a.printf("logged %s. Paint it on the coupon.\n", weld.Mark)
 	a.printWeld(weld, units)
@@ -108,6 +112,9 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	}
 	if missing := uncounted(weld, m); missing != "" {
 		a.printf("no %s was said, so this bead is kept but moves no suggestion yet: beadwright amend %s --%s ...\n", missing, weld.Mark, strings.ReplaceAll(missing, " ", "-"))
+	}
+	for _, text := range supply {
+		a.line("wire", text)
 	}
 	a.printf("wrong? beadwright amend %s, or beadwright strike %s\n", weld.Mark, weld.Mark)
 	return nil

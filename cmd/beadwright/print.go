@@ -87,6 +87,9 @@ func (a *app) printSettings(ans answer, units procedures.Units, why bool) {
 	if e := s.Expect; e.JobArc > 0 {
 		a.line("JOB", fmt.Sprintf("%s of weld: about %.0f s of arc and %.0f g of wire", procedures.FormatLength(s.Job.Length, units), float64(e.JobArc), float64(e.JobWire)))
 	}
+	for _, text := range ans.Wire {
+		a.line("WIRE", text)
+	}
 	if e := s.Expect; e.ShadeMin > 0 {
 		a.line("EYES", fmt.Sprintf("filter shade %d at the least, %d suggested; start darker", e.ShadeMin, e.ShadeSuggested))
 	}

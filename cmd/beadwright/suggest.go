@@ -57,6 +57,7 @@ stop list, or outside every table.`,
 type answer struct {
 	recommend.Suggestion
 	Assumed []string          `json:"assumed"`
+	Wire    []string          `json:"consumables"` // what spool and tip want first
 	Sources map[string]string `json:"sources"`
 	machine procedures.Machine
 	why     bool // all reasons and sources, not only the leading ones
@@ -108,6 +109,9 @@ func (a *app) suggest(ctx context.Context, o suggestOptions, args []string) erro
 	ans := newAnswer(s, reading.Assumed, m)
 	ans.why = o.why
 	if s.Given() {
+		if ans.Wire, err = a.supply(ctx, spool, m, history, procedures.Grams(s.Expect.JobWire), units); err != nil {
+			return err
+		}
 		a.keep(ctx, &ans)
 	}
 	if err := a.printAnswer(ans, units); err != nil || a.json || !o.why {
@@ -194,7 +198,7 @@ func (a *app) keep(ctx context.Context, ans *answer) {
 }
 
 func newAnswer(s recommend.Suggestion, assumed []string, m procedures.Machine) answer {
-	ans := answer{Suggestion: s, Assumed: assumed, Sources: map[string]string{}, machine: m}
+	ans := answer{Suggestion: s, Assumed: assumed, Wire: []string{}, Sources: map[string]string{}, machine: m}
 	if ans.Assumed == nil {
 		ans.Assumed = []string{}
 	}

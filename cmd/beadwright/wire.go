@@ -11,27 +11,26 @@ import (
 )
 
 func newWire(a *app) *cobra.Command {
-	cmd := &cobra.Command{Use: "wire", Short: "The spools in the shop", Args: noSub("wire")}
+	cmd := &cobra.Command{Use: "wire", Short: "The spools in the shop, what is left on them, and the contact tip", Args: noSub("wire")}
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error { return cmd.Help() }
-	var name, weight, note string
+	var name, weight, note, opened string
 	add := &cobra.Command{
 		Use:     "add SIZE CLASS",
 		Short:   "Write down a spool, size and class as printed on its label",
 		Example: "  beadwright wire add 0.035 E71T-11 --weight 2lb\n  beadwright wire add 0.030 E71T-GS --name 'small spool'",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return a.addSpool(cmd.Context(), strings.Join(args, " "), name, weight, note)
+			return a.addSpool(cmd.Context(), strings.Join(args, " "), name, weight, note, opened)
 		},
 	}
 	add.Flags().StringVar(&name, "name", "", "what you call it (default size and class)")
 	add.Flags().StringVar(&weight, "weight", "", "of wire when opened: 2lb, 10lb, 900g")
+	add.Flags().StringVar(&opened, "opened", "", "when it was opened, if not now: 2026-05-01")
 	add.Flags().StringVar(&note, "note", "", "anything else")
-	list := &cobra.Command{Use: "list", Short: "All spools; a star marks the one in use", Args: cobra.NoArgs,
+	list := &cobra.Command{Use: "list", Short: "All spools and what is left on them; a star marks the one in use", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error { return a.listSpools(cmd.Context()) }}
 	use := &cobra.Command{
 		Use: "use NAME", Short: "Say which spool is in the machine", Args: cobra.MinimumNArgs(1),
-		ValidArgsFunction: func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
-			return a.spoolNames(cmd.Context()), cobra.ShellCompDirectiveNoFileComp
-		},
+		ValidArgsFunction: a.completeSpools,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			nb, err := a.mustExist(cmd.Context(), "wire add 0.035 E71T-11")
 			if err != nil {
@@ -47,8 +46,12 @@ func newWire(a *app) *cobra.Command {
 			a.printf("in use: %s (%s)\n", s.Name, s.Wire)
 			return nil
 		}}
-	cmd.AddCommand(add, list, use)
+	cmd.AddCommand(add, list, newWireShow(a), use, newWireWeigh(a), newWireTip(a))
 	return cmd
+}
+
+func (a *app) completeSpools(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
+	return a.spoolNames(cmd.Context()), cobra.ShellCompDirectiveNoFileComp
 }
 
 // noSub turns a wrong word after a command of commands into a usage error.
@@ -65,7 +68,7 @@ func noSub(name string) cobra.PositionalArgs {
 	}
 }
 
-func (a *app) addSpool(ctx context.Context, label, name, weight, note string) error {
+func (a *app) addSpool(ctx context.Context, label, name, weight, note, opened string) error {
 	units, err := a.units(ctx)
 	if err != nil {
 		return err
@@ -80,6 +83,11 @@ func (a *app) addSpool(ctx context.Context, label, name, weight, note string) er
 	}
 	if weight != "" {
 		if s.Grams, err = procedures.ParseGrams("weight", weight); err != nil {
+			return err
+		}
+	}
+	if opened != "" {
+		if s.Opened, err = parseTime("opened", opened, a.now()); err != nil {
 			return err
 		}
 	}
@@ -99,36 +107,6 @@ func (a *app) addSpool(ctx context.Context, label, name, weight, note string) er
 	a.printf("written down: %s (%s)\n", s.Name, s.Wire)
 	if cur, err := nb.CurrentSpool(ctx); err == nil && cur.ID != s.ID {
 		a.printf("in use is still %s; to change: beadwright wire use %q\n", cur.Name, s.Name)
-	}
-	return nil
-}
-
-func (a *app) listSpools(ctx context.Context) error {
-	nb, err := a.existing(ctx)
-	if err != nil {
-		return err
-	}
-	spools, current := []procedures.Spool{}, ""
-	if nb != nil {
-		if spools, err = nb.Spools(ctx); err != nil {
-			return err
-		}
-		if c, err := nb.CurrentSpool(ctx); err == nil {
-			current = c.ID
-		}
-	}
-	if a.json {
-		return a.printJSON(map[string]any{"spools": spools, "current": current})
-	}
-	if len(spools) == 0 {
-		a.printf("no spool written down yet. Read the label and type: beadwright wire add 0.035 E71T-11\n")
-	}
-	for _, s := range spools {
-		star := " "
-		if s.ID == current {
-			star = "*"
-		}
-		a.printf("%s %s (%s)\n", star, s.Name, s.Wire)
 	}
 	return nil
 }

@@ -1,0 +1,85 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"beadwright/procedures"
+	"beadwright/recommend"
+	"beadwright/recommend/feeder"
+)
+
+// supplyLines says, a line each, what spool and tip want before more is welded:
+// nothing where all is well or not known. r holds the welds made with the spool
+// and, where the tip is to be looked at, those of the machine. need is the wire of
+// the job; zero where it is not known.
+func supplyLines(s procedures.Spool, m procedures.Machine, r feeder.Records, need procedures.Grams, now time.Time, units procedures.Units) []string {
+	lines := []string{}
+	if s.ID != "" && !rods(s) {
+		left, err := feeder.Spool(s, r)
+		switch {
+		case err != nil:
+		case left.Short(need):
+			lines = append(lines, fmt.Sprintf("the job wants about %s of wire, and about %s is left (%s at the least): have another spool ready", grams(float64(need), units), grams(left.Grams, units), grams(left.GramsLow, units)))
+		case left.Low():
+			lines = append(lines, fmt.Sprintf("nearly empty, about %s left: have another spool ready", grams(left.Grams, units)))
+		}
+		if feeder.Stale(s, r.Welds, now) {
+			lines = append(lines, "this wire has sat open for months: check coupon first, rust and damp show as porosity (common practice, no source)")
+		}
+	}
+	if t := feeder.TipOf(r, m.Name); t.Worn() {
+		lines = append(lines, fmt.Sprintf("the contact tip is near its usual end, about %s of %s: look for an oval hole, a wandering arc", reach(t.Fed.Length/1000, units), reach(median(t)/1000, units)))
+	}
+	return lines
+}
+
+// supply are the lines for a spool, by its id, and a machine. welds are those
+// already read; without any the notebook is asked once, and only where there is
+// something to count from.
+func (a *app) supply(ctx context.Context, spool string, m procedures.Machine, welds []procedures.Weld, need procedures.Grams, units procedures.Units) ([]string, error) {
+	if a.nb == nil {
+		return []string{}, nil
+	}
+	r := feeder.Records{Welds: welds, RunOuts: m.RunOuts, Measurements: m.Measurements}
+	var s procedures.Spool
+	var err error
+	since, metered := time.Time{}, false
+	if spool != "" {
+		if s, err = a.nb.Spool(ctx, spool); err != nil {
+			return nil, err
+		}
+		own, err := a.nb.SpoolMeasurements(ctx, spool)
+		if err != nil {
+			return nil, err
+		}
+		for _, o := range own {
+			if o.Machine != m.Name { // the machine's are there already
+				r.Measurements = append(r.Measurements, o)
+			}
+		}
+		last, weighed := feeder.LastWeighing(own, spool)
+		since, metered = last.At, weighed || s.Grams > 0
+	}
+	tips := 0
+	for _, o := range m.Measurements {
+		if o.Kind == procedures.TipNew {
+			tips++
+		}
+	}
+	switch {
+	case welds != nil:
+	case tips > 1: // how long tips last is told by all welds
+		r.Welds, err = a.nb.Past(ctx)
+	case metered:
+		r.Welds, err = a.nb.Find(ctx, procedures.Filter{Spool: spool, Since: since})
+	}
+	if err != nil {
+		return nil, err
+	}
+	if welds == nil {
+		recommend.Shop{{Machine: m}}.Derive(r.Welds)
+	}
+	return supplyLines(s, m, r, need, a.now(), units), nil
+}
