@@ -78,7 +78,7 @@ func (n *Notebook) History(ctx context.Context) (list []procedures.Weld, err err
 // learned are the columns that a recommender reads: what was welded, how it was
 // set and how it turned out, and none of the words.
 var learned = []string{"id", "mark", "at", "spool", "steel", "steel_group", "thickness_mm", "other_thickness_mm", "joint", "weld_type", "position",
-	"coating", "coating_stripped", "gap_mm", "wire_class", "wire_diameter_mm", "wire_gas", "process", "machine", "state", "tap", "knob", "wire_speed_m_min", "polarity", "voltage_V", "current_A", "arc_s", "rating"}
+	"coating", "coating_stripped", "gap_mm", "wire_class", "wire_diameter_mm", "wire_gas", "process", "machine", "state", "tap", "knob", "wire_speed_m_min", "polarity", "voltage_V", "current_A", "arc_s", "length_mm", "travel_mm_min", "passes", "rating"}
 
 func learnedColumns(w *procedures.Weld) []column {
 	cols := slices.DeleteFunc(weldColumns(w), func(c column) bool { return !slices.Contains(learned, c.name) })
