@@ -19,8 +19,17 @@ var ratingWords = map[string]Count{"scrap": 1, "ugly": 2, "doubt": 2, "would do"
 // turned are words that may turn a rating said in words round: "not good".
 var turned = []string{"not", "no", "but", "broke", "if", "would", "wasn't", "isn't", "didn't", "except", "until", "never", "hardly", "too"}
 
+// symptomPhrases are the ways to call a symptom. The signs of more than one word
+// are in it under no key: "slag popped off" is not "popped off".
 var symptomPhrases = sync.OnceValue(func() map[string]string {
 	m := map[string]string{}
+	for _, s := range signs() {
+		for _, w := range s.Words {
+			if strings.Contains(w, " ") {
+				m[phraseKey(w)] = ""
+			}
+		}
+	}
 	for _, s := range Symptoms() {
 		m[phraseKey(s.Key)] = s.Key
 		for _, w := range s.Words {
@@ -79,7 +88,7 @@ func symptomsIn(text string) []string {
 				denied = 3
 			}
 			n = 1
-		case denied == 0 && !slices.Contains(found, key):
+		case denied == 0 && key != "" && !slices.Contains(found, key):
 			found = append(found, key)
 		}
 		i += n
@@ -88,7 +97,7 @@ func symptomsIn(text string) []string {
 }
 
 func longestSymptom(tokens []string) (int, string) {
-	for n := min(5, len(tokens)); n > 0; n-- {
+	for n := min(7, len(tokens)); n > 0; n-- {
 		if key, ok := symptomPhrases()[strings.Join(tokens[:n], " ")]; ok {
 			return n, key
 		}
@@ -98,10 +107,13 @@ func longestSymptom(tokens []string) (int, string) {
 
 // ParseSymptom reads one symptom in anybody's words: "bird poop", "popping".
 func ParseSymptom(s string) (string, error) {
-	if key, ok := symptomPhrases()[phraseKey(s)]; ok {
+	if key := symptomPhrases()[phraseKey(s)]; key != "" {
 		return key, nil
 	}
 	if found := symptomsIn(s); len(found) == 1 {
+		return found[0], nil
+	}
+	if found := Hear(s).Symptoms; len(found) == 1 {
 		return found[0], nil
 	}
 	return "", Invalid("symptom", s, "not a symptom this notebook knows", "accepted: "+strings.Join(SymptomKeys(), ", "), "or keep it in your own words: --note")

@@ -1,0 +1,107 @@
+package procedures_test
+
+import (
+	"encoding/csv"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+
+	"beadwright/procedures"
+)
+
+// TestHear holds what people say against what it is called.
+func TestHear(t *testing.T) {
+	f, err := os.Open("testdata/phrases.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	in := csv.NewReader(f)
+	in.Comment = '#'
+	rows, err := in.ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	listed := map[string]bool{}
+	for _, s := range procedures.Symptoms() {
+		for _, w := range s.Words {
+			listed[w] = true
+		}
+	}
+	heard, ownWords := 0, 0
+	for _, row := range rows[1:] {
+		said, want, term := row[0], row[1], row[2]
+		got := procedures.Hear(said)
+		keys := append(slices.Clone(got.Symptoms), got.Signs...)
+		if strings.Join(keys, ";") != want {
+			t.Errorf("%q: heard %q, want %q", said, keys, want)
+			continue
+		}
+		if want == "" {
+			continue
+		}
+		heard++
+		if !listed[strings.ToLower(said)] {
+			ownWords++
+		}
+		name := ""
+		if s, ok := procedures.FindSymptom(keys[0]); ok {
+			name = s.Term
+		} else if s, ok := procedures.FindSign(keys[0]); ok {
+			name = s.Term
+		}
+		if !strings.Contains(name, term) {
+			t.Errorf("%q: called %q, want %q in it", said, name, term)
+		}
+	}
+	if heard < 60 || ownWords < 30 {
+		t.Errorf("%d phrases heard, %d of them in words that no list holds; 60 and 30 are promised", heard, ownWords)
+	}
+}
+
+// Every listed way to call a symptom is heard as that symptom first, and every key.
+func TestHearListed(t *testing.T) {
+	for _, s := range procedures.Symptoms() {
+		for _, w := range append([]string{s.Key}, s.Words...) {
+			if got := procedures.Hear(w).Symptoms; !slices.Contains(got, s.Key) {
+				t.Errorf("%s: %q is heard as %q", s.Key, w, got)
+			}
+		}
+	}
+}
+
+// No two symptoms are called the same.
+func TestWordsApart(t *testing.T) {
+	by := map[string]string{}
+	for _, s := range procedures.Symptoms() {
+		for _, w := range s.Words {
+			if other, ok := by[w]; ok {
+				t.Errorf("%q calls both %s and %s", w, other, s.Key)
+			}
+			by[w] = s.Key
+		}
+	}
+}
+
+// A note of a log entry is read more strictly: good signs are no symptoms.
+func TestNotesOfGoodSigns(t *testing.T) {
+	for _, note := range []string{"slag popped off by itself", "it bites in", "no spatter", "looks like a stack of dimes"} {
+		said, err := procedures.ReadOutcome([]string{"4", note})
+		if err != nil || len(said.Symptoms) != 0 {
+			t.Errorf("%q: symptoms %q, error %v", note, said.Symptoms, err)
+		}
+	}
+}
+
+func FuzzHear(f *testing.F) {
+	f.Add("it pushes me back, no spatter")
+	f.Add("'' not not not")
+	f.Fuzz(func(t *testing.T, text string) {
+		for _, key := range procedures.Hear(text).Symptoms {
+			if _, ok := procedures.FindSymptom(key); !ok {
+				t.Errorf("%q: %q is no symptom", text, key)
+			}
+		}
+	})
+}
