@@ -90,8 +90,9 @@ func Compare(m procedures.Machine, welds []procedures.Weld, before, after proced
 	c.Rating = rateDifference(columns(lots, func(w procedures.Weld) (float64, bool) {
 		return float64(w.Outcome.Rating), w.Outcome.Rating > 0
 	}))
-	rated := func(w procedures.Weld) bool { return w.Outcome.Rating > 0 || len(w.Outcome.Tests) > 0 }
-	c.Good = shareDifference(columns(lots, func(w procedures.Weld) (float64, bool) { return one(w.Outcome.Good()), rated(w) }))
+	c.Good = shareDifference(columns(lots, func(w procedures.Weld) (float64, bool) {
+		return one(w.Outcome.Good()), w.Outcome.Rating > 0
+	}))
 	c.Spatter = shareDifference(columns(lots, func(w procedures.Weld) (float64, bool) {
 		return one(slices.Contains(w.Outcome.Symptoms, "spatter")), w.Outcome.Rating > 0
 	}))
@@ -105,6 +106,10 @@ func Compare(m procedures.Machine, welds []procedures.Weld, before, after proced
 		c.Coupons = coupons(lots, lonely, float64(c.More), float64(o.Within)/100)
 	}
 	c.Weak = append(c.Weak, weaknesses(lots, o)...)
+	c.Rating.round()
+	for _, s := range []*ShareDifference{&c.Good, &c.Spatter, &c.Tests} {
+		s.round()
+	}
 	return c
 }
 

@@ -281,6 +281,8 @@ func coupons(lots []lot, lonely []entry, more, within float64) []PairedCoupons {
 // gather puts lonely entries that are like one another together, the most first.
 func gather(lonely []entry, within float64) []lot {
 	var out []lot
+	lonely = slices.Clone(lonely)
+	slices.SortStableFunc(lonely, func(a, b entry) int { return cmp.Compare(a.speed, b.speed) })
 	for len(lonely) > 0 {
 		first := lonely[0]
 		w := window{first.speed, float64(first.Job.Thinner()), float64(first.Job.Thicker())}

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"beadwright/procedures"
 )
 
 // RatingDifference is how far the ratings of two states part, in marks. What is
@@ -37,6 +39,28 @@ type Proportion struct {
 	Count   int         `json:"count"`
 	Of      int         `json:"of"`
 	Range95 *[2]float64 `json:"range_95"` // Wilson's interval of the true share
+}
+
+// round leaves six significant digits, the precision in which numbers are shown.
+func (r *RatingDifference) round() {
+	roundAll([]*float64{r.Before, r.After, r.Difference, r.Chance, r.Spread, &r.Pairs}, r.Range80, r.Range95)
+}
+
+func (s *ShareDifference) round() {
+	roundAll([]*float64{s.Difference, s.Chance}, s.Range80, s.Range95, s.Before.Range95, s.After.Range95)
+}
+
+func roundAll(values []*float64, ranges ...*[2]float64) {
+	for _, r := range ranges {
+		if r != nil {
+			values = append(values, &r[0], &r[1])
+		}
+	}
+	for _, v := range values {
+		if v != nil {
+			*v = procedures.Round(*v)
+		}
+	}
 }
 
 // sides is the values of one lot: before and after.

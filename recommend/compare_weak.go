@@ -41,10 +41,8 @@ func weaknesses(lots []lot, o CompareOptions) []string {
 	if days := apart(welds); days != "" {
 		say("Every weld of one side is older than every weld of the other (%s), so your hand's practice is in the difference too. Turn by turn would be better, where the machine lets you.", days)
 	}
-	for side, word := range []string{"before", "after"} {
-		if len(welds[side]) > 1 && oneDay(welds[side]) {
-			say("All welds %s are of one day: that day's hand, air and wall voltage are in the difference too.", word)
-		}
+	if oneDay(welds[0]) && oneDay(welds[1]) && !sameDay(welds[0][0].At, welds[1][0].At) {
+		say("Each side was welded in one day: those days' hand, air and wall voltage are in the difference too.")
 	}
 	if guessed > 0 {
 		say("The wire speed of %d of %d welds is a guess from the knob, so it may not have been equal at all: the change itself may have moved the feeder.", guessed, all)

@@ -161,6 +161,7 @@ func (a *app) printComparison(m procedures.Machine, c recommend.Comparison, unit
 		a.printf("\nhow: ratings by least squares over lots of like welds (Student's t, marks taken as even steps), with an exact\n" +
 			"permutation test within lots; shares by Newcombe's intervals. Sums only: no source but your own welds.\n")
 	}
+	a.printf("\n")
 	a.storedCharge(m)
 }
 
@@ -184,7 +185,7 @@ func comparisonVerdict(c recommend.Comparison) string {
 	text := "too few to tell: "
 	switch {
 	case c.Rating.Difference == nil:
-		text = "too few to tell: no weld before has a like one after at equal wire speed; about "
+		return fmt.Sprintf("too few to tell: no weld before has a like one after at equal wire speed; %d pairs would most likely show a difference of one mark", int(c.More))
 	case *c.Rating.Difference > 0:
 		text += fmt.Sprintf("it leans to better by %.1f marks, and luck does that too; about ", *c.Rating.Difference)
 	case *c.Rating.Difference < 0:
@@ -199,6 +200,9 @@ func comparisonVerdict(c recommend.Comparison) string {
 }
 
 func (a *app) printNextCoupons(m procedures.Machine, c recommend.Comparison, units procedures.Units) {
+	if c.Verdict != recommend.TooFew {
+		return
+	}
 	unmeasured := false
 	for _, l := range c.LeftOut {
 		unmeasured = unmeasured || strings.Contains(l.Why, "wire speed was never measured")
@@ -206,9 +210,6 @@ func (a *app) printNextCoupons(m procedures.Machine, c recommend.Comparison, uni
 	if unmeasured {
 		a.printf("\n")
 		a.line("first", "run the wire out at the marks you weld at, so that equal wire speed is known and not guessed: beadwright machine knob --mark 5 --length 42in --seconds 10. Or take the guesses for what they are: --guessed")
-	}
-	if c.Verdict != recommend.TooFew {
-		return
 	}
 	a.printf("\nnext\n")
 	if len(c.Coupons) == 0 {
