@@ -3,6 +3,7 @@ package recommend
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"beadwright/procedures"
 	"beadwright/recommend/feeder"
@@ -160,9 +161,11 @@ func oneMark(r Request, tap string) string {
 
 // knobCommand is what to type to write a run-out down, up to its length and time.
 func knobCommand(tap string, mark float64) string {
-	command := fmt.Sprintf("beadwright machine knob --mark %g", mark)
-	if tap != "" {
-		command += fmt.Sprintf(" --tap %q", tap)
+	switch {
+	case tap == "":
+		return fmt.Sprintf("beadwright machine knob --mark %g", mark)
+	case strings.Contains(tap, " "):
+		return fmt.Sprintf("beadwright machine knob --mark %g --tap %q", mark, tap)
 	}
-	return command
+	return fmt.Sprintf("beadwright machine knob --mark %g --tap %s", mark, tap)
 }

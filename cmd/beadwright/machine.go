@@ -70,7 +70,7 @@ func newMachine(a *app) *cobra.Command {
 			a.storedCharge(m)
 			return nil
 		}}
-	cmd.AddCommand(add, list, show, use, newMachineChange(a, names), newMachineCompare(a, names))
+	cmd.AddCommand(add, list, show, use, newMachineChange(a, names), newMachineCompare(a, names), newMachineKnob(a, names))
 	return cmd
 }
 
