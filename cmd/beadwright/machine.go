@@ -25,25 +25,7 @@ func newMachine(a *app) *cobra.Command {
 			return a.addMachine(cmd.Context(), strings.Join(args, " "), f)
 		},
 	}
-	fl := add.Flags()
-	fl.StringVar(&f.taps, "taps", "", "voltage switch from cold to hot, with volts under load if known: low=14.5V,high=17V")
-	fl.StringVar(&f.knob, "knob", "", "scale of the wire-speed knob: 1..10 (leave out if it has no numbers)")
-	fl.StringVar(&f.wireRange, "wire-range", "", "slowest..fastest wire: 40..340ipm")
-	fl.StringVar(&f.output, "output", "", "ac, dcen, dcep, or dc where the leads can be swapped")
-	fl.StringVar(&f.rated, "rated", "", "rated output: 90A")
-	fl.StringVar(&f.ratedVolts, "rated-volts", "", "arc volts at the rated output: 18.5V")
-	fl.StringVar(&f.duty, "duty", "", "duty cycle at the rated output: 20%")
-	fl.StringVar(&f.top, "max", "", "highest output: 120A")
-	fl.StringVar(&f.input, "input", "", "wall supply: 120V")
-	fl.StringVar(&f.inputAmps, "input-amps", "", "from the plate: 20A")
-	fl.StringVar(&f.breaker, "breaker", "", "the circuit's breaker: 20A")
-	fl.StringVar(&f.cord, "cord", "", "extension cord: 12awg 25ft")
-	fl.StringVar(&f.process, "process", "", "what it runs: 114,135,111 (default self-shielded wire only)")
-	fl.BoolVar(&f.rebuilt, "rebuilt", false, "rebuilt by hand from AC to DC: holds a charge")
-	fl.StringVar(&f.note, "note", "", "anything else")
-	_ = add.RegisterFlagCompletionFunc("output", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return []string{"ac", "dcen", "dcep", "dc"}, cobra.ShellCompDirectiveNoFileComp
-	})
+	f.register(add)
 	names := func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
 		return a.machineNames(cmd.Context()), cobra.ShellCompDirectiveNoFileComp
 	}
@@ -70,7 +52,7 @@ func newMachine(a *app) *cobra.Command {
 			a.storedCharge(m)
 			return nil
 		}}
-	cmd.AddCommand(add, list, show, use, newMachineChange(a, names), newMachineCompare(a, names), newMachineKnob(a, names))
+	cmd.AddCommand(add, list, show, use, newMachineChange(a, names), newMachineSet(a, names), newMachineCompare(a, names), newMachineKnob(a, names))
 	return cmd
 }
 

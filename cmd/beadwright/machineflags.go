@@ -4,6 +4,8 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/spf13/cobra"
+
 	"beadwright/procedures"
 )
 
@@ -12,64 +14,144 @@ type machineFlags struct {
 	rebuilt                                                                                                     bool
 }
 
-// machine reads the flags into a machine.
+// register declares the flags of a machine's record.
+func (f *machineFlags) register(cmd *cobra.Command) {
+	fl := cmd.Flags()
+	fl.StringVar(&f.taps, "taps", "", "voltage switch from cold to hot, with volts under load if known: low=14.5V,high=17V")
+	fl.StringVar(&f.knob, "knob", "", "scale of the wire-speed knob: 1..10 (leave out if it has no numbers)")
+	fl.StringVar(&f.wireRange, "wire-range", "", "slowest..fastest wire: 40..340ipm")
+	fl.StringVar(&f.output, "output", "", "ac, dcen, dcep, or dc where the leads can be swapped")
+	fl.StringVar(&f.rated, "rated", "", "rated output: 90A")
+	fl.StringVar(&f.ratedVolts, "rated-volts", "", "arc volts at the rated output: 18.5V")
+	fl.StringVar(&f.duty, "duty", "", "duty cycle at the rated output: 20%")
+	fl.StringVar(&f.top, "max", "", "highest output: 120A")
+	fl.StringVar(&f.input, "input", "", "wall supply: 120V")
+	fl.StringVar(&f.inputAmps, "input-amps", "", "from the plate: 20A")
+	fl.StringVar(&f.breaker, "breaker", "", "the circuit's breaker: 20A")
+	fl.StringVar(&f.cord, "cord", "", "extension cord: 12awg 25ft, or none")
+	fl.StringVar(&f.process, "process", "", "what it runs: 114,135,111 (default self-shielded wire only)")
+	fl.BoolVar(&f.rebuilt, "rebuilt", false, "rebuilt by hand from AC to DC: holds a charge")
+	fl.StringVar(&f.note, "note", "", "anything else")
+	_ = cmd.RegisterFlagCompletionFunc("output", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return []string{"ac", "dcen", "dcep", "dc"}, cobra.ShellCompDirectiveNoFileComp
+	})
+}
+
+// machine reads the flags into a new machine.
 func (f machineFlags) machine(name string, units procedures.Units) (m procedures.Machine, err error) {
-	m = procedures.Machine{Name: strings.TrimSpace(name), Output: procedures.Polarity(strings.ToLower(f.output)), Rebuilt: f.rebuilt, Note: f.note}
+	m.Name = strings.TrimSpace(name)
 	if m.Name == "" {
 		return m, procedures.Invalid("name", "", "a machine needs a name", "any short name: beadwright machine add shed")
 	}
-	if m.Taps, err = parseTaps(f.taps); err != nil {
+	if err := f.apply(&m, units); err != nil {
 		return m, err
+	}
+	return m, m.Validate()
+}
+
+// apply puts what the flags say into a machine; what they do not say stays.
+func (f machineFlags) apply(m *procedures.Machine, units procedures.Units) error {
+	if f.output != "" {
+		m.Output = procedures.Polarity(strings.ToLower(f.output))
+	}
+	if f.note != "" {
+		m.Note = f.note
+	}
+	m.Rebuilt = m.Rebuilt || f.rebuilt
+	if err := f.applyTaps(m); err != nil {
+		return err
 	}
 	if f.knob != "" {
 		lo, hi, ok := strings.Cut(strings.ReplaceAll(f.knob, "-", ".."), "..")
 		a, errA := strconv.ParseFloat(strings.TrimSpace(lo), 64)
 		b, errB := strconv.ParseFloat(strings.TrimSpace(hi), 64)
 		if !ok || errA != nil || errB != nil || b <= a {
-			return m, procedures.Invalid("knob", f.knob, "not a knob scale", "accepted: 1..10, 0-10; leave it out for a knob without numbers")
+			return procedures.Invalid("knob", f.knob, "not a knob scale", "accepted: 1..10, 0-10; leave it out for a knob without numbers")
 		}
-		m.Knob = procedures.Knob{Min: a, Max: b}
+		m.Knob.Min, m.Knob.Max = a, b
 	}
-	if f.wireRange != "" {
-		lo, hi, ok := strings.Cut(f.wireRange, "..")
-		if !ok {
-			return m, procedures.Invalid("wire-range", f.wireRange, "not a range of wire speeds", "accepted: 40..340ipm, 1..8 m/min")
-		}
-		unit := strings.TrimLeft(strings.TrimSpace(hi), "0123456789. ")
-		if strings.TrimLeft(strings.TrimSpace(lo), "0123456789. ") == "" {
-			lo += unit
-		}
-		if m.WireMin, err = procedures.ParseWireSpeed(lo, units); err != nil {
-			return m, err
-		}
-		if m.WireMax, err = procedures.ParseWireSpeed(hi, units); err != nil {
-			return m, err
-		}
-		if m.WireMin >= m.WireMax {
-			return m, procedures.Invalid("wire-range", f.wireRange, "the slowest comes first", "accepted: 40..340ipm, 1..8 m/min")
-		}
+	if err := f.applyWireRange(m, units); err != nil {
+		return err
 	}
 	for _, q := range []struct {
-		field, s string
-		set      func(string) error
+		s   string
+		set func(string) error
 	}{
-		{"rated", f.rated, amps("rated", &m.RatedAmps)},
-		{"max", f.top, amps("max", &m.MaxAmps)},
-		{"input-amps", f.inputAmps, amps("input-amps", &m.InputAmps)},
-		{"breaker", f.breaker, amps("breaker", &m.Breaker)},
-		{"rated-volts", f.ratedVolts, volts("rated-volts", &m.RatedVolts)},
-		{"input", f.input, volts("input", &m.InputVolts)},
-		{"duty", f.duty, func(s string) (err error) { m.Duty, err = procedures.ParsePercent("duty", s); return err }},
-		{"cord", f.cord, func(s string) (err error) { m.Cord, err = parseCord(s, units); return err }},
+		{f.rated, amps("rated", &m.RatedAmps)},
+		{f.top, amps("max", &m.MaxAmps)},
+		{f.inputAmps, amps("input-amps", &m.InputAmps)},
+		{f.breaker, amps("breaker", &m.Breaker)},
+		{f.ratedVolts, volts("rated-volts", &m.RatedVolts)},
+		{f.input, volts("input", &m.InputVolts)},
+		{f.duty, func(s string) (err error) { m.Duty, err = procedures.ParsePercent("duty", s); return err }},
+		{f.cord, func(s string) (err error) { m.Cord, err = parseCord(s, units); return err }},
 	} {
 		if q.s == "" {
 			continue
 		}
 		if err := q.set(q.s); err != nil {
-			return m, err
+			return err
 		}
 	}
-	for _, p := range strings.FieldsFunc(f.process, func(r rune) bool { return r == ',' || r == ' ' }) {
+	if f.process != "" {
+		processes, err := parseProcesses(f.process)
+		if err != nil {
+			return err
+		}
+		m.Processes = processes
+	}
+	return direct(f.output, m.Rebuilt && m.Output == procedures.AC)
+}
+
+// applyTaps puts in the taps, coldest first. A tap that keeps its name keeps the
+// volts that are not said anew.
+func (f machineFlags) applyTaps(m *procedures.Machine) error {
+	if f.taps == "" {
+		return nil
+	}
+	taps, err := parseTaps(f.taps)
+	if err != nil {
+		return err
+	}
+	for i := range taps {
+		if old, ok := m.Tap(taps[i].Name); ok {
+			taps[i].Open = old.Open
+			if taps[i].Load == 0 {
+				taps[i].Load, taps[i].How = old.Load, old.How
+			}
+		}
+	}
+	m.Taps = taps
+	return nil
+}
+
+func (f machineFlags) applyWireRange(m *procedures.Machine, units procedures.Units) error {
+	if f.wireRange == "" {
+		return nil
+	}
+	lo, hi, ok := strings.Cut(f.wireRange, "..")
+	if !ok {
+		return procedures.Invalid("wire-range", f.wireRange, "not a range of wire speeds", "accepted: 40..340ipm, 1..8 m/min")
+	}
+	unit := strings.TrimLeft(strings.TrimSpace(hi), "0123456789. ")
+	if strings.TrimLeft(strings.TrimSpace(lo), "0123456789. ") == "" {
+		lo += unit
+	}
+	var err error
+	if m.WireMin, err = procedures.ParseWireSpeed(lo, units); err != nil {
+		return err
+	}
+	if m.WireMax, err = procedures.ParseWireSpeed(hi, units); err != nil {
+		return err
+	}
+	if m.WireMin >= m.WireMax {
+		return procedures.Invalid("wire-range", f.wireRange, "the slowest comes first", "accepted: 40..340ipm, 1..8 m/min")
+	}
+	return nil
+}
+
+func parseProcesses(s string) (all []procedures.Process, err error) {
+	for _, p := range strings.FieldsFunc(s, func(r rune) bool { return r == ',' || r == ' ' }) {
 		process := procedures.Process("")
 		for _, k := range procedures.Processes() {
 			if p == string(k) || strings.EqualFold(p, k.Letters()) {
@@ -77,14 +159,11 @@ func (f machineFlags) machine(name string, units procedures.Units) (m procedures
 			}
 		}
 		if process == "" {
-			return m, procedures.Invalid("process", p, "not a process this notebook knows", "accepted: 114 (FCAW-S), 136 (FCAW-G), 135 (GMAW), 111 (SMAW)")
+			return nil, procedures.Invalid("process", p, "not a process this notebook knows", "accepted: 114 (FCAW-S), 136 (FCAW-G), 135 (GMAW), 111 (SMAW)")
 		}
-		m.Processes = append(m.Processes, process)
+		all = append(all, process)
 	}
-	if err := direct(f.output, m.Rebuilt && m.Output == procedures.AC); err != nil {
-		return m, err
-	}
-	return m, m.Validate()
+	return all, nil
 }
 
 // direct refuses a machine that is said to be rebuilt to DC and to give AC.
@@ -127,10 +206,13 @@ func parseTaps(s string) ([]procedures.Tap, error) {
 	return taps, nil
 }
 
-// parseCord reads "12awg 25ft".
+// parseCord reads "12awg 25ft", or "none".
 func parseCord(s string, units procedures.Units) (c procedures.Cord, err error) {
-	hint := "accepted: size and length, such as: 12awg 25ft"
 	low := strings.ToLower(strings.TrimSpace(s))
+	if low == "none" {
+		return c, nil
+	}
+	hint := "accepted: size and length, such as: 12awg 25ft; or none"
 	size, length, ok := strings.Cut(strings.ReplaceAll(low, "awg", " awg "), "awg")
 	n, err := strconv.Atoi(strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(size), "#")))
 	if !ok || err != nil {

@@ -1,0 +1,85 @@
+package main
+
+import (
+	"context"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"beadwright/procedures"
+)
+
+// newMachineSet fills in or corrects a machine's record. What changes the machine
+// itself is no correction: it opens a new state, by machine change.
+func newMachineSet(a *app, names cobra.CompletionFunc) *cobra.Command {
+	var f machineFlags
+	cmd := &cobra.Command{
+		Use: "set [NAME]", Short: "Fill in or correct plate, taps, knob scale and circuit (default the machine in use)", ValidArgsFunction: names,
+		Long: `Fill in what was not known of a machine, or correct what was written down wrong:
+its plate, the names and volts of its taps, the scale of its knob, its circuit. What
+is not said stays, and the old values are kept.
+
+A change of the machine itself, such as a new liner, new leads or AC made into DC, is
+no correction: beadwright machine change. Volts by your own meter of today go with
+their date into: beadwright machine measure.`,
+		Example: `  beadwright machine set --input-amps 20A --breaker 20A --cord "12awg 25ft"
+  beadwright machine set shed --taps low=14.5V,high=17V --max 125A`,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if cmd.Flags().NFlag() == 0 {
+				return procedures.Invalid("set", "", "nothing to set was said", "such as: beadwright machine set --input-amps 20A --breaker 20A", "what there is: beadwright machine show")
+			}
+			return a.setMachine(cmd.Context(), strings.Join(args, " "), f)
+		},
+	}
+	f.register(cmd)
+	return cmd
+}
+
+func (a *app) setMachine(ctx context.Context, name string, f machineFlags) error {
+	nb, err := a.mustExist(ctx, "machine add NAME")
+	if err != nil {
+		return err
+	}
+	units, err := a.units(ctx)
+	if err != nil {
+		return err
+	}
+	m, made, err := nb.SetMachine(ctx, name, func(m *procedures.Machine) error { return f.apply(m, units) })
+	if err != nil {
+		return err
+	}
+	if made == nil {
+		made = []procedures.Amendment{}
+	}
+	if a.json {
+		return a.printJSON(map[string]any{"machine": m, "amendments": made})
+	}
+	if len(made) == 0 {
+		a.printf("%s: nothing changed, that is what stood there\n", m.Name)
+	}
+	for _, c := range made {
+		a.printf("%s: %s: %s -> %s\n", m.Name, strings.NewReplacer("_", " ", ".", " ").Replace(c.Field), orNotKnown(c.Old), orNotKnown(c.New))
+	}
+	a.printMachine(m, units)
+	return nil
+}
+
+func orNotKnown(s string) string {
+	if s == "" {
+		return "not known"
+	}
+	return s
+}
+
+// written is the machine named, else the one in use, as it is written down: the
+// built-in example has no meter readings and no circuit.
+func (a *app) written(ctx context.Context, name string) (procedures.Machine, error) {
+	if _, err := a.mustExist(ctx, "machine add NAME"); err != nil {
+		return procedures.Machine{}, err
+	}
+	m, err := a.machine(ctx, name, procedures.FCAWS)
+	if err == nil && m.Example {
+		err = procedures.Invalid("machine", "", "no machine is written down yet", "begin with: beadwright machine add NAME")
+	}
+	return m, err
+}
