@@ -71,6 +71,7 @@ var tables = map[string]func() int{
 	"formulas.csv":                func() int { return len(Formulas()) },
 	"remedies.csv":                func() int { return len(Remedies()) },
 	"bead_signs.csv":              func() int { return len(BeadSigns()) },
+	"causes.csv":                  func() int { return len(Causes()) },
 }
 
 func TestEveryTableIsRead(t *testing.T) {
@@ -127,7 +128,7 @@ func TestFieldsNameTheirUnits(t *testing.T) {
 		RebarPreheat{}, HydrogenScale{}, SheetGauge{}, TubeWall{}, SquareTube{}, Pipe{}, MinFillet{}, MaxFillet{}, PassLimit{}, FilletMetal{}, GrooveMetal{}, ConvexityLimit{},
 		FilletShear{}, BeadShape{}, DutyFact{}, SupplyMultiplier{}, SupplyRule{}, BreakerSize{}, CopperResistance{}, CordAmpacity{}, Receptacle{}, LeadSize{}, LeadRule{},
 		RectifierFactor{}, ResidualVoltage{}, OpenCircuitLimit{}, EyeShade{}, ExposureLimit{}, SafetyRule{}, VisualLimit{}, ImperfectionLimit{}, DestructiveLimit{},
-		VariableLimit{}, HeatInputRule{}, WeldPosition{}, WeldProcess{}, ProcedureField{}, Formula{}, Remedy{}, BeadSign{}} {
+		VariableLimit{}, HeatInputRule{}, WeldPosition{}, WeldProcess{}, ProcedureField{}, Formula{}, Remedy{}, BeadSign{}, Cause{}} {
 		typ := reflect.TypeOf(row)
 		if last := typ.Field(typ.NumField() - 1); last.Name != "Row" || !last.Anonymous {
 			t.Errorf("%s does not end in Row", typ.Name())

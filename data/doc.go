@@ -28,7 +28,7 @@
 //   - People: [EyeShades], [ExposureLimits], [SafetyRules].
 //   - Acceptance: [VisualLimits], [ImperfectionLimits], [DestructiveLimits],
 //     [VariableLimits], [HeatInputRules].
-//   - Reference: [Positions], [Processes], [ProcedureFields], [Formulas], [Remedies], [BeadSigns].
+//   - Reference: [Positions], [Processes], [ProcedureFields], [Formulas], [Remedies], [Causes], [BeadSigns].
 //
 // Tables are decoded when first asked for and shared: do not change what is returned.
 package data

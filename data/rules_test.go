@@ -53,7 +53,7 @@ func limitsOf(column string) (limits [2]float64, unit string) {
 
 const (
 	positionWords = "flat horizontal vertical-up vertical-down overhead"
-	symptomWords  = "burn-through undercut wide-flat cold-bead lack-of-fusion overlap stubbing popping burn-back long-arc porosity worm-tracks spatter slag-inclusion crater crack narrow too-slow bird-nest bad-feed bad-start arc-blow distortion duty-trip breaker-trip"
+	symptomWords  = "burn-through undercut wide-flat cold-bead lack-of-fusion overlap stubbing popping burn-back long-arc porosity worm-tracks spatter slag-inclusion crater crack narrow too-slow bird-nest bad-feed bad-start arc-blow distortion duty-trip breaker-trip stuck-slag unsteady-arc hot-clamp drift shock"
 	processWords  = "111 114 121 125 131 132 133 135 136 138 141 15 311"
 )
 
@@ -159,5 +159,7 @@ var rules = map[string]rule{
 	"procedure_fields.csv": {key: "field"},
 	"formulas.csv":         {key: "key"},
 	"remedies.csv":         {key: "symptoms process seen cause", words: words{"symptoms": symptomWords, "process": "wire covered any"}},
-	"bead_signs.csv":       {key: "sense good", words: words{"sense": "look sound", "good": "yes no"}},
+	"causes.csv": {key: "symptom process kind change direction cause", words: words{"symptom": symptomWords, "process": "wire covered any",
+		"kind": "connection consumable metal hand setting", "direction": "up down check"}},
+	"bead_signs.csv": {key: "sense good", words: words{"sense": "look sound", "good": "yes no"}},
 }
