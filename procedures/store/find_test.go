@@ -227,8 +227,57 @@ func TestPast(t *testing.T) {
 			l.Settings.WireSpeed != w.Settings.WireSpeed || l.Outcome.Rating != w.Outcome.Rating || len(l.Outcome.Symptoms) != len(w.Outcome.Symptoms) || len(l.Outcome.Tests) != len(w.Outcome.Tests) {
 			t.Errorf("%s: %+v, want %+v", w.Mark, l, w)
 		}
-		if l.Said != "" || l.Settings.How != nil {
+		if l.Said != "" || l.Outcome.Note != "" {
 			t.Errorf("%s: words were read", w.Mark)
 		}
+	}
+}
+
+// TestPastHow: how each value was got is read where a mark of the knob was noted,
+// and only there.
+func TestPastHow(t *testing.T) {
+	n := fresh(t)
+	for _, how := range []procedures.How{procedures.Measured, procedures.Guessed, procedures.Measured, ""} {
+		w := bead()
+		w.Settings.How = map[string]procedures.How{"wire_speed_m_min": how, "tap": procedures.Guessed}
+		if how == "" {
+			w.Settings.How = nil
+		}
+		must(n.AddWeld(t.Context(), w))(t)
+		w.Settings.Knob = nil
+		must(n.AddWeld(t.Context(), w))(t)
+	}
+	whole, lean := must(n.History(t.Context()))(t), must(n.Past(t.Context()))(t)
+	for i, w := range whole {
+		want := w.Settings.How
+		if w.Settings.Knob == nil {
+			want = nil
+		}
+		if diff := same(want, lean[i].Settings.How); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", w.Mark, diff)
+		}
+	}
+	if len(lean) != 8 || lean[0].Settings.How["wire_speed_m_min"] != procedures.Measured {
+		t.Errorf("%d welds, the first got by %v", len(lean), lean[0].Settings.How)
+	}
+}
+
+func TestFindSpool(t *testing.T) {
+	n := fresh(t)
+	one := must(n.AddSpool(t.Context(), elevens()))(t)
+	s := elevens()
+	s.Name = "another"
+	two := must(n.AddSpool(t.Context(), s))(t)
+	for _, spool := range []string{one.ID, two.ID, "", one.ID} {
+		w := bead()
+		w.Spool = spool
+		must(n.AddWeld(t.Context(), w))(t)
+	}
+	var found []string
+	for _, w := range must(n.Find(t.Context(), procedures.Filter{Spool: one.ID}))(t) {
+		found = append(found, w.Mark)
+	}
+	if diff := same([]string{"A4", "A1"}, found); diff != "" {
+		t.Errorf("(-want +got):\n%s", diff)
 	}
 }

@@ -86,7 +86,58 @@ func story(t *testing.T, path string) {
 	}
 }
 
-// everything is all that can be read from a notebook.
+// more is what form 2 can tell as well: the meter, the stopwatch and what broke
+// off. It takes the story up a week later.
+func more(t *testing.T, path string) {
+	n := open(t, path, store.Options{Now: clock(time.Date(2026, 4, 25, 9, 0, 0, 0, time.UTC))})
+	ctx := t.Context()
+	yes, no, knob, air := true, false, 4.5, 31.0
+	if _, _, err := n.SetMachine(ctx, "little red", func(m *procedures.Machine) error {
+		m.Knob, m.Taps[0].Open, m.Note = procedures.Knob{Min: 0, Max: 10, Step: 0.5}, 20.5, "bought used; a paper dial is on the knob"
+		return nil
+	}); err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := n.SetMachine(ctx, "neighbor's blue", func(m *procedures.Machine) error { m.Name = "blue"; return nil }); err != nil {
+		t.Fatal(err)
+	}
+	must(n.SetRebuild(ctx, "", procedures.Rebuild{ACVolts: 23, Farads: 0.06, Capacitors: 6, CapVolts: 50, MainsHz: 60}))(t)
+	must(n.SetRebuild(ctx, "", procedures.Rebuild{ACVolts: 23, Farads: 0.06, Capacitors: 6, CapVolts: 50, RippleAmps: 90, BleedOhms: 100, BleedWatts: 25, DiodeVolts: 1.1, RectifierAmps: 150, Fan: &yes, Thermostat: &no, MainsHz: 60, Note: "bleeder added after the first scare"}))(t)
+	must(n.AddRunOuts(ctx, "", []procedures.RunOut{
+		{Tap: "max", Mark: 2, Length: 620, Seconds: 15, ShortLength: 200, ShortSeconds: 5},
+		{Tap: "max", Mark: 5, Length: 1420, Seconds: 15, ShortLength: 470, ShortSeconds: 5},
+		{Tap: "max", Mark: 8, Length: 740, Seconds: 10},
+	}))(t)
+	if err := n.StrikeRunOut(ctx, "", 3, "the clamp was on, it struck an arc"); err != nil {
+		t.Fatal(err)
+	}
+	must(n.AddMeasurements(ctx, "", []procedures.Measurement{
+		{Kind: procedures.OpenVolts, Tap: "max", Value: 29}, {Kind: procedures.LoadVolts, Tap: "max", Value: 17.8, Knob: &knob, Spool: "0.035 E71T-11"},
+		{Kind: procedures.LineIdleVolts, Value: 121}, {Kind: procedures.LineLoadVolts, Value: 113, Note: "on the long cord"}, {Kind: procedures.ClampAmps, Value: 78},
+	}))(t)
+	must(n.AddMeasurements(ctx, "", []procedures.Measurement{{Kind: procedures.SpoolWeight, Spool: "0.035 E71T-11", Value: 612}, {Kind: procedures.TipNew}}))(t)
+	if err := n.StrikeMeasurement(ctx, "", 5, "round both leads"); err != nil {
+		t.Fatal(err)
+	}
+	must(n.AddCutOut(ctx, "", procedures.CutOut{Used: 105, Current: 80, Tap: "max", Knob: &knob, Ambient: &air, Note: "door shut"}))(t)
+	start := time.Date(2026, 4, 25, 10, 0, 0, 0, time.UTC)
+	late := open(t, path, store.Options{Now: clock(start.Add(time.Minute))})
+	must(late.AddArc(ctx, "", start, start.Add(24*time.Second)))(t)
+	must(late.StartArc(ctx, "", start.Add(40*time.Second)))(t)
+	must(late.StopArc(ctx, "", start.Add(59500*time.Millisecond)))(t)
+	must(late.AddWeld(ctx, procedures.Weld{Said: "5 the cart's shelf", Job: procedures.Job{Machine: "little red", Joint: procedures.Tee, Thickness: procedures.Inches(0.125)},
+		Settings: procedures.Settings{Tap: "max", Knob: &knob}, Outcome: procedures.Outcome{Rating: 5}}))(t)
+	must(late.ChangeMachine(ctx, "little red", "new liner", procedures.Feed, "", false))(t)
+	must(late.StartArc(ctx, "", time.Time{}))(t)
+	for _, n := range []*store.Notebook{n, late} {
+		if err := n.Close(); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// everything is all that can be read from a notebook. What an older form had no
+// room for is left out where there is none of it.
 type everything struct {
 	Units          procedures.Units
 	Machine, Spool string // in use
@@ -95,6 +146,24 @@ type everything struct {
 	Spools         []procedures.Spool
 	LastSuggestion store.Suggestion
 	Welds          []amendedWeld
+
+	RunOuts           map[string][]procedures.RunOut      `json:",omitempty"` // by machine
+	Measurements      map[string][]procedures.Measurement `json:",omitempty"`
+	CutOuts           map[string][]procedures.CutOut      `json:",omitempty"`
+	Arcs              map[string][]procedures.Arc         `json:",omitempty"`
+	MachineAmendments map[string][]procedures.Amendment   `json:",omitempty"`
+	OfSpool           map[string][]procedures.Measurement `json:",omitempty"`
+}
+
+// put adds a list that is not empty.
+func put[T any](lists *map[string][]T, name string, list []T) {
+	if len(list) == 0 {
+		return
+	}
+	if *lists == nil {
+		*lists = map[string][]T{}
+	}
+	(*lists)[name] = list
 }
 
 type amendedWeld struct {
@@ -111,6 +180,14 @@ func readAll(t *testing.T, n *store.Notebook) everything {
 	}
 	for _, m := range all.Machines {
 		all.States[m.Name] = must(n.States(ctx, m.Name))(t)
+		put(&all.RunOuts, m.Name, m.RunOuts)
+		put(&all.Measurements, m.Name, m.Measurements)
+		put(&all.CutOuts, m.Name, m.CutOuts)
+		put(&all.Arcs, m.Name, must(n.Arcs(ctx, m.Name, time.Time{}))(t))
+		put(&all.MachineAmendments, m.Name, must(n.MachineAmendments(ctx, m.Name))(t))
+	}
+	for _, s := range all.Spools {
+		put(&all.OfSpool, s.Name, must(n.SpoolMeasurements(ctx, s.ID))(t))
 	}
 	for _, w := range must(n.Find(ctx, procedures.Filter{Struck: true}))(t) {
 		w, amended, err := n.Weld(ctx, w.ID)
@@ -127,22 +204,24 @@ func readAll(t *testing.T, n *store.Notebook) everything {
 // -update to write the notebook of a new form; those of old forms stay.
 func TestReleased(t *testing.T) {
 	if *update {
-		path := filepath.Join(t.TempDir(), "v1.db")
+		const newest = "v2"
+		path := filepath.Join(t.TempDir(), newest+".db")
 		story(t, path)
+		more(t, path)
 		if err := os.MkdirAll(notebooks, 0o755); err != nil {
 			t.Fatal(err)
 		}
-		if err := os.WriteFile(filepath.Join(notebooks, "v1.db"), must(os.ReadFile(path))(t), 0o644); err != nil {
+		if err := os.WriteFile(filepath.Join(notebooks, newest+".db"), must(os.ReadFile(path))(t), 0o644); err != nil {
 			t.Fatal(err)
 		}
 		said := must(json.MarshalIndent(readAll(t, open(t, path, store.Options{})), "", " "))(t)
-		if err := os.WriteFile(filepath.Join(notebooks, "v1.json"), append(said, '\n'), 0o644); err != nil {
+		if err := os.WriteFile(filepath.Join(notebooks, newest+".json"), append(said, '\n'), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
 	kept := must(filepath.Glob(filepath.Join(notebooks, "*.db")))(t)
-	if len(kept) == 0 {
-		t.Fatal("no notebook of a released form is kept")
+	if forms := must(filepath.Glob("migrations/*.sql"))(t); len(kept) != len(forms) {
+		t.Fatalf("notebooks of %d forms are kept, and there are %d forms", len(kept), len(forms))
 	}
 	for _, name := range kept {
 		t.Run(filepath.Base(name), func(t *testing.T) {
@@ -159,6 +238,13 @@ func TestReleased(t *testing.T) {
 			marks := marksOf(t, n)
 			if w := must(n.AddWeld(t.Context(), bead()))(t); marks[w.Mark] {
 				t.Errorf("mark %s was given again", w.Mark)
+			}
+			highest := 0
+			if err := raw(t, path).QueryRow("SELECT coalesce(max(number), 0) FROM runouts").Scan(&highest); err != nil {
+				t.Fatal(err)
+			}
+			if r := must(n.AddRunOuts(t.Context(), "little red", []procedures.RunOut{ran(1)}))(t)[0]; r.Number != highest+1 {
+				t.Errorf("run-out %d was added after %d", r.Number, highest)
 			}
 			if err := n.Close(); err != nil {
 				t.Fatal(err)

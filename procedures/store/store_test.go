@@ -28,7 +28,7 @@ var (
 // TestMain lets the test binary be the other program that uses the notebook.
 func TestMain(m *testing.M) {
 	if path := os.Getenv("NOTEBOOK_TEST_WRITER"); path != "" {
-		writer(path)
+		other(path)
 		return
 	}
 	flag.Parse()
