@@ -1,6 +1,7 @@
 package procedures
 
 import (
+	"encoding/json"
 	"fmt"
 	"strings"
 	"time"
@@ -146,6 +147,19 @@ type Arc struct {
 
 // Burning reports whether the arc was not stopped yet.
 func (a Arc) Burning() bool { return a.Stop.IsZero() }
+
+// MarshalJSON writes null for the end of an arc that burns.
+func (a Arc) MarshalJSON() ([]byte, error) {
+	type plain Arc
+	p := struct {
+		plain
+		Stop *time.Time `json:"stop"`
+	}{plain: plain(a)}
+	if !a.Burning() {
+		p.Stop = &a.Stop
+	}
+	return json.Marshal(p)
+}
 
 // LongestArc is longer than any hand holds one bead: a clock that ran on was
 // forgotten. A design choice.
