@@ -52,8 +52,8 @@ func TestBLUP(t *testing.T) {
 	for _, l := range welds {
 		on, by, _ := strings.Cut(l[1], " ")
 		y, _ := strconv.ParseFloat(l[2], 64)
-		s.add([]term{{level, wide}, {c.name(machineOffset, on), sd["machine"]}, {c.name(user, by), sd["user"]}},
-			row{y, sd["Residual"] * sd["Residual"], true}, 1)
+		s.add(inOrder([]term{{level, wide}, {c.name(machineOffset, on), sd["machine"]}, {c.name(user, by), sd["user"]}}),
+			observed(y, sd["Residual"]*sd["Residual"]), 1)
 	}
 	p, err := s.solve()
 	if err != nil {

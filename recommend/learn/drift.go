@@ -1,7 +1,6 @@
 package learn
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -64,67 +63,83 @@ func pooled(visits []visit) (mean, precision float64) {
 	return mean / precision, precision
 }
 
+// visits are the sessions of the machine's last welds in the state used last, oldest first.
 func (m *Model) visits(machine string) (visits []visit, state string) {
-	type seen struct {
-		weld  *Weld
-		trial *trial
-		at    int
-	}
-	var all []seen
 	var newest *Weld
-	for _, t := range m.whole.trials {
-		if t.key.machine != machine {
-			continue
-		}
-		for i, b := range t.beads {
-			all = append(all, seen{b.weld, t, i})
-			if newest == nil || compareTime(b.weld, newest) > 0 {
-				newest = b.weld
-			}
+	for i := range m.groups {
+		if g := &m.groups[i]; g.setup.Machine == machine && (newest == nil || compareTime(g.newest, newest) > 0) {
+			newest = g.newest
 		}
 	}
 	if newest == nil {
 		return nil, ""
 	}
-	all = slices.DeleteFunc(all, func(s seen) bool { return s.weld.State != newest.State })
-	slices.SortFunc(all, func(a, b seen) int { return compareTime(a.weld, b.weld) })
-	all = all[max(0, len(all)-driftWelds):]
-
 	// The sum over a session is taken in order of time, which is fixed.
 	type session struct {
-		trial *trial
+		group int
 		name  int32
 	}
 	at := map[session]int{}
-	for _, s := range all {
-		o := s.trial.seen[s.at]
-		if o.silent {
+	for _, s := range m.lastSeen(machine, newest.State) {
+		if s.weight == 0 {
 			continue
 		}
-		k := session{s.trial, s.trial.beads[s.at].session}
+		k := session{s.group, s.bead.session}
 		i, ok := at[k]
 		if !ok {
 			i = len(visits)
 			at[k] = i
-			visits = append(visits, visit{first: s.weld})
+			visits = append(visits, visit{first: s.bead.weld})
 		}
 		v := &visits[i]
 		v.welds++
-		v.precision += o.weight / o.v
-		v.residual += o.weight / o.v * (o.m - m.withoutSpool(s.trial))
+		v.precision += s.weight
+		v.residual += s.weight * (s.m - m.withoutSpool(m.groups[s.group].block))
 	}
 	for i := range visits {
 		v := &visits[i]
 		v.residual /= v.precision
 		v.precision = 1 / (1/v.precision + sdSession*sdSession + sdCell*sdCell)
 	}
-	slices.SortStableFunc(visits, func(a, b visit) int { return cmp.Or(compareTime(a.first, b.first)) })
 	return visits, newest.State
 }
 
-// withoutSpool is the group's fitted f less the part of its spool.
-func (m *Model) withoutSpool(t *trial) (f float64) {
-	for _, x := range t.terms {
+// sighting is a bead with what was seen in it.
+type sighting struct {
+	*bead
+	observation
+	group int
+}
+
+// lastSeen returns the last 80 beads of a machine in a state, oldest first.
+func (m *Model) lastSeen(machine, state string) (last []sighting) {
+	byTime := func(a, b sighting) int { return compareTime(a.weld, b.weld) }
+	for i := range m.blocks {
+		b := &m.blocks[i]
+		if who := m.realms[b.clan]; who.machine != machine || who.state != state {
+			continue
+		}
+		m.whole.trials[i].each(func(k int, g *group, seen []observation) {
+			// Once cut to the last 80 and in order, groups that ended before those need no look.
+			if len(last) == driftWelds && compareTime(g.newest, last[0].weld) < 0 {
+				return
+			}
+			for n := range seen {
+				last = append(last, sighting{&g.beads[n], seen[n], b.first + k})
+			}
+			if len(last) >= driftWelds {
+				slices.SortFunc(last, byTime)
+				last = slices.Delete(last, 0, len(last)-driftWelds)
+			}
+		})
+	}
+	slices.SortFunc(last, byTime)
+	return last
+}
+
+// withoutSpool is a block's fitted f less the part of its spool.
+func (m *Model) withoutSpool(block int) (f float64) {
+	for _, x := range m.blocks[block].terms {
 		if m.cols.family(x.col) != spool {
 			f += x.value * m.whole.post.beta[x.col]
 		}

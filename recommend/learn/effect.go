@@ -1,6 +1,9 @@
 package learn
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // effect is one family of columns of the linear system.
 type effect uint8
@@ -28,6 +31,12 @@ const (
 type term struct {
 	col   int
 	value float64
+}
+
+// inOrder sorts a row by column, as sums over the upper triangle want it.
+func inOrder(terms []term) []term {
+	slices.SortFunc(terms, func(a, b term) int { return a.col - b.col })
+	return terms
 }
 
 // columns numbers the effects by family and what they belong to: a name, or a number such as a wire diameter. A question
@@ -135,46 +144,58 @@ func (r *rig) tapSide(tap string) float64 {
 	return 2*float64(r.tap[tap])/float64(len(r.Taps)-1) - 1
 }
 
-// terms writes the features of a setup, each times its prior sd, without the exact-job and live columns. The spool gets
-// a column only if asked: old spools are left to the row's variance. The terms that all setups of a cell share, whatever
-// the machine, come last, from number ofCell on.
-func (r *rig) terms(c *columns, s *Setup, withSpool bool) (out []term, ofCell int) {
-	out = make([]term, 0, 18+len(r.States))
-	add := func(col int, value float64) {
-		if value != 0 {
-			out = append(out, term{col, value})
-		}
+func appendTerm(terms []term, col int, value float64) []term {
+	if value == 0 {
+		return terms
 	}
-	x := logThickness(settle(s.ThicknessIn))
-	offset, slope := sdMachineGuessed, sdSlopeGuessed
+	return append(terms, term{col, value})
+}
+
+// clanTerms are the features that setups of one machine, state and user share, whatever the job.
+func (r *rig) clanTerms(c *columns, s *Setup) []term {
+	offset := sdMachineGuessed
 	if r.Calibrated {
-		offset, slope = sdMachineMeasured, sdSlopeMeasured
+		offset = sdMachineMeasured
 	}
-	add(c.number(common, 0), sdCommon)
-	add(c.name(machineOffset, s.Machine), offset)
-	add(c.name(machineSlope, s.Machine), slope*x)
+	out := []term{{c.number(common, 0), sdCommon}, {c.name(machineOffset, s.Machine), offset}}
 	// An effect starts at its change and stays: a state carries those of all changes before it.
 	for i, st := range r.States[:min(len(r.States), r.state[s.State]+1)] {
 		switch st.Kind {
 		case Output:
-			add(c.name(machineState, r.stateNames[i]), sdStateOutput)
+			out = append(out, term{c.name(machineState, r.stateNames[i]), sdStateOutput})
 		case Feed:
-			add(c.name(machineState, r.stateNames[i]), sdStateFeed)
+			out = append(out, term{c.name(machineState, r.stateNames[i]), sdStateFeed})
 		}
 	}
-	if withSpool {
-		add(c.name(spool, s.Spool), sdSpool)
+	return append(out, term{c.name(user, s.User), sdUser})
+}
+
+// slopes are the features that depend on both machine and job: thickness on this machine, and thickness by tap.
+func (r *rig) slopes(s *Setup) (machine, tap float64) {
+	sd := sdSlopeGuessed
+	if r.Calibrated {
+		sd = sdSlopeMeasured
 	}
-	add(c.name(user, s.User), sdUser)
-	add(c.number(tapThickness, 0), sdTapThickness*x*r.tapSide(s.Tap))
-	ofCell = len(out)
-	add(c.name(joint, s.Joint), sdJoint)
-	add(c.name(position, s.Position), sdPosition)
-	add(c.number(wire, settle(s.WireDiameterIn)), sdWire)
-	add(c.name(tapOffset, s.Tap), sdTap)
-	add(c.number(thickness, 0), sdThickness*x)
+	x := logThickness(settle(s.ThicknessIn))
+	return sd * x, sdTapThickness * x * r.tapSide(s.Tap)
+}
+
+// cellTerms are the features that setups of one cell share, whatever the machine.
+func cellTerms(c *columns, s *Setup) []term {
+	x := logThickness(settle(s.ThicknessIn))
 	lower, wl, wu := bend(x)
-	add(c.number(thicknessBend, float64(lower)), sdBend*wl)
-	add(c.number(thicknessBend, float64(lower+1)), sdBend*wu)
-	return out, ofCell
+	out := []term{{c.name(joint, s.Joint), sdJoint}, {c.name(position, s.Position), sdPosition},
+		{c.number(wire, settle(s.WireDiameterIn)), sdWire}, {c.name(tapOffset, s.Tap), sdTap}}
+	out = appendTerm(out, c.number(thickness, 0), sdThickness*x)
+	out = appendTerm(out, c.number(thicknessBend, float64(lower)), sdBend*wl)
+	return appendTerm(out, c.number(thicknessBend, float64(lower+1)), sdBend*wu)
+}
+
+// terms writes the features of a setup, spool included, without the exact-job and live columns.
+func (r *rig) terms(c *columns, s *Setup) []term {
+	slope, tap := r.slopes(s)
+	out := append(r.clanTerms(c, s), term{c.name(spool, s.Spool), sdSpool})
+	out = appendTerm(out, c.name(machineSlope, s.Machine), slope)
+	out = appendTerm(out, c.number(tapThickness, 0), tap)
+	return append(out, cellTerms(c, s)...)
 }

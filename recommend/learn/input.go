@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"strings"
 	"time"
 )
 
@@ -107,26 +106,6 @@ func (w *Weld) conflict() bool { return w.Heat*w.Balance < 0 }
 
 // direction is +1 for wire speed too high, -1 for too low, 0 for not known or contradictory.
 func (w *Weld) direction() int { return sign(float64(w.Heat + w.Balance)) }
-
-// sitting names a session: as given, else by the day, else the weld stands alone.
-type sitting struct {
-	by   byte
-	name string
-}
-
-func (w *Weld) sitting() sitting {
-	switch {
-	case w.Session != "":
-		return sitting{'s', w.Session}
-	case !w.Time.IsZero():
-		return sitting{'d', w.Time.Format(time.DateOnly)}
-	}
-	return sitting{'i', w.ID}
-}
-
-func (s sitting) compare(t sitting) int {
-	return cmp.Or(cmp.Compare(s.by, t.by), strings.Compare(s.name, t.name))
-}
 
 // Bounds of what is taken for a measurement rather than a slip of the pen.
 const (

@@ -30,38 +30,18 @@ func (a *answer) contributions() []Contribution {
 // correlation of at least 0.6.
 func (m *Model) countLike(e *Estimate, q *Query, a *answer) {
 	l := a.likeness(q)
-	job := q.cell()
 	var c likeCount
-	if !a.fresh {
-		clan, slope := l.clans(m.clans)
-		next := 0 // of the groups redone
-		for i := range m.cells {
-			s := &m.cells[i]
-			ofCell := l.withCell(s.terms, i == a.jobCell)
-			far := l.tooFar(s, ofCell)
-			for k := s.first; k < s.last; k++ {
-				if next < len(a.redone) && a.redone[next] == k {
-					next++
-				} else if g := &m.kin[k]; !far {
-					shared := ofCell + clan[g.clan] + g.slope*slope[g.clan] + g.tap*l.tap
-					if shared >= likeCorrelation*math.Sqrt(l.variance*g.prior) {
-						c.add(m.whole.trials[k], shared/math.Sqrt(l.variance*g.prior))
-					}
-				}
-			}
-		}
+	if a.last-a.first < len(m.blocks) {
+		m.countKept(&c, &l, a)
 	}
-	for _, t := range a.trials {
-		shared := l.withCell(t.group.terms[t.ofCell:], t.key.cell == job)
-		if !t.ownSpool && t.key.spool == q.Spool {
-			shared += sdSpool * sdSpool // a spool without a column, which only groups redone can share
-		}
-		c.add(t, l.correlation(t.group, shared))
+	for i := range a.trials {
+		t := &a.trials[i]
+		c.add(t, l.correlation(l.shared(t.terms), t.prior()), nil)
 	}
-	e.GoodLike, e.FailedLike, e.FailedSide = c.good, c.failed, sign(float64(c.sides))
-	e.UnclearLike = c.unclear
+	e.GoodLike, e.FailedLike, e.FailedSide = int(c.good), int(c.failed), sign(float64(c.sides))
+	e.UnclearLike = int(c.unclear)
 	if e.FailedSide != 0 {
-		e.FailedAgree = (c.failed + max(c.sides, -c.sides)) / 2
+		e.FailedAgree = int(c.failed+max(c.sides, -c.sides)) / 2
 	}
 	if c.weight > 0 {
 		e.MeanGoodPercent = 100 * math.Expm1(c.sum/c.weight)
@@ -69,52 +49,60 @@ func (m *Model) countLike(e *Estimate, q *Query, a *answer) {
 	e.LikeIDs = c.nearest.ids()
 }
 
-// tally sums up welds: good ones, failed ones with a direction and without, and where the good ones were set.
-type tally struct {
-	good, failed, sides, unclear int
-	weight, sum                  float64
-}
-
-func (t *trial) count() {
-	t.tally = tally{}
-	for i := range t.beads {
-		b, o := &t.beads[i], &t.seen[i]
-		switch {
-		case b.good():
-			t.tally.good++
-			t.tally.weight += o.weight / o.v
-			t.tally.sum += o.weight / o.v * b.y
-		case b.side != 0:
-			t.tally.failed++
-			t.tally.sides += int(b.side)
-		default:
-			t.tally.unclear++
+// countKept counts the groups that the question leaves as they are.
+func (m *Model) countKept(c *likeCount, l *likeness, a *answer) {
+	clans := make([]float64, len(m.realms))
+	for i, r := range m.realms {
+		clans[i] = l.shared(r.terms)
+	}
+	for i := range m.cells {
+		s := &m.cells[i]
+		ofCell := l.shared(s.terms)
+		if l.tooFar(s, ofCell) || s.first >= a.first && s.first < a.last {
+			continue
+		}
+		for k := s.first; k < s.last; k++ {
+			b := &m.blocks[k]
+			shared := ofCell + clans[b.clan] + b.slope*l.features[m.realms[b.clan].slope] + b.tap*l.features[l.tap]
+			if b.spool >= 0 {
+				shared += sdSpool * l.features[b.spool]
+			}
+			if r := l.correlation(shared, b.prior); r >= likeCorrelation {
+				c.add(&m.whole.trials[k], r, func(g int) bool { _, away := slices.BinarySearch(a.strays, b.first+g); return away })
+			}
 		}
 	}
 }
 
 // likeCount sums up the welds of like jobs.
 type likeCount struct {
-	tally
+	count
 	nearest shortlist
 }
 
-func (c *likeCount) add(t *trial, correlation float64) {
+// add takes in the groups of a block that are not to be left out.
+func (c *likeCount) add(t *trial, correlation float64, out func(group int) bool) {
 	if correlation < likeCorrelation {
 		return
 	}
-	c.good += t.tally.good
-	c.failed += t.tally.failed
-	c.sides += t.tally.sides
-	c.unclear += t.tally.unclear
-	c.weight += t.tally.weight
-	c.sum += t.tally.sum
-	if !c.nearest.takes(correlation) {
-		return
-	}
-	for i := range t.beads {
-		if b := &t.beads[i]; b.good() || b.side != 0 {
-			c.nearest.offer(b.weld, correlation)
+	for k := range t.groups {
+		if out != nil && out(k) {
+			continue
+		}
+		n := &t.counts[k]
+		c.good += n.good
+		c.failed += n.failed
+		c.sides += n.sides
+		c.unclear += n.unclear
+		c.weight += n.weight
+		c.sum += n.sum
+		if !c.nearest.takes(correlation) {
+			continue
+		}
+		for i := range t.groups[k].beads {
+			if b := &t.groups[k].beads[i]; b.good() || b.side != 0 {
+				c.nearest.offer(b.weld, correlation)
+			}
 		}
 	}
 }

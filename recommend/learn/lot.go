@@ -3,7 +3,6 @@ package learn
 import (
 	"cmp"
 	"slices"
-	"strings"
 )
 
 // cell is an exact job: what table and habit can tell apart about a weld.
@@ -18,115 +17,185 @@ func (s *Setup) cell() cell {
 	return cell{settle(s.ThicknessIn), s.Joint, s.Position, settle(s.WireDiameterIn), s.Tap}
 }
 
-// lotKey is a cell and everything else that sets the features of a weld.
-type lotKey struct {
-	cell
-	machine, state, spool, user string
+func (a cell) compare(b cell) int {
+	return cmp.Or(cmp.Compare(a.thicknessIn, b.thicknessIn), cmp.Compare(a.joint, b.joint), cmp.Compare(a.position, b.position),
+		cmp.Compare(a.wireIn, b.wireIn), cmp.Compare(a.tap, b.tap))
 }
 
-func (s *Setup) key() lotKey {
-	return lotKey{s.cell(), s.Machine, s.State, s.Spool, s.User}
+// clan is who welds on what, whatever the job and the spool.
+type clan struct{ machine, state, user string }
+
+func (s *Setup) clan() clan { return clan{s.Machine, s.State, s.User} }
+
+func (a clan) compare(b clan) int {
+	return cmp.Or(cmp.Compare(a.machine, b.machine), cmp.Compare(a.state, b.state), cmp.Compare(a.user, b.user))
 }
 
-// lot holds the welds of one key, by session, then id.
-type lot struct {
-	key   lotKey
-	code  lotCode
-	welds []*Weld
+// sameGroup reports whether welds of both setups share every feature.
+func (s *Setup) sameGroup(t *Setup) bool {
+	return s.clan() == t.clan() && s.Spool == t.Spool && s.cell() == t.cell()
 }
 
-// lotCode is a key with numbers for names, quick to look up and, once the numbers are places in the alphabet, to compare:
-// joint, position, tap, machine, state, spool, user.
-type lotCode struct {
-	thicknessIn, wireIn float64
-	names               [7]int32
+// index numbers keys as they come.
+type index[K comparable] struct {
+	number map[K]int32
+	keys   []K
 }
 
-func (a *lotCode) compare(b *lotCode) int {
-	if a.thicknessIn != b.thicknessIn {
-		return cmp.Compare(a.thicknessIn, b.thicknessIn)
-	}
-	if c := slices.Compare(a.names[:2], b.names[:2]); c != 0 {
-		return c
-	}
-	if a.wireIn != b.wireIn {
-		return cmp.Compare(a.wireIn, b.wireIn)
-	}
-	return slices.Compare(a.names[2:], b.names[2:])
-}
-
-// sortLots parts welds into lots ordered by key: thickness, joint, position, wire, tap, then machine, state, spool, user.
-// The order of the welds does not matter.
-func sortLots(welds []*Weld) []*lot {
-	var names register
-	at := map[lotCode]*lot{}
-	var lots []*lot
-	var l *lot
-	for i, w := range welds {
-		// Welds mostly come in sessions; the look-up is the slow part.
-		if i == 0 || w.Setup != welds[i-1].Setup {
-			k := w.key()
-			c := lotCode{k.thicknessIn, k.wireIn, [7]int32{names.number(k.joint), names.number(k.position), names.number(k.tap),
-				names.number(k.machine), names.number(k.state), names.number(k.spool), names.number(k.user)}}
-			if l = at[c]; l == nil {
-				l = &lot{key: k, code: c}
-				at[c] = l
-				lots = append(lots, l)
-			}
-		}
-		l.welds = append(l.welds, w)
-	}
-	rank := names.alphabet()
-	for _, l := range lots {
-		for i, n := range l.code.names {
-			l.code.names[i] = rank[n]
-		}
-	}
-	slices.SortFunc(lots, func(a, b *lot) int { return a.code.compare(&b.code) })
-	for _, l := range lots {
-		if len(l.welds) > 1 {
-			slices.SortFunc(l.welds, compareSitting)
-		}
-	}
-	return lots
-}
-
-// register numbers names as they come.
-type register struct {
-	numbers map[string]int32
-	names   []string
-}
-
-func (r *register) number(name string) int32 {
-	n, ok := r.numbers[name]
+func (x *index[K]) of(k K) int32 {
+	n, ok := x.number[k]
 	if !ok {
-		if r.numbers == nil {
-			r.numbers = map[string]int32{}
+		if x.number == nil {
+			x.number = map[K]int32{}
 		}
-		n = int32(len(r.names))
-		r.numbers[name] = n
-		r.names = append(r.names, name)
+		n = int32(len(x.keys))
+		x.number[k] = n
+		x.keys = append(x.keys, k)
 	}
 	return n
 }
 
-// alphabet gives each number's place in the order of the names.
-func (r *register) alphabet() []int32 {
-	rank := make([]int32, len(r.names))
-	for i, name := range slices.Sorted(slices.Values(r.names)) {
-		rank[r.numbers[name]] = int32(i)
+// ranks gives each number's place in the order of the keys.
+func (x *index[K]) ranks(compare func(a, b K) int) []int32 {
+	rank := make([]int32, len(x.keys))
+	for i, k := range slices.SortedFunc(slices.Values(x.keys), compare) {
+		rank[x.number[k]] = int32(i)
 	}
 	return rank
 }
 
-// compareSitting orders welds by session, then id.
-func compareSitting(a, b *Weld) int {
-	if a.Session == "" || a.Session != b.Session {
-		if c := a.sitting().compare(b.sitting()); c != 0 {
-			return c
+// lot is what a log says of one cell, clan and spool.
+type lot struct {
+	cell, clan, spool int32 // numbers as they came
+	setup             *Setup
+	newest            *Weld // of its beads
+	beads, last       int32 // how many, and the number of the one read last
+	ordered           bool  // they came by session, then id
+	votes             votes
+}
+
+// journal is a log read once, from the first weld to the last: names looked up, welds turned into beads. What it gives out
+// does not depend on the order of the welds.
+type journal struct {
+	cells   index[cell]
+	clans   index[clan]
+	spools  index[string]
+	newest  []*Weld // by spool, of its beads
+	at      map[[3]int32]int32
+	lots    []lot
+	current int32 // lot of the setup read last, -1 before it is looked up
+	beads   []bead
+	of      []int32 // lot of each bead
+}
+
+func newJournal(welds int) *journal {
+	return &journal{at: map[[3]int32]int32{}, current: -1, beads: make([]bead, 0, welds), of: make([]int32, 0, welds)}
+}
+
+// read takes in a checked weld, if it can be learned from. Same says that its setup is that of the weld before: welds
+// mostly come in sessions, and looking names up is the slow part.
+func (j *journal) read(w *Weld, same bool) {
+	if !same {
+		j.current = -1
+	}
+	if !w.Learnable() {
+		return
+	}
+	if j.current < 0 {
+		j.current = j.lot(&w.Setup)
+	}
+	l := &j.lots[j.current]
+	l.votes.count(w, 1)
+	if w.conflict() && !w.good() {
+		return // says nothing about wire speed
+	}
+	b := newBead(w)
+	if l.beads > 0 {
+		before := &j.beads[l.last]
+		l.ordered = l.ordered && before.compare(&b) < 0
+		b.follow(before)
+	}
+	if l.newest == nil || compareTime(w, l.newest) > 0 {
+		l.newest = w
+		if n := j.newest[l.spool]; n == nil || compareTime(w, n) > 0 {
+			j.newest[l.spool] = w
 		}
 	}
-	return strings.Compare(a.ID, b.ID)
+	l.last = int32(len(j.beads))
+	l.beads++
+	j.beads = append(j.beads, b)
+	j.of = append(j.of, j.current)
+}
+
+func (j *journal) lot(s *Setup) int32 {
+	k := [3]int32{j.cells.of(s.cell()), j.clans.of(s.clan()), j.spools.of(s.Spool)}
+	if len(j.newest) < len(j.spools.keys) {
+		j.newest = append(j.newest, nil)
+	}
+	n, ok := j.at[k]
+	if !ok {
+		n = int32(len(j.lots))
+		j.at[k] = n
+		j.lots = append(j.lots, lot{cell: k[0], clan: k[1], spool: k[2], setup: s, ordered: true})
+	}
+	return n
+}
+
+// lastSpools returns the few spools last used.
+func (j *journal) lastSpools() map[string]bool {
+	last := slices.DeleteFunc(slices.Clone(j.newest), func(w *Weld) bool { return w == nil })
+	slices.SortFunc(last, func(a, b *Weld) int { return compareTime(b, a) })
+	out := map[string]bool{}
+	for _, w := range last[:min(len(last), explicitSpools)] {
+		out[w.Spool] = true
+	}
+	return out
+}
+
+// arrange orders the lots by cell, then clan, then spool, those whose spool has a column after the others, and the beads
+// of each lot by session, then id.
+func (j *journal) arrange(column map[string]bool) {
+	type place struct {
+		by    uint64 // cell and clan
+		spool int32
+		lot   int32
+	}
+	cells, clans, spools := j.cells.ranks(cell.compare), j.clans.ranks(clan.compare), j.spools.ranks(cmp.Compare[string])
+	for i, name := range j.spools.keys {
+		if column[name] {
+			spools[i] += int32(len(spools))
+		}
+	}
+	order := make([]place, len(j.lots))
+	for i, l := range j.lots {
+		order[i] = place{uint64(cells[l.cell])<<32 | uint64(clans[l.clan]), spools[l.spool], int32(i)}
+	}
+	slices.SortFunc(order, func(a, b place) int {
+		if a.by != b.by {
+			return cmp.Compare(a.by, b.by)
+		}
+		return cmp.Compare(a.spool, b.spool)
+	})
+	lots, next, start := make([]lot, len(order)), make([]int32, len(order)), int32(0)
+	for i, p := range order {
+		lots[i] = j.lots[p.lot]
+		next[p.lot] = start
+		start += lots[i].beads
+	}
+	beads := make([]bead, len(j.beads))
+	for i, n := range j.of {
+		beads[next[n]] = j.beads[i]
+		next[n]++
+	}
+	j.lots, j.beads = lots, beads
+	for i := range lots {
+		l := &lots[i]
+		mine := beads[:l.beads:l.beads]
+		beads = beads[l.beads:]
+		if !l.ordered {
+			sortBeads(mine)
+		}
+	}
 }
 
 // compareTime orders welds as they were made; welds of one moment by id.

@@ -188,8 +188,7 @@ func TestFirstGoodWeldPullsLikeJobs(t *testing.T) {
 			t.Fatal(err)
 		}
 		l := a.likeness(&q)
-		g := a.trials[0].group
-		r := l.correlation(g, l.withCell(g.terms[g.ofCell:], g.key.cell == q.cell()))
+		r := l.correlation(l.shared(a.trials[0].terms), a.trials[0].prior())
 		if r > 0.3 && a.f < 0 {
 			t.Fatalf("f = %g with prior correlation %g", a.f, r)
 		}

@@ -32,16 +32,17 @@ func (s *system) grown(n int) *system {
 	return out
 }
 
-// add puts a row in, times = 1, or takes it out again, times = -1.
+// add puts a row of features, in order of column, in, times = 1, or takes it out again, times = -1.
 func (s *system) add(terms []term, r row, times float64) {
-	if !r.used {
+	if !r.used() {
 		return
 	}
 	for i, t := range terms {
-		w := times * t.value / r.v
-		s.b[t.col] += w * r.m
+		s.b[t.col] += times * t.value * r.sum
+		w := times * t.value * r.precision
+		line := s.a[t.col*s.n : (t.col+1)*s.n]
 		for _, u := range terms[i:] {
-			s.a[min(t.col, u.col)*s.n+max(t.col, u.col)] += w * u.value
+			line[u.col] += w * u.value
 		}
 	}
 }
@@ -77,7 +78,7 @@ func (p *posterior) mean(terms []term) (f float64) {
 	return f
 }
 
-// variance is phi' A^-1 phi.
+// variance is phi' A^-1 phi, for features in order of column.
 func (p *posterior) variance(terms []term) (v float64) {
 	if p.inv == nil {
 		var inv mat.SymDense
@@ -88,10 +89,10 @@ func (p *posterior) variance(terms []term) (v float64) {
 		p.inv = inv.RawSymmetric().Data
 	}
 	for i, t := range terms {
-		v += t.value * t.value * p.inv[t.col*p.n+t.col]
-		for _, u := range terms[:i] {
-			lo, hi := min(t.col, u.col), max(t.col, u.col)
-			v += 2 * t.value * u.value * p.inv[lo*p.n+hi]
+		line := p.inv[t.col*p.n : (t.col+1)*p.n]
+		v += t.value * t.value * line[t.col]
+		for _, u := range terms[i+1:] {
+			v += 2 * t.value * u.value * line[u.col]
 		}
 	}
 	return v

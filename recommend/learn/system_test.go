@@ -16,7 +16,7 @@ func TestLeaveOneOut(t *testing.T) {
 		rows := make([]row, n)
 		terms := make([][]term, n)
 		for i := range rows {
-			rows[i] = row{rapid.Float64Range(-1, 1).Draw(t, "m"), rapid.Float64Range(0.1, 1).Draw(t, "v"), true}
+			rows[i] = observed(rapid.Float64Range(-1, 1).Draw(t, "m"), rapid.Float64Range(0.1, 1).Draw(t, "v"))
 			for c := range 4 {
 				terms[i] = append(terms[i], term{c, rapid.Float64Range(-0.3, 0.3).Draw(t, fmt.Sprint("phi", c))})
 			}
@@ -36,12 +36,12 @@ func TestLeaveOneOut(t *testing.T) {
 		}
 		all := fitted(-1)
 		for i := range rows {
-			x := trial{terms: terms[i], row: rows[i]}
+			x := trial{terms: terms[i], rows: rows[i : i+1], counts: make([]count, 1)}
 			x.leaveOut(all)
 			p := fitted(i)
-			e := rows[i].m - p.mean(terms[i])
-			if want := min(outlierSquare, e*e/(rows[i].v+p.variance(terms[i]))); math.Abs(x.square-want) > 1e-10 {
-				t.Fatalf("row %d: %g, refitted without it %g", i, x.square, want)
+			e := rows[i].sum/rows[i].precision - p.mean(terms[i])
+			if want := min(outlierSquare, e*e/(1/rows[i].precision+p.variance(terms[i]))); math.Abs(x.counts[0].square-want) > 1e-10 {
+				t.Fatalf("row %d: %g, refitted without it %g", i, x.counts[0].square, want)
 			}
 		}
 	})

@@ -47,45 +47,56 @@ const namedFrom = 0.2
 // rigState is a machine in one state.
 type rigState struct{ machine, state string }
 
-// ballot counts the welds of one cell on one machine in one state that bear on the choice of tap.
-type ballot struct {
-	setup                Setup
-	hotter, colder, good int
-}
+// votes are the welds that bear on the choice of tap.
+type votes struct{ hotter, colder, good int }
 
-func (b *ballot) count(w *Weld, times int) {
+func (v *votes) count(w *Weld, times int) {
 	switch {
 	case w.conflict() && w.Heat < 0:
-		b.hotter += times
+		v.hotter += times
 	case w.conflict():
-		b.colder += times
+		v.colder += times
 	}
 	if w.good() {
-		b.good += times
+		v.good += times
 	}
 }
 
-// newBallots counts the learnable welds. Lots of one cell, machine and state stand together.
-func newBallots(lots []*lot) map[rigState][]*ballot {
-	out := map[rigState][]*ballot{}
-	var b *ballot
-	for i, l := range lots {
-		if i == 0 || !l.samePlace(lots[i-1]) {
-			b = &ballot{setup: l.welds[0].Setup}
-			k := rigState{l.key.machine, l.key.state}
-			out[k] = append(out[k], b)
+func (v *votes) add(w votes) {
+	v.hotter += w.hotter
+	v.colder += w.colder
+	v.good += w.good
+}
+
+// ballot is the votes of one cell on one machine in one state.
+type ballot struct {
+	setup *Setup // of one of its welds
+	votes
+}
+
+// newBallots sums up the lots of an arranged journal.
+func newBallots(log *journal) map[rigState][]ballot {
+	var places index[rigState]
+	of := make([]int32, len(log.clans.keys))
+	for i, c := range log.clans.keys {
+		of[i] = places.of(rigState{c.machine, c.state})
+	}
+	boxes := make([][]ballot, len(places.keys))
+	last := make([]int32, len(places.keys)) // cell of the last ballot in each box, +1
+	for i := range log.lots {
+		l := &log.lots[i]
+		p := of[l.clan]
+		if last[p] != l.cell+1 {
+			last[p] = l.cell + 1
+			boxes[p] = append(boxes[p], ballot{setup: l.setup})
 		}
-		for _, w := range l.welds {
-			if w.Learnable() {
-				b.count(w, 1)
-			}
-		}
+		boxes[p][len(boxes[p])-1].add(l.votes)
+	}
+	out := make(map[rigState][]ballot, len(boxes))
+	for i, k := range places.keys {
+		out[k] = boxes[i]
 	}
 	return out
-}
-
-func (l *lot) samePlace(k *lot) bool {
-	return l.key.cell == k.key.cell && l.key.machine == k.key.machine && l.key.state == k.key.state
 }
 
 func (m *Model) adviseTap(q *Query) TapAdvice {
@@ -100,7 +111,7 @@ func (m *Model) adviseTap(q *Query) TapAdvice {
 	var up, down, asked float64
 	var goodUp, goodDown int
 	for _, b := range m.ballotsWith(q) {
-		c := closeness(&b.setup, &q.Setup)
+		c := closeness(b.setup, &q.Setup)
 		good := goodVote * float64(b.good) * c
 		named := b.good
 		if c < namedFrom {
@@ -142,26 +153,27 @@ func (m *Model) adviseTap(q *Query) TapAdvice {
 }
 
 // ballotsWith gives the ballots for the question's machine and state; live welds count too, and none of them twice.
-func (m *Model) ballotsWith(q *Query) []*ballot {
-	place := rigState{q.Machine, q.State}
+func (m *Model) ballotsWith(q *Query) []ballot {
+	logged := m.ballots[rigState{q.Machine, q.State}]
 	if len(q.Live) == 0 {
-		return m.ballots[place]
+		return logged
 	}
-	today := make([]*Weld, len(q.Live))
-	out := slices.Clone(m.ballots[place])
+	out := slices.Clone(logged)
+	today := ballot{setup: &q.Setup}
 	for i := range q.Live {
-		today[i] = &q.Live[i]
-		w := m.welds[q.Live[i].ID]
+		w := &q.Live[i]
+		if w.Learnable() && w.State == q.State {
+			today.count(w, 1)
+		}
+		w = m.welds[w.ID]
 		if w == nil || !w.Learnable() || w.Machine != q.Machine || w.State != q.State {
 			continue
 		}
-		for k, b := range out {
-			if b.setup.cell() == w.cell() {
-				less := *b
-				less.count(w, -1)
-				out[k] = &less
+		for k := range out {
+			if out[k].setup.cell() == w.cell() {
+				out[k].count(w, -1)
 			}
 		}
 	}
-	return append(out, newBallots(sortLots(today))[place]...)
+	return append(out, today)
 }
