@@ -44,7 +44,7 @@ func (a *app) stock(ctx context.Context) (s stock, err error) {
 	if s.machines, err = a.nb.Machines(ctx); err != nil {
 		return s, err
 	}
-	if s.records.Welds, err = a.nb.History(ctx); err != nil {
+	if s.records.Welds, err = a.nb.Fed(ctx, procedures.Filter{}); err != nil {
 		return s, err
 	}
 	if err = a.derive(ctx, s.records.Welds); err != nil {

@@ -71,9 +71,9 @@ func (a *app) supply(ctx context.Context, spool string, m procedures.Machine, we
 	switch {
 	case welds != nil:
 	case tips > 1: // how long tips last is told by all welds
-		r.Welds, err = a.nb.Past(ctx)
+		r.Welds, err = a.nb.Fed(ctx, procedures.Filter{})
 	case metered:
-		r.Welds, err = a.nb.Find(ctx, procedures.Filter{Spool: spool, Since: since})
+		r.Welds, err = a.nb.Fed(ctx, procedures.Filter{Spool: spool, Since: since})
 	}
 	if err != nil {
 		return nil, err
