@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"beadwright/procedures"
 	"beadwright/recommend/arc"
@@ -150,18 +151,18 @@ func (a *Allowance) lower(m procedures.Machine, c procedures.CutOut, air *float6
 		a.Note += ", its current not known"
 	}
 	if c.Ambient != nil {
-		a.Note += fmt.Sprintf(" in air of %.0f C (%.0f F)", *c.Ambient, *c.Ambient*9/5+32)
+		a.Note += fmt.Sprintf(", in air of %.0f C (%.0f F)", *c.Ambient, *c.Ambient*9/5+32)
 	}
 	if math.Abs(float64(stood-c.Used)) >= 0.5 {
-		a.Note += fmt.Sprintf(", which is %.0f s here and now", float64(stood))
+		var ways []string
 		if scale != 1 {
-			a.Note += " by the square of the currents"
-			a.Source = append(a.Source, "DC-MAN")
+			ways, a.Source = append(ways, "the square of the currents"), append(a.Source, "DC-MAN")
 		}
 		if inHotAir(air) < inHotAir(c.Ambient) {
-			a.Note += fmt.Sprintf(" and a sixtieth a degree of air above %d C", RatedAir)
+			ways = append(ways, fmt.Sprintf("a sixtieth a degree of air above %d C", RatedAir))
 			a.Source = append(a.Source, "DC-1910", "MEM")
 		}
+		a.Note += fmt.Sprintf(", which is %.0f s here and now by %s", float64(stood), strings.Join(ways, " and "))
 	}
 	a.Note += fmt.Sprintf("; less 15 %% that is %.0f s", float64(a.Arc))
 	if a.Plate > 0 {

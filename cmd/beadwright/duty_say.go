@@ -1,0 +1,261 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"beadwright/data"
+	"beadwright/procedures"
+	"beadwright/recommend/arc"
+	"beadwright/recommend/caution"
+	"beadwright/recommend/source"
+)
+
+// What to do now, by the clock.
+const (
+	doGo        = "go"
+	doRest      = "rest"
+	doArc       = "arc on"
+	doStop      = "stop"
+	doWait      = "wait"
+	doForgotten = "forgotten"
+)
+
+// do is what to do now.
+func (s tally) do() string {
+	switch {
+	case !s.burning.IsZero() && s.burned() > procedures.LongestArc:
+		return doForgotten
+	case !s.burning.IsZero() && (s.budget.Left < 1 || !s.opened.IsZero()):
+		return doStop
+	case !s.burning.IsZero():
+		return doArc
+	case !s.opened.IsZero():
+		return doWait
+	case s.rest() > 0:
+		return doRest
+	}
+	return doGo
+}
+
+// burned is how long the present arc has burned for.
+func (s tally) burned() procedures.Seconds {
+	return procedures.Seconds(s.now.Sub(s.burning).Seconds())
+}
+
+func (s tally) clock(t time.Time) string { return t.In(s.now.Location()).Format("15:04:05") }
+
+// span says a time as people do: 45 s, 120 s, 2 min 40 s.
+func span(t procedures.Seconds) string {
+	whole := int(math.Round(float64(t)))
+	if whole <= 120 {
+		return fmt.Sprintf("%d s", whole)
+	}
+	if whole%60 == 0 {
+		return fmt.Sprintf("%d min", whole/60)
+	}
+	return fmt.Sprintf("%d min %d s", whole/60, whole%60)
+}
+
+// degreesText says a temperature both ways.
+func degreesText(c float64) string { return fmt.Sprintf("%.0f C (%.0f F)", c, c*9/5+32) }
+
+// order is the first line: a word for the margin, and what to do.
+func (s tally) order() (word, text string) {
+	switch s.do() {
+	case doForgotten:
+		return "ARC ON?", fmt.Sprintf("the clock has run for %s, and no hand holds one bead that long. If it went out, say when: beadwright duty stop --at '%s'",
+			span(s.burned()), s.burning.Add(45*time.Second).In(s.now.Location()).Format("2006-01-02 15:04:05"))
+	case doStop:
+		if !s.opened.IsZero() {
+			return "STOP", "the cut-out has opened: let go of the trigger and leave the machine switched on, so that the fan runs"
+		}
+		return "STOP", "the 10 minutes are full: let go of the trigger, and leave the machine switched on, so that the fan runs"
+	case doArc:
+		return "ARC ON", "stop within " + span(s.budget.Left)
+	case doWait:
+		return "WAIT", fmt.Sprintf("the cut-out opened at %s: leave the machine switched on, so that the fan runs, and do not weld before %s", s.clock(s.opened), s.clock(s.after(s.rest())))
+	case doRest:
+		return "REST", fmt.Sprintf("%s more, until %s, before a bead of %s; leave the fan running", span(s.rest()), s.clock(s.after(s.rest())), span(s.next))
+	}
+	return "GO", fmt.Sprintf("a bead of %s may start now; %s of arc left", span(s.next), span(s.budget.Left))
+}
+
+// printTally prints what to do now and the figures behind it.
+func (a *app) printTally(s tally) {
+	a.line(s.order())
+	if s.do() == doRest && s.budget.Left >= 5 {
+		a.line("or", fmt.Sprintf("a bead of up to %s may start now", span(s.budget.Left)))
+	}
+	used := fmt.Sprintf("%s of arc in the last 10 minutes", span(s.budget.Used))
+	if paid := source.PaidAfter(s.spells); paid > 0 && s.burning.IsZero() {
+		used += ", all paid at " + s.clock(s.after(paid))
+	}
+	a.line("used", used)
+	a.line("left", fmt.Sprintf("%s of the %s that any 10 minutes allow, by %s", span(s.budget.Left), span(s.allow.Arc), limitWords[s.allow.By]))
+	if s.allow.Arc < source.Period {
+		a.line("pace", fmt.Sprintf("over and over: %s of arc, then %s of rest", span(s.next), span(s.next*(source.Period/s.allow.Arc-1))))
+	}
+	a.line("amps", s.ampsText())
+	a.line("machine", s.machine.Name)
+}
+
+var limitWords = map[source.Limit]string{
+	source.ByCutOuts:  "what this machine did",
+	source.ByPlate:    "its plate",
+	source.ByPractice: "common practice, since its plate is not written down",
+}
+
+func (s tally) ampsText() string {
+	switch s.from {
+	case "said":
+		return fmt.Sprintf("%.0f A, as said", float64(s.amps))
+	case "suggestion":
+		return fmt.Sprintf("%.0f A, of the last suggestion (%s); for another say --amps", float64(s.amps), s.job)
+	case "plate":
+		return fmt.Sprintf("%.0f A, the plate's rated current; for another say --amps", float64(s.amps))
+	}
+	return "not known; say --amps"
+}
+
+// showTally answers the question where the machine stands, whole.
+func (a *app) showTally(s tally, heat bool) error {
+	if a.json {
+		return a.printJSON(s.document(heat))
+	}
+	a.printTally(s)
+	if heat {
+		if p, ok := s.picture(); ok {
+			a.line("picture", p.Text)
+		}
+	}
+	a.printf("\nwhy\n")
+	for _, r := range s.because() {
+		a.bullet(r.Text, r.Source)
+	}
+	a.printCautions(s.cautions())
+	a.storedCharge(s.machine)
+	return nil
+}
+
+// dutyReason is one sentence of why, with the ids of its sources.
+type dutyReason struct {
+	Text   string   `json:"text"`
+	Source []string `json:"source"`
+}
+
+func (s tally) because() []dutyReason {
+	all := []dutyReason{{s.allow.Note, s.allow.Source}}
+	switch t := s.allow.Trips; {
+	case t > 0 && s.allow.By != source.ByCutOuts:
+		all = append(all, dutyReason{fmt.Sprintf("%s in its present state, none that says less: a cut-out never allows more than the plate", counted(t, "cut-out")), nil})
+	case t == 0:
+		all = append(all, dutyReason{"no cut-out is written down for its present state: when one opens, beadwright duty trip", nil})
+	}
+	if n := s.allow.Other; n > 0 {
+		all = append(all, dutyReason{fmt.Sprintf("%s from before its last change do not count: a changed machine begins anew", counted(n, "cut-out")), nil})
+	}
+	return all
+}
+
+// cautions are those that go with the clock, the stored charge left out: every view
+// of a machine prints that one by itself.
+func (s tally) cautions() []caution.Caution {
+	var all []caution.Caution
+	if s.allow.Trips > 0 || !s.opened.IsZero() {
+		all = append(all, cutOutCaution)
+	}
+	if s.allow.By == source.ByPractice {
+		all = append(all, caution.Caution{Level: caution.Care, Key: "duty", Text: "Nothing is known of this machine's duty cycle. Feel the case, leave the fan running, and stop when it is hot.",
+			Instead: "The plate says it, as 20 % at 90 A or so: write it down with the machine.", Source: []string{"CP"}})
+	}
+	if m := s.machine; m.Rebuilt {
+		c := caution.Caution{Level: caution.Care, Key: "rebuilt-duty", Text: "This machine was rebuilt from AC to DC: rectifier and capacitors heat the transformer harder, and they sit outside its cut-out, which does not watch them. The plate was made before they were there.",
+			Instead: "Rest longer than this says, and give the rectifier a thermal switch or a thermometer of its own.", Source: []string{"CP"}}
+		if m.Rebuild != nil && m.Rebuild.Thermostat != nil && *m.Rebuild.Thermostat {
+			c.Instead = "Rest longer than this says; the thermal switch on the rectifier does not watch the capacitors."
+		}
+		all = append(all, c)
+	}
+	return all
+}
+
+var cutOutCaution = caution.Caution{Level: caution.Care, Key: "cut-out",
+	Text:    "Never bridge, block or file at the cut-out: it is what stands between hot windings and a fire. It may close after a few minutes and open again as soon; 10 minutes or more with the fan running is what the manual of one small machine asks for.",
+	Instead: "If it opens sooner each time, look for a dead fan, blocked slots or dust, unplugged.", Source: []string{"CP", "MEM"}}
+
+// warmth is what a simple picture takes the machine's warmth to be.
+type warmth struct {
+	Low    procedures.Percent `json:"low_percent"`
+	High   procedures.Percent `json:"high_percent"`
+	Text   string             `json:"text"`
+	Source []string           `json:"source"`
+}
+
+// picture is the warmth by a time constant of 10 and of 40 minutes; none where the
+// allowance is too short for it.
+func (s tally) picture() (warmth, bool) {
+	quick, err := source.Warmth(s.spells, s.allow.Arc, 600)
+	slow, err2 := source.Warmth(s.spells, s.allow.Arc, 2400)
+	if err != nil || err2 != nil {
+		return warmth{}, false
+	}
+	w := warmth{Low: min(quick, slow), High: max(quick, slow), Source: []string{"DC-LIND", "DC-AIEE", "MATH"}}
+	w.Text = fmt.Sprintf("%.0f to %.0f %% of the hottest that the pace above would ever make it, by a simple picture: one body, cold %s ago, air that stays the same, always these amps, a time constant of 10 to 40 minutes that is assumed (no source gives one for a small welder). It is for looking at: no allowance comes from it [DC-LIND DC-AIEE]",
+		float64(w.Low), float64(w.High), span(procedures.Seconds(pictured.Seconds())))
+	return w, true
+}
+
+// document is the tally as JSON shows it. Seconds that can be nought are 0.
+func (s tally) document(heat bool) map[string]any {
+	all := s.cautions()
+	if c, ok := caution.StoredCharge(s.machine); ok {
+		all = append(all, c)
+	}
+	var ids []string
+	because := s.because()
+	for i, r := range because {
+		ids = arc.Together(ids, r.Source)
+		because[i].Source = append([]string{}, r.Source...)
+	}
+	for _, c := range all {
+		ids = arc.Together(ids, c.Source)
+	}
+	doc := map[string]any{
+		"machine": s.machine.Name, "state": s.machine.State.ID, "now": s.now.UTC(), "do": s.do(),
+		"used_seconds": nought(s.budget.Used), "left_seconds": nought(s.budget.Left), "allowed_seconds": s.allow.Arc,
+		"next_seconds": s.next, "rest_seconds": nought(s.rest()), "until": nil, "paid": nil,
+		"arc_since": nil, "cut_out_at": nil, "current_A": s.amps, "current_from": s.from,
+		"limit": s.allow.By, "plate_seconds": s.allow.Plate, "cut_out": nil, "cut_outs": s.allow.Trips, "cut_outs_of_other_states": s.allow.Other,
+		"because": because, "cautions": append([]caution.Caution{}, all...), "picture": nil,
+	}
+	if s.rest() > 0 {
+		doc["until"] = s.after(s.rest()).UTC()
+	}
+	if paid := source.PaidAfter(s.spells); paid > 0 {
+		doc["paid"] = s.after(paid).UTC()
+	}
+	if !s.burning.IsZero() {
+		doc["arc_since"] = s.burning.UTC()
+	}
+	if !s.opened.IsZero() {
+		doc["cut_out_at"] = s.opened.UTC()
+	}
+	if s.allow.By == source.ByCutOuts {
+		doc["cut_out"] = s.allow.Trip.Number
+	}
+	if p, ok := s.picture(); heat && ok {
+		doc["picture"] = p
+		ids = arc.Together(ids, p.Source)
+	}
+	sources := map[string]string{}
+	for _, id := range ids {
+		sources[id] = data.Cite(id)[0]
+	}
+	doc["sources"] = sources
+	return doc
+}
+
+// nought is a number of seconds that can be 0 and is known.
+func nought(t procedures.Seconds) float64 { return procedures.Round(float64(t)) }
