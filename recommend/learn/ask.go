@@ -30,10 +30,11 @@ func (m *Model) choose(q *Query) redone {
 	if i, ok := m.byCell[q.cell()]; ok {
 		d.first, d.last = m.cells[i].first, m.cells[i].last
 	}
-	for _, k := range m.bySpool[q.Spool] {
-		if b := m.groups[k].block; b < d.first || b >= d.last {
-			d.strays = append(d.strays, k)
-		}
+	if !m.spools[q.Spool] {
+		d.strays = slices.DeleteFunc(m.ofSpool(q.Spool), func(k int) bool {
+			b := int(m.groups[k].block)
+			return d.first <= b && b < d.last
+		})
 	}
 	return d
 }
@@ -184,7 +185,7 @@ func (a *answer) startLive(m *Model, q *Query, exact int) {
 		if l.beads == 0 {
 			continue
 		}
-		groups := []group{{l.setup, l.newest, beads[:l.beads], -1}}
+		groups := []group{{setup: l.setup, newest: l.newest, beads: beads[:l.beads]}}
 		beads = beads[l.beads:]
 		terms := inOrder(m.fleet[q.Machine].terms(a.cols, l.setup))
 		a.trials = append(a.trials, newTrial(groups, terms, halfWindow(settle(q.ThicknessIn)), exact, column, true, new(slab)))

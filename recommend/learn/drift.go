@@ -138,7 +138,7 @@ func (m *Model) lastSeen(machine, state string) (last []sighting) {
 }
 
 // withoutSpool is a block's fitted f less the part of its spool.
-func (m *Model) withoutSpool(block int) (f float64) {
+func (m *Model) withoutSpool(block int32) (f float64) {
 	for _, x := range m.blocks[block].terms {
 		if m.cols.family(x.col) != spool {
 			f += x.value * m.whole.post.beta[x.col]

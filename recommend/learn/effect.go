@@ -152,14 +152,14 @@ func appendTerm(terms []term, col int, value float64) []term {
 }
 
 // clanTerms are the features that setups of one machine, state and user share, whatever the job.
-func (r *rig) clanTerms(c *columns, s *Setup) []term {
+func (r *rig) clanTerms(c *columns, who clan) []term {
 	offset := sdMachineGuessed
 	if r.Calibrated {
 		offset = sdMachineMeasured
 	}
-	out := []term{{c.number(common, 0), sdCommon}, {c.name(machineOffset, s.Machine), offset}}
+	out := []term{{c.number(common, 0), sdCommon}, {c.name(machineOffset, who.machine), offset}}
 	// An effect starts at its change and stays: a state carries those of all changes before it.
-	for i, st := range r.States[:min(len(r.States), r.state[s.State]+1)] {
+	for i, st := range r.States[:min(len(r.States), r.state[who.state]+1)] {
 		switch st.Kind {
 		case Output:
 			out = append(out, term{c.name(machineState, r.stateNames[i]), sdStateOutput})
@@ -167,25 +167,24 @@ func (r *rig) clanTerms(c *columns, s *Setup) []term {
 			out = append(out, term{c.name(machineState, r.stateNames[i]), sdStateFeed})
 		}
 	}
-	return append(out, term{c.name(user, s.User), sdUser})
+	return append(out, term{c.name(user, who.user), sdUser})
 }
 
-// slopes are the features that depend on both machine and job: thickness on this machine, and thickness by tap.
-func (r *rig) slopes(s *Setup) (machine, tap float64) {
+// slopes are the features that depend on both machine and job: x on this machine, and x by tap.
+func (r *rig) slopes(x float64, tap string) (machine, byTap float64) {
 	sd := sdSlopeGuessed
 	if r.Calibrated {
 		sd = sdSlopeMeasured
 	}
-	x := logThickness(settle(s.ThicknessIn))
-	return sd * x, sdTapThickness * x * r.tapSide(s.Tap)
+	return sd * x, sdTapThickness * x * r.tapSide(tap)
 }
 
 // cellTerms are the features that setups of one cell share, whatever the machine.
-func cellTerms(c *columns, s *Setup) []term {
-	x := logThickness(settle(s.ThicknessIn))
+func cellTerms(c *columns, job cell) []term {
+	x := logThickness(job.thicknessIn)
 	lower, wl, wu := bend(x)
-	out := []term{{c.name(joint, s.Joint), sdJoint}, {c.name(position, s.Position), sdPosition},
-		{c.number(wire, settle(s.WireDiameterIn)), sdWire}, {c.name(tapOffset, s.Tap), sdTap}}
+	out := append(make([]term, 0, 7), term{c.name(joint, job.joint), sdJoint}, term{c.name(position, job.position), sdPosition},
+		term{c.number(wire, job.wireIn), sdWire}, term{c.name(tapOffset, job.tap), sdTap})
 	out = appendTerm(out, c.number(thickness, 0), sdThickness*x)
 	out = appendTerm(out, c.number(thicknessBend, float64(lower)), sdBend*wl)
 	return appendTerm(out, c.number(thicknessBend, float64(lower+1)), sdBend*wu)
@@ -193,9 +192,9 @@ func cellTerms(c *columns, s *Setup) []term {
 
 // terms writes the features of a setup, spool included, without the exact-job and live columns.
 func (r *rig) terms(c *columns, s *Setup) []term {
-	slope, tap := r.slopes(s)
-	out := append(r.clanTerms(c, s), term{c.name(spool, s.Spool), sdSpool})
+	slope, tap := r.slopes(logThickness(settle(s.ThicknessIn)), s.Tap)
+	out := append(r.clanTerms(c, s.clan()), term{c.name(spool, s.Spool), sdSpool})
 	out = appendTerm(out, c.name(machineSlope, s.Machine), slope)
 	out = appendTerm(out, c.number(tapThickness, 0), tap)
-	return append(out, cellTerms(c, s)...)
+	return append(out, cellTerms(c, s.cell())...)
 }

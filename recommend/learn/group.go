@@ -62,7 +62,8 @@ type group struct {
 	setup  *Setup // of one of its beads: it stands for all
 	newest *Weld
 	beads  []bead
-	block  int // number
+	block  int32 // number
+	spool  int32 // likewise
 }
 
 // without returns the group less the welds with these ids.

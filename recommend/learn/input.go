@@ -114,7 +114,9 @@ const (
 	minSpeed, maxSpeed             = 0.1, 50.0 // m/min
 )
 
-func inRange(record, field string, v, lo, hi float64, unit string, zeroUnknown bool) error {
+// The checks below return an error that does not name its record yet, or nil.
+
+func inRange(field string, v, lo, hi float64, unit string, zeroUnknown bool) *InputError {
 	if v >= lo && v <= hi || zeroUnknown && v == 0 {
 		return nil
 	}
@@ -122,66 +124,83 @@ func inRange(record, field string, v, lo, hi float64, unit string, zeroUnknown b
 	if zeroUnknown {
 		want += ", or 0 when not known"
 	}
-	return &InputError{record, field, fmt.Sprintf("%g", v), want}
+	return &InputError{Field: field, Got: fmt.Sprintf("%g", v), Want: want}
 }
 
-func oneOf(record, field string, v, lo, hi int, want string) error {
+func oneOf(field string, v, lo, hi int, want string) *InputError {
 	if v < lo || v > hi {
-		return &InputError{record, field, fmt.Sprint(v), want}
+		return &InputError{Field: field, Got: fmt.Sprint(v), Want: want}
 	}
 	return nil
+}
+
+// of names the record; nil stays nil.
+func (e *InputError) of(record string) error {
+	if e == nil {
+		return nil
+	}
+	e.Record = record
+	return e
 }
 
 // settle returns v rounded to 1e-7 in, so that 3.175 mm and 1/8 in are one thickness.
 func settle(v float64) float64 { return math.Round(v*1e7) / 1e7 }
 
-func (s *Setup) check(record string, fleet map[string]*rig) error {
+func (s *Setup) fault(fleet map[string]*rig) *InputError {
 	r := fleet[s.Machine]
 	if r == nil {
-		return &InputError{record, "machine", fmt.Sprintf("%q", s.Machine), "the id of a listed machine"}
+		return &InputError{Field: "machine", Got: fmt.Sprintf("%q", s.Machine), Want: "the id of a listed machine"}
 	}
 	if _, ok := r.state[s.State]; !ok {
-		return &InputError{record, "state", fmt.Sprintf("%q", s.State), "a state of machine " + s.Machine}
+		return &InputError{Field: "state", Got: fmt.Sprintf("%q", s.State), Want: "a state of machine " + s.Machine}
 	}
 	if _, ok := r.tap[s.Tap]; !ok {
-		return &InputError{record, "tap", fmt.Sprintf("%q", s.Tap), fmt.Sprintf("a tap of machine %s: %q", s.Machine, r.Taps)}
+		return &InputError{Field: "tap", Got: fmt.Sprintf("%q", s.Tap), Want: fmt.Sprintf("a tap of machine %s: %q", s.Machine, r.Taps)}
 	}
-	return errors.Join(
-		inRange(record, "thickness_in", s.ThicknessIn, minThicknessIn, maxThicknessIn, "in", false),
-		inRange(record, "wire_diameter_in", s.WireDiameterIn, minWireIn, maxWireIn, "in", false))
+	return cmp.Or(
+		inRange("thickness_in", s.ThicknessIn, minThicknessIn, maxThicknessIn, "in", false),
+		inRange("wire_diameter_in", s.WireDiameterIn, minWireIn, maxWireIn, "in", false))
 }
 
-// check skips the setup if it is known to be right.
+func tableFault(speed float64) *InputError {
+	return inRange("table_wire_speed", speed, minSpeed, maxSpeed, "m/min", true)
+}
+
+// fault skips the setup if it is known to be right.
+func (w *Weld) fault(fleet map[string]*rig, setupChecked bool) *InputError {
+	if !setupChecked {
+		if e := w.Setup.fault(fleet); e != nil {
+			return e
+		}
+	}
+	return cmp.Or(
+		tableFault(w.TableWireSpeed),
+		inRange("wire_speed", w.WireSpeed, minSpeed, maxSpeed, "m/min", true),
+		oneOf("rating", w.Rating, 0, 5, "1 to 5, or 0 when not rated"),
+		oneOf("heat", w.Heat, -1, 1, "-1 too cold, 0 not said, 1 too hot"),
+		oneOf("balance", w.Balance, -1, 1, "-1 too little wire, 0 not said, 1 too much wire"))
+}
+
 func (w *Weld) check(fleet map[string]*rig, setupChecked bool) error {
 	if w.ID == "" {
 		return &InputError{"a weld", "id", "empty", "an id of its own for every weld"}
 	}
-	record := "weld " + w.ID
-	if !setupChecked {
-		if err := w.Setup.check(record, fleet); err != nil {
-			return err
-		}
+	if e := w.fault(fleet, setupChecked); e != nil {
+		return e.of("weld " + w.ID)
 	}
-	return cmp.Or(
-		inRange(record, "table_wire_speed", w.TableWireSpeed, minSpeed, maxSpeed, "m/min", true),
-		inRange(record, "wire_speed", w.WireSpeed, minSpeed, maxSpeed, "m/min", true),
-		oneOf(record, "rating", w.Rating, 0, 5, "1 to 5, or 0 when not rated"),
-		oneOf(record, "heat", w.Heat, -1, 1, "-1 too cold, 0 not said, 1 too hot"),
-		oneOf(record, "balance", w.Balance, -1, 1, "-1 too little wire, 0 not said, 1 too much wire"))
+	return nil
 }
 
 // check also asks that the live welds are beads of this job on this machine.
 func (q *Query) check(fleet map[string]*rig) error {
-	if err := errors.Join(q.Setup.check("query", fleet),
-		inRange("query", "table_wire_speed", q.TableWireSpeed, minSpeed, maxSpeed, "m/min", true)); err != nil {
-		return err
+	if e := cmp.Or(q.Setup.fault(fleet), tableFault(q.TableWireSpeed)); e != nil {
+		return e.of("query")
 	}
 	for _, t := range q.OtherTaps {
 		other := q.Setup
 		other.Tap = t.Tap
-		if err := errors.Join(other.check("query other_taps", fleet),
-			inRange("query other_taps", "table_wire_speed", t.TableWireSpeed, minSpeed, maxSpeed, "m/min", true)); err != nil {
-			return err
+		if e := cmp.Or(other.fault(fleet), tableFault(t.TableWireSpeed)); e != nil {
+			return e.of("query other_taps")
 		}
 	}
 	seen := make(map[string]bool, len(q.Live))

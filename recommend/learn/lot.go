@@ -81,6 +81,7 @@ type journal struct {
 	clans   index[clan]
 	spools  index[string]
 	newest  []*Weld // by spool, of its beads
+	column  []bool  // by spool, whether it has one; set by arrange
 	at      map[[3]int32]int32
 	lots    []lot
 	current int32 // lot of the setup read last, -1 before it is looked up
@@ -89,7 +90,8 @@ type journal struct {
 }
 
 func newJournal(welds int) *journal {
-	return &journal{at: map[[3]int32]int32{}, current: -1, beads: make([]bead, 0, welds), of: make([]int32, 0, welds)}
+	return &journal{at: make(map[[3]int32]int32, welds/3), lots: make([]lot, 0, welds/3), current: -1,
+		beads: make([]bead, 0, welds), of: make([]int32, 0, welds)}
 }
 
 // read takes in a checked weld, if it can be learned from. Same says that its setup is that of the weld before: welds
@@ -161,8 +163,9 @@ func (j *journal) arrange(column map[string]bool) {
 		lot   int32
 	}
 	cells, clans, spools := j.cells.ranks(cell.compare), j.clans.ranks(clan.compare), j.spools.ranks(cmp.Compare[string])
+	j.column = make([]bool, len(spools))
 	for i, name := range j.spools.keys {
-		if column[name] {
+		if j.column[i] = column[name]; j.column[i] {
 			spools[i] += int32(len(spools))
 		}
 	}

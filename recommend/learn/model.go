@@ -64,7 +64,7 @@ func newModel(machines []Machine, welds []Weld, t tune) (*Model, error) {
 	log.arrange(m.spools)
 	m.ballots = newBallots(log)
 	m.cols.number(common, 0)
-	m.ledger = newLedger(log, m.cols, m.fleet, m.spools)
+	m.ledger = newLedger(log, m.cols, m.fleet)
 	return m, m.fitWhole()
 }
 
