@@ -88,6 +88,25 @@ func dialShare(m procedures.Machine, s procedures.MPerMin) (float64, bool) {
 	return math.Max(0, math.Min(1, float64((s-m.WireMin)/(m.WireMax-m.WireMin)))), true
 }
 
+// feederReach is the slowest and the fastest wire speed of a machine in m/min, as
+// measured at the ends of its knob, else as written down; zero: not known. What
+// was written down gives way where the two cannot both be.
+func feederReach(m procedures.Machine) (slowest, fastest float64) {
+	slowest, fastest = float64(m.WireMin), float64(m.WireMax)
+	low, high := feeder.Ends(m)
+	if low > 0 {
+		if slowest = float64(low); fastest <= slowest {
+			fastest = 0
+		}
+	}
+	if high > 0 {
+		if fastest = float64(high); slowest >= fastest {
+			slowest = 0
+		}
+	}
+	return slowest, fastest
+}
+
 // runOut says how a knob is measured without getting hurt.
 const runOut = "clamp off the work, gun pointed at nothing metal, eyes covered, for the wire is live while it feeds; run it out for 10 seconds and cut it at the tip; inches times 6 is in/min."
 
@@ -143,10 +162,11 @@ func (s *Suggestion) beyond(r Request, c feeder.Curve) {
 	}
 	if next, ok := c.Toward(v, r.Machine.Knob); ok {
 		text += fmt.Sprintf(" Run out mark %s next: %s", procedures.FormatKnob(next.Mark), knobCommand(s.Settings.Tap, next.Mark))
+		s.because(nil, "%s", text)
 	} else {
 		text += " The knob is at its end there: the feeder goes no " + word + "."
+		s.lower(nil, "%s", text)
 	}
-	s.because(nil, "%s", text)
 	s.care("knob", text, "MATH")
 }
 

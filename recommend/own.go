@@ -146,7 +146,8 @@ func (o own) withMarks(mark map[string]string) own {
 
 // limits are the wire's own printed range and the feeder's.
 func limits(r Request) learn.Limits {
-	l := learn.Limits{MachineMin: float64(r.Machine.WireMin), MachineMax: float64(r.Machine.WireMax)}
+	l := learn.Limits{}
+	l.MachineMin, l.MachineMax = feederReach(r.Machine)
 	if w, ok := wireLimit(r.Job.Wire); ok && w.WireSpeedHighInPerMin > 0 {
 		l.WireMin = float64(procedures.InchesPerMin(w.WireSpeedLowInPerMin))
 		l.WireMax = float64(procedures.InchesPerMin(w.WireSpeedHighInPerMin))

@@ -45,6 +45,12 @@ func (c *thicknessChart) draw(format string) ([]byte, error) {
 		foot = append(foot, newParagraph(letters(9), k.Text+" "+k.Instead))
 	}
 	lines, marks := c.legends()
+	return drawSheet(format, head, foot, c.plot(), lines, marks)
+}
+
+// drawSheet puts head, plot, legends of lines and of marks, and foot below one
+// another on a sheet, and returns it as a file.
+func drawSheet(format string, head, foot []paragraph, p *plot.Plot, lines, marks plot.Legend) ([]byte, error) {
 	legendHeight := max(legendSize(lines), legendSize(marks))
 	height := 2*sheetEdge + plotHeight + legendHeight + 14
 	for _, p := range append(append([]paragraph{}, head...), foot...) {
@@ -56,7 +62,7 @@ func (c *thicknessChart) draw(format string) ([]byte, error) {
 	for _, p := range head {
 		top = p.draw(sheet.Canvas, top) - 2
 	}
-	c.plot().Draw(sheet.part(sheetEdge, sheetWidth-sheetEdge, top-plotHeight, top-4))
+	p.Draw(sheet.part(sheetEdge, sheetWidth-sheetEdge, top-plotHeight, top-4))
 	top -= plotHeight + 6
 	lines.Draw(sheet.part(sheetEdge, sheetWidth/2, top-legendHeight, top))
 	marks.Draw(sheet.part(sheetWidth*0.6, sheetWidth-sheetEdge, top-legendHeight, top))
@@ -92,15 +98,7 @@ func (c *thicknessChart) plot() *plot.Plot {
 		p.X.Label.Text, p.Y.Label.Text = "thickness of the thinner part, mm", "wire speed, m/min"
 		p.X.Tick.Marker = plot.TickerFunc(roundTicks)
 	}
-	for _, axis := range []*plot.Axis{&p.X, &p.Y} {
-		axis.Label.TextStyle.Font = letters(12).Font
-		axis.Tick.Label.Font = letters(11).Font
-		axis.Label.Padding = 4
-		axis.Tick.Length = 5
-	}
-	grid := plotter.NewGrid()
-	grid.Vertical.Color, grid.Horizontal.Color = gridInk, gridInk
-	grid.Vertical.Width, grid.Horizontal.Width = 0.7, 0.7
+	grid := dress(p)
 	for _, run := range c.runs() {
 		p.Add(c.rangeOf(run))
 	}
@@ -114,6 +112,20 @@ func (c *thicknessChart) plot() *plot.Plot {
 	p.Add(weldMarks{c.Welds, c.units})
 	p.Y.Min, p.Y.Max = c.speeds()
 	return p
+}
+
+// dress sets the letters of a plot's axes, and returns the grid that goes with them.
+func dress(p *plot.Plot) *plotter.Grid {
+	for _, axis := range []*plot.Axis{&p.X, &p.Y} {
+		axis.Label.TextStyle.Font = letters(12).Font
+		axis.Tick.Label.Font = letters(11).Font
+		axis.Label.Padding = 4
+		axis.Tick.Length = 5
+	}
+	grid := plotter.NewGrid()
+	grid.Vertical.Color, grid.Horizontal.Color = gridInk, gridInk
+	grid.Vertical.Width, grid.Horizontal.Width = 0.7, 0.7
+	return grid
 }
 
 // speeds is the range of the wire-speed axis: all that is drawn and some air.
@@ -178,8 +190,8 @@ func (c *thicknessChart) rangeOf(run []recommend.CurvePoint) *plotter.Polygon {
 	return &plotter.Polygon{XYs: []plotter.XYs{edge}, Color: rangeInk, LineStyle: draw.LineStyle{Color: rangeEdge, Width: 0.7}}
 }
 
-// legends says in words what the lines and the marks mean.
-func (c *thicknessChart) legends() (lines, marks plot.Legend) {
+// newLegends returns an empty legend for lines and one for marks.
+func newLegends() (lines, marks plot.Legend) {
 	lines, marks = plot.NewLegend(), plot.NewLegend()
 	for _, l := range []*plot.Legend{&lines, &marks} {
 		l.Top, l.Left = true, true
@@ -188,6 +200,12 @@ func (c *thicknessChart) legends() (lines, marks plot.Legend) {
 		l.ThumbnailWidth = 26
 	}
 	marks.ThumbnailWidth = 14
+	return lines, marks
+}
+
+// legends says in words what the lines and the marks mean.
+func (c *thicknessChart) legends() (lines, marks plot.Legend) {
+	lines, marks = newLegends()
 	lines.Add("what the tables give", &plotter.Line{LineStyle: tableLine()})
 	if c.own {
 		lines.Add("your own curve", &plotter.Line{LineStyle: ownLine()})

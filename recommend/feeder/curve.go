@@ -227,9 +227,9 @@ func halve(low, high float64, begun func(float64) bool) float64 {
 	return high
 }
 
-// fourInFive is how many standard deviations to each side hold 80 % of a normal
+// FourInFive is how many standard deviations to each side hold 80 % of a normal
 // distribution.
-const fourInFive = 1.2816
+const FourInFive = 1.2816
 
 // off is how far the wire speed at a mark may be off, as a share of it, 4 times
 // in 5: timing, spread, bend and what was borrowed, added as independent errors.
@@ -247,7 +247,7 @@ func (c Curve) off(x float64) float64 {
 // half the spread of its repeats, and how far it was moved to level the curve.
 func (c Curve) pointOff(i int) float64 {
 	p, v := c.Points[i], c.speeds[i]
-	timing := fourInFive * p.Error / 100
+	timing := FourInFive * p.Error / 100
 	spread := float64(p.High-p.Low) / 2 / v
 	moved := (float64(p.Speed) - v) / v
 	return math.Sqrt(timing*timing + spread*spread + moved*moved)
