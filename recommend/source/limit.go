@@ -1,7 +1,9 @@
 package source
 
 import (
+	"fmt"
 	"math"
+	"strings"
 
 	"beadwright/data"
 	"beadwright/procedures"
@@ -47,6 +49,31 @@ func OpenCircuitLimits(v procedures.Volts, w Waveform) ([]OpenCircuit, error) {
 		out = append(out, OpenCircuit{r, read, float64(read) > r.LimitV+1e-9})
 	}
 	return out, nil
+}
+
+// HoldOpen says in one finding what [OpenCircuitLimits] say of a no-load voltage:
+// the first limit that it is over, else the lowest that it keeps under.
+func HoldOpen(v procedures.Volts, w Waveform) (Finding, error) {
+	limits, err := OpenCircuitLimits(v, w)
+	if err != nil {
+		return Finding{}, err
+	}
+	unit := "V " + strings.ToUpper(string(w))
+	f := Finding{Key: "open-circuit", Verdict: Fine, Figure: sum(float64(v), "V")}
+	lowest := math.Inf(1)
+	for _, l := range limits {
+		f.Source = arc.Together(f.Source, l.Source)
+		if l.Over && f.Verdict == Fine {
+			f.Verdict, f.Figure.Basis = DoNot, arc.Weakest(data.Computed, l.Basis)
+			f.Text = fmt.Sprintf("%.1f %s with no arc is over the %.0f V (%s) of %s, %s: don't strike an arc, have it looked at by a qualified person", float64(v), unit, l.LimitV, l.Measured, l.Standard, l.Use)
+		}
+		if f.Verdict == Fine && l.LimitV < lowest {
+			lowest, f.Figure.Basis = l.LimitV, arc.Weakest(data.Computed, l.Basis)
+			f.Text = fmt.Sprintf("%.1f %s with no arc is under the limits for hand welding, the lowest being %.0f V (%s; %s, %s)", float64(v), unit, l.LimitV, l.Measured, l.Standard, l.Use)
+		}
+	}
+	f.Figure.Source = f.Source
+	return f, nil
 }
 
 // Residual is a charge held against one rule for stored charge.

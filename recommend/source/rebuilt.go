@@ -106,25 +106,8 @@ func (r Rebuilt) open() ([]Finding, error) {
 	if v == 0 {
 		return nil, nil
 	}
-	limits, err := OpenCircuitLimits(v, Smooth)
-	if err != nil {
-		return nil, err
-	}
-	worst := Finding{"open-circuit", Fine, exact(float64(v), "V", data.Row{}), "", nil}
-	for _, l := range limits {
-		worst.Source = arc.Together(worst.Source, l.Source)
-		worst.Figure.Basis = arc.Weakest(data.Computed, l.Basis)
-		if l.Over {
-			worst.Verdict = DoNot
-			worst.Text = fmt.Sprintf("%.1f V with no arc is over the %.0f V DC of %s (%s): don't strike an arc, have it put right by a qualified person", float64(v), l.LimitV, l.Standard, l.Use)
-			break
-		}
-		if worst.Text == "" {
-			worst.Text = fmt.Sprintf("%.1f V with no arc is under the limits for hand welding, the lowest being %.0f V DC (%s)", float64(v), l.LimitV, l.Standard)
-		}
-	}
-	worst.Figure.Source = worst.Source
-	return []Finding{worst}, nil
+	f, err := HoldOpen(v, Smooth)
+	return []Finding{f}, err
 }
 
 // capacitors holds their voltage rating against the peak, the line 10 % high.
