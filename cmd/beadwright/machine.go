@@ -52,7 +52,7 @@ func newMachine(a *app) *cobra.Command {
 			a.storedCharge(m)
 			return nil
 		}}
-	cmd.AddCommand(add, list, show, use, newMachineChange(a, names), newMachineSet(a, names), newMachineMeasure(a, names), newMachineLosses(a, names), newMachineCircuit(a, names), newMachineCompare(a, names), newMachineKnob(a, names))
+	cmd.AddCommand(add, list, show, use, newMachineChange(a, names), newMachineSet(a, names), newMachineMeasure(a, names), newMachineLosses(a, names), newMachineCircuit(a, names), newMachineRebuilt(a, names), newMachineCompare(a, names), newMachineCheck(a, names), newMachineKnob(a, names))
 	return cmd
 }
 
