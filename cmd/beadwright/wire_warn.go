@@ -30,7 +30,8 @@ func supplyLines(s procedures.Spool, m procedures.Machine, r feeder.Records, nee
 		}
 	}
 	if t := feeder.TipOf(r, m.Name); t.Worn() {
-		lines = append(lines, fmt.Sprintf("the contact tip is near its usual end, about %s of %s: look for an oval hole, a wandering arc", reach(t.Fed.Length/1000, units), reach(median(t)/1000, units)))
+		usual, _ := t.Usual()
+		lines = append(lines, fmt.Sprintf("the contact tip is near its usual end, about %s of %s: look for an oval hole, a wandering arc", reach(t.Fed.Length/1000, units), reach(usual/1000, units)))
 	}
 	return lines
 }

@@ -13,7 +13,10 @@ import (
 	"beadwright/recommend/feeder"
 )
 
-type weighOptions struct{ with, empty, note, at string }
+type weighOptions struct {
+	with, empty, note, at string
+	strike                strikeFlags
+}
 
 func newWireWeigh(a *app) *cobra.Command {
 	var o weighOptions
@@ -30,6 +33,7 @@ is taken from the other. A spool that ran out: beadwright wire weigh empty`,
 	}
 	f := cmd.Flags()
 	f.StringVar(&o.with, "with-spool", "", "weight of the spool with its wire: 1.7lb; needs --empty")
+	o.strike.add(f, "weighing")
 	f.StringVar(&o.empty, "empty", "", "weight of an empty spool of the same kind: 0.3lb, 140g")
 	f.StringVar(&o.note, "note", "", "anything else")
 	f.StringVar(&o.at, "at", "", "when, if not now: 2026-05-01 14:30")
@@ -77,6 +81,9 @@ func (o weighOptions) read(args []string) (grams float64, name string, err error
 }
 
 func (a *app) weigh(ctx context.Context, o weighOptions, args []string) error {
+	if o.strike.said() {
+		return a.strikeMeasured(ctx, o.strike, procedures.SpoolWeight, "")
+	}
 	weight, name, err := o.read(args)
 	if err != nil {
 		return err
@@ -153,10 +160,14 @@ func (a *app) weigh(ctx context.Context, o weighOptions, args []string) error {
 	a.printCautions(cares)
 	a.storedCharge(machine)
 	a.printSources(cited(cares, left.PerMetre.Source))
+	a.printf("wrong? beadwright wire weigh --strike %d, or weigh it again\n", made[0].Number)
 	return nil
 }
 
-type tipOptions struct{ machine, note, at string }
+type tipOptions struct {
+	machine, note, at string
+	strike            strikeFlags
+}
 
 func newWireTip(a *app) *cobra.Command {
 	var o tipOptions
@@ -167,6 +178,7 @@ func newWireTip(a *app) *cobra.Command {
 	}
 	f := cmd.Flags()
 	f.StringVar(&o.machine, "machine", "", "the machine's name (default the one in use)")
+	o.strike.add(f, "tip")
 	f.StringVar(&o.note, "note", "", "what the old one looked like")
 	f.StringVar(&o.at, "at", "", "when, if not now: 2026-05-01 14:30")
 	_ = cmd.RegisterFlagCompletionFunc("machine", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
@@ -176,6 +188,9 @@ func newWireTip(a *app) *cobra.Command {
 }
 
 func (a *app) newTip(ctx context.Context, o tipOptions) error {
+	if o.strike.said() {
+		return a.strikeMeasured(ctx, o.strike, procedures.TipNew, o.machine)
+	}
 	nb, err := a.mustExist(ctx, "machine add NAME")
 	if err != nil {
 		return err
@@ -214,17 +229,14 @@ func (a *app) newTip(ctx context.Context, o tipOptions) error {
 		return a.printJSON(map[string]any{"measurement": made[0], "tip": tipJSON(m.Name, now), "cautions": cares, "sources": cited(cares, nil)})
 	}
 	a.printf("written down: a new tip in %s, and its age counts from there\n", m.Name)
-	if n := len(now.Lives); n > 0 {
-		a.line("  before", fmt.Sprintf("the last one lasted about %s of wire; the median of %s is %s", reach(now.Lives[n-1]/1000, units), plural(n, "tip"), reach(median(now)/1000, units)))
+	if usual, ok := now.Usual(); ok {
+		n := len(now.Lives)
+		a.line("  before", fmt.Sprintf("the last one lasted about %s of wire; the median of %s is %s", reach(now.Lives[n-1]/1000, units), plural(n, "tip"), reach(usual/1000, units)))
 	} else {
 		a.line("  before", "how long the last one lasted is not known: from now on it is counted")
 	}
 	a.printCautions(cares)
 	a.storedCharge(m)
+	a.printf("wrong? beadwright wire tip --strike %d\n", made[0].Number)
 	return nil
-}
-
-func median(t feeder.Tip) float64 {
-	mm, _ := t.Usual()
-	return mm
 }
