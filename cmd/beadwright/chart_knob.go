@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"image/color"
 	"strings"
@@ -258,8 +257,5 @@ func (c *knobChart) plot() (*plot.Plot, error) {
 	p.X.Min, p.X.Max = max(0, p.X.Min-air), p.X.Max+air
 	air = 0.05 * (p.Y.Max - p.Y.Min)
 	p.Y.Min, p.Y.Max = max(0, p.Y.Min-air), p.Y.Max+air
-	if !(p.X.Max > p.X.Min) || !(p.Y.Max > p.Y.Min) {
-		return nil, errors.New("there is nothing to draw between two equal marks")
-	}
 	return p, nil
 }

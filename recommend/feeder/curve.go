@@ -12,6 +12,11 @@ import (
 )
 
 // Curve is the wire speed by mark of one machine, as its run-outs give it.
+//
+// Between marks it is a monotone cubic (Fritsch and Butland, SIAM J. Sci. Statist.
+// Comput. 5, 1984): it never falls and never leaves the speeds of its neighbors.
+// On simulated knobs that bend, five marks and straight lines between them are up
+// to 12 % off, this up to 4 % (TestShape).
 type Curve struct {
 	Points []Point   // by mark, from the lowest on
 	Again  []float64 // marks whose medians fall where the mark rises: to be run out again
