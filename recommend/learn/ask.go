@@ -147,9 +147,10 @@ func (m *Model) logged(q *Query) (ids map[string]bool, holders map[int]bool) {
 func (m *Model) part(b *block, name string, live map[string]bool, holders map[int]bool) (kept, apart []group) {
 	kept = m.groups[b.first:b.last]
 	whole := true
+	number, known := m.bySpool[name]
 	for k := b.first; k < b.last; k++ {
 		g := m.groups[k]
-		away := b.spool < 0 && g.setup.Spool == name
+		away := b.spool < 0 && known && g.spool == number
 		if whole && (away || holders[k]) {
 			whole, kept = false, slices.Clone(m.groups[b.first:k])
 		}

@@ -46,8 +46,7 @@ func bigLog(n int) ([]Machine, []Weld) {
 	return machines, welds
 }
 
-func benchmarkNew(b *testing.B, n int) {
-	machines, welds := bigLog(n)
+func benchmarkNew(b *testing.B, machines []Machine, welds []Weld) {
 	least := time.Hour
 	for b.Loop() {
 		start := time.Now()
@@ -59,11 +58,33 @@ func benchmarkNew(b *testing.B, n int) {
 	b.ReportMetric(float64(least.Microseconds()), "least-µs")
 }
 
-func BenchmarkNew1000(b *testing.B)   { benchmarkNew(b, 1000) }
-func BenchmarkNew100000(b *testing.B) { benchmarkNew(b, 100_000) }
+func BenchmarkNew1000(b *testing.B) {
+	machines, welds := bigLog(1000)
+	benchmarkNew(b, machines, welds)
+}
 
-func benchmarkNextBead(b *testing.B, n int) {
-	machines, welds := bigLog(n)
+func BenchmarkNew100000(b *testing.B) {
+	machines, welds := bigLog(100_000)
+	benchmarkNew(b, machines, welds)
+}
+
+// As a notebook without named sessions has it: they go by the day.
+func BenchmarkNewDays100000(b *testing.B) {
+	machines, welds := bigLog(100_000)
+	for i := range welds {
+		welds[i].Session = ""
+	}
+	benchmarkNew(b, machines, welds)
+}
+
+// In no order at all, the worst for reading.
+func BenchmarkNewShuffled100000(b *testing.B) {
+	machines, welds := bigLog(100_000)
+	rand.New(rand.NewPCG(7, 8)).Shuffle(len(welds), func(i, j int) { welds[i], welds[j] = welds[j], welds[i] })
+	benchmarkNew(b, machines, welds)
+}
+
+func benchmarkNextBead(b *testing.B, machines []Machine, welds []Weld) {
 	m, err := New(machines, welds)
 	if err != nil {
 		b.Fatal(err)
@@ -86,12 +107,88 @@ func benchmarkNextBead(b *testing.B, n int) {
 	b.ReportMetric(percentile(times, 0.99), "p99-µs")
 }
 
-func BenchmarkNextBead1000(b *testing.B)   { benchmarkNextBead(b, 1000) }
-func BenchmarkNextBead2000(b *testing.B)   { benchmarkNextBead(b, 2000) }
-func BenchmarkNextBead100000(b *testing.B) { benchmarkNextBead(b, 100_000) }
+func BenchmarkNextBead1000(b *testing.B) {
+	machines, welds := bigLog(1000)
+	benchmarkNextBead(b, machines, welds)
+}
+
+func BenchmarkNextBead2000(b *testing.B) {
+	machines, welds := bigLog(2000)
+	benchmarkNextBead(b, machines, welds)
+}
+
+func BenchmarkNextBead100000(b *testing.B) {
+	machines, welds := bigLog(100_000)
+	benchmarkNextBead(b, machines, welds)
+}
 
 // percentile is the value below which the share p of the values lies; it sorts them.
 func percentile(values []float64, p float64) float64 {
 	slices.Sort(values)
 	return values[min(len(values)-1, int(p*float64(len(values))))]
+}
+
+// habits turns a log into that of a welder with six favourite jobs, who gives them three sessions of four.
+func habits(welds []Weld) []Weld {
+	r := rand.New(rand.NewPCG(5, 6))
+	favourites := make([]Setup, 6)
+	for i := range favourites {
+		favourites[i] = pick(r, welds).Setup
+	}
+	var job Setup
+	own := true
+	for i := range welds {
+		w := &welds[i]
+		if i == 0 || w.Session != welds[i-1].Session {
+			if own = r.IntN(4) == 0; !own {
+				job = pick(r, favourites)
+			}
+		}
+		if !own {
+			w.ThicknessIn, w.Joint, w.Position, w.WireDiameterIn, w.Tap = job.ThicknessIn, job.Joint, job.Position, job.WireDiameterIn, job.Tap
+		}
+	}
+	return welds
+}
+
+func BenchmarkNewHabits100000(b *testing.B) {
+	machines, welds := bigLog(100_000)
+	benchmarkNew(b, machines, habits(welds))
+}
+
+func BenchmarkNextBeadHabits100000(b *testing.B) {
+	machines, welds := bigLog(100_000)
+	benchmarkNextBead(b, machines, habits(welds))
+}
+
+// A page of sixty questions to one model.
+func benchmarkPage(b *testing.B, n int) {
+	machines, welds := bigLog(n)
+	m, err := New(machines, habits(welds))
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		for i := range 60 {
+			q := Query{Setup: welds[n-1].Setup, TableWireSpeed: 5}
+			q.ThicknessIn = 0.024 * math.Pow(15, float64(i)/59)
+			if _, err := m.Suggest(q); err != nil {
+				b.Fatal(err)
+			}
+		}
+	}
+}
+
+func BenchmarkPage1000(b *testing.B)   { benchmarkPage(b, 1000) }
+func BenchmarkPage100000(b *testing.B) { benchmarkPage(b, 100_000) }
+
+func BenchmarkDrift100000(b *testing.B) {
+	machines, welds := bigLog(100_000)
+	m, err := New(machines, welds)
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		m.Drift("m1")
+	}
 }

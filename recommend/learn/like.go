@@ -96,7 +96,7 @@ func (c *likeCount) add(t *trial, correlation float64, out func(group int) bool)
 		c.unclear += n.unclear
 		c.weight += n.weight
 		c.sum += n.sum
-		if !c.nearest.takes(correlation) {
+		if !c.nearest.takes(correlation, t.groups[k].newest) {
 			continue
 		}
 		for i := range t.groups[k].beads {
@@ -121,8 +121,9 @@ func (x liked) compare(y liked) int {
 	return cmp.Or(cmp.Compare(y.correlation, x.correlation), compareTime(y.weld, x.weld))
 }
 
-func (s shortlist) takes(correlation float64) bool {
-	return len(s) < listed || correlation >= s[len(s)-1].correlation
+// takes reports whether a weld of a group with this newest one may be listed.
+func (s shortlist) takes(correlation float64, newest *Weld) bool {
+	return len(s) < listed || liked{newest, correlation}.compare(s[len(s)-1]) <= 0
 }
 
 func (s *shortlist) offer(w *Weld, correlation float64) {
