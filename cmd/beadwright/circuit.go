@@ -140,7 +140,7 @@ func (a *app) circuit(ctx context.Context, name string, o circuitOptions) error 
 	if a.json {
 		return a.printJSON(map[string]any{"machine": m.Name, "state": m.State.ID, "verdict": verdict, "text": circuitWords(verdict, c, found), "draw_A": c.Draw, "breaker_A": c.Breaker, "cord": c.Cord,
 			"wall_awg": known(c.Wall), "outlet": c.Outlet, "others_A": append([]procedures.Amps{}, c.Others...), "line_idle_V": c.Idle, "line_loaded_V": c.Loaded,
-			"findings": findings(found), "assumed": append([]string{}, assumed...), "missing": append([]source.Missing{}, missing...), "cautions": cautions, "sources": citations(found, cautions)})
+			"findings": findings(found), "assumed": append([]string{}, assumed...), "missing": append([]source.Missing{}, missing...), "cautions": cautions, "sources": citedIn(found, cautions)})
 	}
 	a.line(strings.ToUpper(string(verdict)), circuitWords(verdict, c, found))
 	cord := ""
@@ -157,7 +157,7 @@ func (a *app) circuit(ctx context.Context, name string, o circuitOptions) error 
 	a.printFindings(found)
 	a.printMissing("not known, and where to read it", missing)
 	a.printCautions(cautions)
-	a.printSources(citations(found, cautions))
+	a.printSources(citedIn(found, cautions))
 	return nil
 }
 

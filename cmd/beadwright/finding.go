@@ -70,8 +70,8 @@ func (a *app) printMissing(title string, all []source.Missing) {
 	}
 }
 
-// citations are the sources of everything shown, by id.
-func citations(all []source.Finding, cautions []caution.Caution) map[string]string {
+// citedIn is the citation of every source shown, by id.
+func citedIn(all []source.Finding, cautions []caution.Caution) map[string]string {
 	var ids []string
 	for _, f := range all {
 		ids = arc.Together(ids, f.Source)

@@ -152,7 +152,7 @@ func (a *app) losses(ctx context.Context, name string, o lossOptions) error {
 	a.printFindings(l.Findings)
 	a.printMissing("to know more", l.Missing)
 	a.printCautions(cautions)
-	a.printSources(citations(l.Findings, cautions))
+	a.printSources(citedIn(l.Findings, cautions))
 	return nil
 }
 
@@ -214,5 +214,5 @@ func lossesJSON(m procedures.Machine, at time.Time, p source.Probes, l source.Lo
 	}
 	return map[string]any{"machine": m.Name, "state": m.State.ID, "at": at.UTC(), "current_A": p.Current, "lost_V": procedures.Round(l.Total), "measured": l.Measured,
 		"copper_V": copper, "above_copper_V": above, "joints": l.Joints, "first": lossAdvice(l), "pieces": append([]source.Piece{}, l.Pieces...),
-		"findings": findings(l.Findings), "assumed": append([]string{}, assumed...), "missing": append([]source.Missing{}, l.Missing...), "cautions": cautions, "sources": citations(l.Findings, cautions)}
+		"findings": findings(l.Findings), "assumed": append([]string{}, assumed...), "missing": append([]source.Missing{}, l.Missing...), "cautions": cautions, "sources": citedIn(l.Findings, cautions)}
 }

@@ -210,7 +210,7 @@ func (a *app) printMachine(m procedures.Machine, units procedures.Units) {
 	}
 	var taps []string
 	for _, t := range m.Taps {
-		taps = append(taps, t.Name+ifKnown(" ", float64(t.Load), fmt.Sprintf("%.1f V under load (%s)", float64(t.Load), t.How)))
+		taps = append(taps, t.Name+ifKnown(" ", float64(t.Load), fmt.Sprintf("%.1f V under load (%s)", float64(t.Load), t.How))+ifKnown(", ", float64(t.Open), fmt.Sprintf("%.1f V with no arc", float64(t.Open))))
 	}
 	if len(taps) == 0 {
 		missing = append(missing, "taps")
@@ -218,6 +218,9 @@ func (a *app) printMachine(m procedures.Machine, units procedures.Units) {
 	knob := "no numbers; spoken of in thirds of its turn"
 	if m.Knob.Marked() {
 		knob = fmt.Sprintf("%g to %g, not measured", m.Knob.Min, m.Knob.Max)
+	}
+	if marks := marksRun(m); marks > 0 {
+		knob = strings.TrimSuffix(strings.TrimSuffix(knob, ", not measured"), "; spoken of in thirds of its turn") + ", run out at " + counted(marks, "mark") + " (machine knob)"
 	}
 	feed := ""
 	if m.WireMax > 0 {
@@ -246,6 +249,17 @@ func (a *app) printMachine(m procedures.Machine, units procedures.Units) {
 		a.line("  unknown", strings.Join(missing, ", ")+": all on the plate, the switch and the breaker")
 	}
 	a.storedCharge(m)
+}
+
+// marksRun counts the marks of the knob that were run out in the present state.
+func marksRun(m procedures.Machine) int {
+	marks := map[float64]bool{}
+	for _, r := range m.RunOuts {
+		if r.State == m.State.ID {
+			marks[r.Mark] = true
+		}
+	}
+	return len(marks)
 }
 
 // storedCharges prints the caution of each machine named that carries it.

@@ -65,7 +65,7 @@ func (a *app) showMeasured(m procedures.Machine, added []procedures.Measurement,
 	}
 	v := measured{Machine: m.Name, State: m.State.ID, Added: added, Measured: presently(m), Findings: findings(held), Brackets: recommend.Brackets(m),
 		Amps: recommend.AmpReadings(m, spool.ID), Next: next(m, spool), Cautions: electric(m)}
-	v.Sources = citations(held, v.Cautions)
+	v.Sources = citedIn(held, v.Cautions)
 	v.Own = ownAmps(m, spool, v.Amps)
 	if v.Brackets == nil {
 		v.Brackets = []recommend.Bracket{}

@@ -157,14 +157,14 @@ func (l *Losses) copper(p Probes) error {
 	}
 	var v float64
 	var from []string
-	for _, lead := range []Copper{p.GunLead, p.WorkLead} {
+	for k, lead := range []Copper{p.WorkLead, p.GunLead} {
 		loss, err := LeadDrop(lead.AWG, lead.Length, p.Current)
 		if err != nil {
 			return err
 		}
 		v += loss.Drop.Value
 		from = arc.Together(from, loss.Drop.Source)
-		if mils := leadRule("area"); loss.MilsPerAmp < mils.Value {
+		if mils := leadRule("area"); loss.MilsPerAmp < mils.Value && (k == 0 || lead.AWG != p.WorkLead.AWG) {
 			l.Findings = append(l.Findings, Finding{"area", Marginal, exact(loss.MilsPerAmp, "circular mils per A", mils.Row),
 				fmt.Sprintf("the %d AWG lead has %.0f circular mils for each ampere and %.0f is the least: it runs warm, so shorter beads or heavier lead", lead.AWG, loss.MilsPerAmp, mils.Value), mils.Source})
 		}

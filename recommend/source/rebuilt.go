@@ -50,6 +50,16 @@ func (r Rebuilt) Judge() ([]Finding, []Missing, error) {
 	return append(out, r.watch()...), r.missing(), nil
 }
 
+// Verdict is the worst of what was found. Where too little is written down to hold
+// anything against its rating, nothing is called fine.
+func (r Rebuilt) Verdict(found []Finding) Verdict {
+	v := Worst(found)
+	if v == Fine && (r.ACVolts == 0 || r.Farads == 0 || r.CapVolts == 0 || r.BleedOhms == 0 || r.RectifierAmps == 0 || r.Current == 0) {
+		return Unknown
+	}
+	return v
+}
+
 func (r Rebuilt) drop() procedures.Volts {
 	if r.DiodeVolts != 0 {
 		return r.DiodeVolts

@@ -53,7 +53,7 @@ func TestRebuilt(t *testing.T) {
 			t.Errorf("%s: %v, want %v", key, f.Figure.Value, want)
 		}
 	}
-	if v := source.Worst(found); v != source.Fine {
+	if v := whole().Verdict(found); v != source.Fine {
 		t.Errorf("%s", v)
 	}
 	if f := finding(t, found, "rectifier-heat"); !strings.Contains(f.Text, "35 W on the mean") {
@@ -102,6 +102,9 @@ func TestRebuiltEmpty(t *testing.T) {
 	found, missing, err := source.Rebuilt{}.Judge()
 	if err != nil || len(found) != 1 || found[0].Key != "cut-out" || len(missing) != 9 {
 		t.Errorf("%+v, %+v, %v", found, missing, err)
+	}
+	if v := (source.Rebuilt{}).Verdict(found); v != source.Unknown {
+		t.Errorf("an empty page is %s", v)
 	}
 	_, _, err = source.Rebuilt{Rebuild: procedures.Rebuild{BleedOhms: -1}}.Judge()
 	refused(t, "less than no bleeder", err)
