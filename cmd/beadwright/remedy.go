@@ -1,0 +1,209 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"beadwright/data"
+	"beadwright/procedures"
+	"beadwright/recommend"
+	"beadwright/recommend/caution"
+	"beadwright/recommend/remedy"
+)
+
+func newRemedy(a *app) *cobra.Command {
+	var from string
+	cmd := &cobra.Command{
+		Use:   "remedy [WORDS...]",
+		Short: "What is wrong, and the one thing to change next",
+		Long: `Say in your own words what you saw, heard or felt: what it is called, what may
+lie behind it, and one next step. Clamp, leads and tip come before settings; a
+step of the settings is the one that suggest would give next. It is about the last
+weld logged, or the one named by --from. No words: what was logged of that weld.
+
+Exit status: 0 a step was given; 2 not understood; 3 none given, on purpose.`,
+		Example: `  beadwright remedy bird poop
+  beadwright remedy it pushes me back --from A4
+  beadwright remedy`,
+		RunE: func(cmd *cobra.Command, args []string) error { return a.remedy(cmd.Context(), args, from) },
+		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return procedures.SymptomKeys(), cobra.ShellCompDirectiveNoFileComp
+		},
+	}
+	cmd.Flags().StringVar(&from, "from", "", "the mark of the weld it is about (default the last one logged)")
+	return cmd
+}
+
+// advised is advice as it is printed: with the cautions and the citations.
+type advised struct {
+	Said string `json:"said"`
+	remedy.Advice
+	Agrees   *float64          `json:"suggest_wire_speed_m_min"` // what suggest gives next for the job
+	Cautions []caution.Caution `json:"cautions"`
+	Sources  map[string]string `json:"sources"`
+	weld     *procedures.Weld
+	machine  procedures.Machine
+}
+
+func (a *app) remedy(ctx context.Context, args []string, from string) error {
+	units, err := a.units(ctx)
+	if err != nil {
+		return err
+	}
+	said := strings.Join(strings.Fields(strings.Join(args, " ")), " ")
+	heard := procedures.Hear(said)
+	r := remedy.Request{Symptoms: heard.Symptoms, Signs: heard.Signs}
+	if r.Weld, err = a.lastWeld(ctx, from); err != nil {
+		return err
+	}
+	if err := a.askAgain(ctx, &r, units); err != nil {
+		return err
+	}
+	r.Ask.Words = soundsLikeAGun.ReplaceAllString(said, "stubbing")
+	adv, err := remedy.Advise(r)
+	if err != nil {
+		return err
+	}
+	if said != "" && len(heard.Symptoms)+len(heard.Signs) == 0 && !adv.Refused() {
+		return notHeard(said)
+	}
+	out := advised{Said: said, Advice: adv, Sources: map[string]string{}, Cautions: remedyCautions(adv, r), weld: r.Weld, machine: r.Ask.Machine}
+	if v := float64(adv.Next.Settings.WireSpeed); v > 0 {
+		v = procedures.Round(v)
+		out.Agrees = &v
+	}
+	out.cite()
+	switch {
+	case a.json:
+		err = a.printJSON(out)
+	case adv.Refused():
+		a.line("verdict", "no remedy on purpose: it is not a matter of settings")
+		a.printCautions(out.Cautions)
+		a.printSources(out.Sources)
+	default:
+		a.printAdvice(out, units)
+	}
+	if err == nil && adv.Refused() {
+		return errNoSettings
+	}
+	return err
+}
+
+// soundsLikeAGun is what stubbing sounds like; the gate reads the words of a weapon
+// in it. Where a machine gun is more than a likeness the gate still reads it.
+var soundsLikeAGun = regexp.MustCompile(`(?i)\blike (a )?machine[- ]?gun(s|ning)?\b|^\s*(it('s| is) )?machine[- ]?gun(s|ning)?\s*$`)
+
+// lastWeld is the weld of a mark, else the one made last; nil if there is none.
+func (a *app) lastWeld(ctx context.Context, mark string) (*procedures.Weld, error) {
+	nb, err := a.existing(ctx)
+	if err != nil {
+		return nil, err
+	}
+	if mark != "" {
+		if nb == nil {
+			return nil, fmt.Errorf("weld %q: %w", mark, procedures.ErrNotFound)
+		}
+		w, _, err := nb.Weld(ctx, mark)
+		if err == nil && w.Struck != "" {
+			err = procedures.Invalid("from", mark, "this weld was struck: "+w.Struck, "name one that stands: beadwright find")
+		}
+		return &w, err
+	}
+	if nb == nil {
+		return nil, nil
+	}
+	last, err := nb.Find(ctx, procedures.Filter{Limit: 1})
+	if err != nil || len(last) == 0 {
+		return nil, err
+	}
+	return &last[0], nil
+}
+
+// askAgain fills in what suggest would be asked today for the job of the weld.
+func (a *app) askAgain(ctx context.Context, r *remedy.Request, units procedures.Units) error {
+	r.Ask = recommend.Request{Units: units, Now: a.now()}
+	var err error
+	if r.Weld == nil {
+		r.Ask.Machine, err = a.machine(ctx, "", procedures.FCAWS)
+		return err
+	}
+	job := r.Weld.Job
+	machine := job.Machine
+	r.Ask.Machine = recommend.ExampleMachine(job.Process)
+	if machine != "" {
+		if r.Ask.Machine, err = a.machine(ctx, machine, job.Process); err != nil {
+			return err
+		}
+	}
+	job.Machine, job.State = "", ""
+	r.Ask.Job, r.Ask.For = job, job.For
+	if spool, err := a.nb.CurrentSpool(ctx); err == nil && spool.Wire == job.Wire {
+		r.Ask.Spool = spool.ID
+	} else if err != nil && !errors.Is(err, procedures.ErrNotFound) {
+		return err
+	}
+	if r.Ask.Shop, r.Past, err = a.past(ctx); err != nil {
+		return err
+	}
+	var whole []procedures.Weld
+	if whole, err = a.nb.History(ctx); err != nil {
+		return err
+	}
+	r.Ask.Shop.Derive(whole)
+	r.History = whole
+	if i := slices.IndexFunc(whole, func(w procedures.Weld) bool { return w.ID == r.Weld.ID }); i >= 0 {
+		r.Weld = &whole[i]
+	}
+	return nil
+}
+
+// notHeard asks again, with the three questions that tell most.
+func notHeard(said string) error {
+	hints := []string{}
+	for _, q := range remedy.Questions() {
+		hints = append(hints, q.Text+" Such as: "+strings.Join(q.Answers, "; "))
+	}
+	return procedures.Invalid("words", said, "that names nothing I know of a bead or a machine", hints...)
+}
+
+// remedyCautions are what must be told along with a remedy.
+func remedyCautions(adv remedy.Advice, r remedy.Request) []caution.Caution {
+	if adv.Refused() {
+		return adv.Next.Cautions
+	}
+	var list []caution.Caution
+	if len(adv.Looks()) > 0 {
+		list = append(list, caution.Caution{Level: caution.Care, Key: "live-wire",
+			Text: "Switch the machine off before a hand goes to tip, roll, wire or clamp: while the trigger is pulled the wire is live.", Source: []string{"CP"}})
+	}
+	if r.Weld == nil {
+		_, cares := caution.Gate(caution.Request{Words: r.Ask.Words})
+		return slices.Concat(list, cares, caution.Standing(procedures.Job{}, 0, r.Ask.Machine))
+	}
+	return append(list, adv.Next.Cautions...)
+}
+
+func (o *advised) cite() {
+	add := func(ids []string) {
+		for _, id := range ids {
+			o.Sources[id] = data.Cite(id)[0]
+		}
+	}
+	for _, c := range o.Causes {
+		add(c.Source)
+	}
+	for _, s := range []*remedy.Step{o.Step, o.Then} {
+		if s != nil {
+			add(s.Source)
+		}
+	}
+	for _, c := range o.Cautions {
+		add(c.Source)
+	}
+}
