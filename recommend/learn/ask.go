@@ -32,8 +32,7 @@ func (m *Model) choose(q *Query) redone {
 	}
 	if !m.spools[q.Spool] {
 		d.strays = slices.DeleteFunc(m.ofSpool(q.Spool), func(k int) bool {
-			b := int(m.groups[k].block)
-			return d.first <= b && b < d.last
+			return d.has(m, k)
 		})
 	}
 	return d
@@ -49,6 +48,13 @@ func (d *redone) each(l *ledger, do func(k int)) {
 	for _, k := range d.strays {
 		do(k)
 	}
+}
+
+// has reports whether a group is redone.
+func (d *redone) has(m *Model, group int) bool {
+	b := int(m.groups[group].block)
+	_, stray := slices.BinarySearch(d.strays, group)
+	return stray || d.first <= b && b < d.last
 }
 
 // ask fits the log with the question's exact job, spool and live session singled out. Small logs are fitted afresh; in

@@ -80,20 +80,48 @@ func (p *posterior) mean(terms []term) (f float64) {
 
 // variance is phi' A^-1 phi, for features in order of column.
 func (p *posterior) variance(terms []term) (v float64) {
-	if p.inv == nil {
-		var inv mat.SymDense
-		if err := p.chol.InverseTo(&inv); err != nil {
-			// Ill-conditioned beyond use cannot happen with A >= I and bounded rows; an infinite spread says so if it does.
-			return inf
-		}
-		p.inv = inv.RawSymmetric().Data
+	inv := p.inverse()
+	if inv == nil {
+		return inf
 	}
 	for i, t := range terms {
-		line := p.inv[t.col*p.n : (t.col+1)*p.n]
+		line := inv[t.col*p.n : (t.col+1)*p.n]
 		v += t.value * t.value * line[t.col]
 		for _, u := range terms[i+1:] {
 			v += 2 * t.value * u.value * line[u.col]
 		}
 	}
 	return v
+}
+
+// covariance is phi' A^-1 psi. Features may be in any order, and in columns that the system has not: those keep their prior.
+func (p *posterior) covariance(a, b []term) (v float64) {
+	inv := p.inverse()
+	if inv == nil {
+		return inf
+	}
+	for _, t := range a {
+		for _, u := range b {
+			switch lo, hi := min(t.col, u.col), max(t.col, u.col); {
+			case hi < p.n:
+				v += t.value * u.value * inv[lo*p.n+hi]
+			case lo == hi:
+				v += t.value * u.value
+			}
+		}
+	}
+	return v
+}
+
+// inverse is the upper triangle of A^-1, nil where it is ill-conditioned beyond use. That cannot happen with A >= I and
+// bounded rows; an infinite spread says so if it does.
+func (p *posterior) inverse() []float64 {
+	if p.inv == nil {
+		var inv mat.SymDense
+		if err := p.chol.InverseTo(&inv); err != nil {
+			return nil
+		}
+		p.inv = inv.RawSymmetric().Data
+	}
+	return p.inv
 }
