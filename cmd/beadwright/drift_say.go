@@ -60,7 +60,11 @@ func (a *app) printCheck(c check, units procedures.Units) {
 	if c.reading.Bead != nil {
 		a.line("next", "a check bead is a weld too; write it down: "+c.logLine())
 	}
-	if c.reading.Load > 0 || c.reading.LineIdle > 0 || c.reading.LineLoaded > 0 {
+	volts := c.reading.Load > 0 || c.reading.LineIdle > 0 || c.reading.LineLoaded > 0
+	if volts || c.reading.Run.Length > 0 {
+		a.printf("\ncautions\n")
+	}
+	if volts {
 		a.bullet("probe from outside only, case shut; one hand where you can, dry gloves, and a helper to read while you weld. Wall volts at a plug adapter made for it, or leave them to an electrician", []string{"CP"})
 	}
 	if c.reading.Run.Length > 0 {
@@ -95,7 +99,7 @@ var signNames = map[feeder.Sign]string{
 // say tells one finding: what it is, what it was, and what is only noise.
 func (c check) say(f feeder.Finding, units procedures.Units) string {
 	if f.What == feeder.SymptomSign {
-		return f.Against
+		return f.Symptom + ": " + f.Against
 	}
 	value := func(v float64) string {
 		switch f.Unit {

@@ -42,6 +42,7 @@ type Drift struct {
 // stay within about 19 times in 20; else 0.
 type Finding struct {
 	What    Sign       `json:"what"`
+	Symptom string     `json:"symptom"` // its key, where What is one: Was is the share of like welds that had it
 	Was     float64    `json:"was"`
 	Now     float64    `json:"now"`
 	Noise   float64    `json:"noise"`
@@ -227,7 +228,7 @@ func (d *Drift) bead(b *Bead) {
 				had++
 			}
 		}
-		f := Finding{What: SymptomSign, Was: float64(had) / float64(n), Now: 1, Against: fmt.Sprintf("%s: %d of %d like welds had it", s, had, n)}
+		f := Finding{What: SymptomSign, Symptom: s, Was: float64(had) / float64(n), Now: 1, Against: fmt.Sprintf("%d of %d like welds in this state had it", had, n)}
 		if had == 0 && n >= enough {
 			f.Moved = 1
 		}

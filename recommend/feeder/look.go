@@ -40,7 +40,7 @@ var places = map[Place]struct {
 	AtClamp:    {"Take the clamp off, file both jaws and the spot on the work to bright metal, put it back close to the weld. Is it hot after a bead? Then it was the clamp.", []string{"CP"}},
 	AtTip:      {"Put in a new contact tip of the wire's size, or swap in a good one to see.", []string{"CP-MAN"}},
 	AtLiner:    {"Lay the gun cable out straight, blow out the liner, look for kinks and for rust on the wire.", []string{"CP-MAN", "MSC2008"}},
-	AtTension:  {"Let the wire run against a block of wood: the roll should just slip. Look that the wire lies in the right groove and the spool turns freely.", []string{"CP"}},
+	AtTension:  {"Clamp off, eyes covered: let the wire run against a block of dry wood, and the roll should just slip. Look that the wire lies in the right groove and the spool turns freely.", []string{"CP"}},
 	AtDial:     {"Look whether the knob slipped on its shaft, come up to the mark from below, and see that the tap is the one you named. Then run it out again.", []string{"CP"}},
 	AtCord:     {"Switch off what else hangs on the circuit, feel plug and cord for warmth, go without the cord or to a thicker, shorter one. A line that stays low, or a warm outlet, is for a licensed electrician.", []string{"EL-VD", "CP"}},
 	AtLeads:    {"With the machine off and unplugged, tighten the lead ends at posts, gun and clamp; look for broken strands. Both leads together should lose no more than about 4 V.", []string{"CA-AWS39", "CP"}},
