@@ -91,7 +91,7 @@ func (n *Next) outside(q Query) string {
 	return ""
 }
 
-// wildNotebook is up to 60 welds of a few jobs with settings, ratings and symptoms without rhyme or reason, and a question
+// wildNotebook is up to 60 welds, mostly of a few jobs, with settings, ratings and symptoms without rhyme or reason, and a question
 // under limits of all kinds.
 func wildNotebook(r *rand.Rand) (Query, []Weld) {
 	jobs := make([]Setup, 1+r.IntN(5))
@@ -100,7 +100,11 @@ func wildNotebook(r *rand.Rand) (Query, []Weld) {
 	}
 	welds := make([]Weld, r.IntN(60))
 	for i := range welds {
-		welds[i] = wildWeld(r, fmt.Sprint("w", i), pick(r, jobs))
+		s := pick(r, jobs)
+		if r.IntN(3) == 0 {
+			s = wildSetup(r)
+		}
+		welds[i] = wildWeld(r, fmt.Sprint("w", i), s)
 	}
 	q := Query{Setup: pick(r, jobs), TableWireSpeed: 2 + 8*r.Float64()}
 	if r.IntN(3) == 0 {
