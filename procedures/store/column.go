@@ -5,6 +5,7 @@ import (
 	"database/sql/driver"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -160,14 +161,13 @@ func (c repeated) Value() (driver.Value, error) { return object[procedures.How]{
 func (c repeated) Scan(v any) error {
 	text, _ := v.(string)
 	known, ok := c.seen[text]
-	if !ok || text == "" {
-		err := object[procedures.How]{c.p}.Scan(v)
-		if text != "" {
-			c.seen[text] = *c.p
+	if !ok {
+		if err := (object[procedures.How]{&known}).Scan(v); err != nil {
+			return err
 		}
-		return err
+		c.seen[text] = known
 	}
-	*c.p = known
+	*c.p = maps.Clone(known)
 	return nil
 }
 

@@ -87,8 +87,7 @@ func learnedColumns(w *procedures.Weld) []column {
 
 // Past is [Notebook.History] without the words: the notes and what was said are
 // left empty, and so is how each value was got where no mark of the knob was
-// noted. It reads several times as fast. Welds may share one map of how their
-// values were got, which must not be changed.
+// noted. It reads several times as fast.
 func (n *Notebook) Past(ctx context.Context) (list []procedures.Weld, err error) {
 	err = n.read(ctx, func(tx *tx) error {
 		list, err = tx.weldsWith(learnedColumns, "WHERE struck IS NULL ORDER BY id")
