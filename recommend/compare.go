@@ -26,7 +26,7 @@ type Comparison struct {
 	Within  procedures.Percent `json:"within_percent"` // by which wire speeds of a lot differ at most
 	Verdict Compared           `json:"verdict"`
 	By      string             `json:"verdict_by"` // ratings, tests or both; "": none was reached
-	More    procedures.Count   `json:"more_pairs"` // that would settle it, 4 times in 5; zero: it is settled
+	More    procedures.Count   `json:"more_pairs"` // that would settle it, about 4 times in 5; zero: it is settled
 	Rating  RatingDifference   `json:"rating"`
 	Good    ShareDifference    `json:"good"`    // rated 4 or 5, and no test failed
 	Spatter ShareDifference    `json:"spatter"` // spatter among the symptoms
@@ -150,7 +150,7 @@ func direction(interval *[2]float64, chance *float64) int {
 
 // morePairs is how many more pairs, one weld a side, would part the two sides (if
 // the difference stays what it is) or hold any difference below one mark (if it
-// stays that small), 4 times in 5: the least n with
+// stays that small), about 4 times in 5: the least n with
 //
 //	(t(0.975) + t(0.8)) * s * sqrt(2/n) <= max(|d|, 1 - |d|)
 //

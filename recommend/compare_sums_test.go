@@ -3,6 +3,7 @@ package recommend
 import (
 	"encoding/json"
 	"math"
+	"math/rand/v2"
 	"os"
 	"testing"
 
@@ -145,5 +146,53 @@ func TestMorePairs(t *testing.T) {
 		if got := int(morePairs(c.r)); got < c.low || got > c.high {
 			t.Errorf("%s: %d more pairs, want %d to %d", c.name, got, c.low, c.high)
 		}
+	}
+}
+
+// rated draws a rating about a mean with a scatter of one mark, rounded and held
+// to the scale.
+func rated(r *rand.Rand, mean float64) float64 {
+	return math.Max(1, math.Min(5, math.Round(mean+r.NormFloat64())))
+}
+
+// Where the change did nothing, better or worse is said at most once in 20; where
+// it is worth a mark, the pairs asked for settle it about 4 times in 5.
+func TestVerdictsOnSimulatedBeads(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	tell := func(lots, pairs int, better float64) int {
+		var all []sides
+		for range lots {
+			level := 2 + r.Float64()
+			var s sides
+			for range pairs {
+				s[0], s[1] = append(s[0], rated(r, level)), append(s[1], rated(r, level+better))
+			}
+			all = append(all, s)
+		}
+		d := rateDifference(all)
+		return direction(d.Range95, d.Chance)
+	}
+	const trials = 2000
+	for _, c := range []struct{ lots, pairs int }{{1, 3}, {1, 6}, {8, 1}, {3, 3}, {1, 15}} {
+		wrong := 0
+		for range trials {
+			if tell(c.lots, c.pairs, 0) != 0 {
+				wrong++
+			}
+		}
+		t.Logf("%d lots of %d pairs: %.1f %% told a difference that is none", c.lots, c.pairs, 100*float64(wrong)/trials)
+		if wrong > trials*6/100 { // 5 % and two standard deviations of the count
+			t.Errorf("%d lots of %d pairs: told a difference that is none %d times of %d", c.lots, c.pairs, wrong, trials)
+		}
+	}
+	right, pairs := 0, int(morePairs(RatingDifference{}))
+	for range trials {
+		if tell(1, pairs, 1) > 0 {
+			right++
+		}
+	}
+	t.Logf("%d pairs tell a mark's difference %.0f %% of the time", pairs, 100*float64(right)/trials)
+	if right < trials*70/100 {
+		t.Errorf("%d pairs told a mark's difference %d times of %d only", pairs, right, trials)
 	}
 }

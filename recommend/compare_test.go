@@ -291,14 +291,3 @@ func TestCompareOrder(t *testing.T) {
 		t.Errorf("%v %v %v, then %v %v %v", c.Verdict, *c.Rating.Difference, c.More, d.Verdict, *d.Rating.Difference, d.More)
 	}
 }
-
-func BenchmarkCompare(b *testing.B) {
-	var welds bench
-	for i := range 400 {
-		welds.weld(stateAC, 90+float64(i%40), 1+i%5)
-		welds.weld(stateDC, 90+float64(i%41), 1+i%4)
-	}
-	for b.Loop() {
-		compare(welds, recommend.CompareOptions{})
-	}
-}
