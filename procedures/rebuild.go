@@ -1,6 +1,9 @@
 package procedures
 
-import "fmt"
+import (
+	"encoding/json"
+	"fmt"
+)
 
 // Rebuild is the direct-current side that somebody fitted to a machine by hand.
 // Zero quantities are not known.
@@ -19,6 +22,23 @@ type Rebuild struct {
 	MainsHz       float64 `json:"mains_Hz"`
 	Note          string  `json:"note"`
 }
+
+// MarshalJSON writes null for what is not known.
+func (b Rebuild) MarshalJSON() ([]byte, error) {
+	type plain Rebuild
+	return json.Marshal(struct {
+		plain
+		Farads     jsonQuantity `json:"capacitance_F"`
+		BleedOhms  jsonQuantity `json:"bleeder_ohm"`
+		BleedWatts jsonQuantity `json:"bleeder_W"`
+		MainsHz    jsonQuantity `json:"mains_Hz"`
+	}{plain(b), jsonQuantity(b.Farads), jsonQuantity(b.BleedOhms), jsonQuantity(b.BleedWatts), jsonQuantity(b.MainsHz)})
+}
+
+// jsonQuantity is a quantity without a type of its own.
+type jsonQuantity float64
+
+func (v jsonQuantity) MarshalJSON() ([]byte, error) { return jsonNumber(float64(v)) }
 
 // Validate reports the first thing about the rebuild that cannot be.
 func (b Rebuild) Validate() error {
