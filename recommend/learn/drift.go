@@ -66,9 +66,14 @@ func pooled(visits []visit) (mean, precision float64) {
 // visits are the sessions of the machine's last welds in the state used last, oldest first.
 func (m *Model) visits(machine string) (visits []visit, state string) {
 	var newest *Weld
-	for i := range m.groups {
-		if g := &m.groups[i]; g.setup.Machine == machine && (newest == nil || compareTime(g.newest, newest) > 0) {
-			newest = g.newest
+	for _, b := range m.blocks {
+		if m.realms[b.clan].machine != machine {
+			continue
+		}
+		for _, g := range m.groups[b.first:b.last] {
+			if newest == nil || compareTime(g.newest, newest) > 0 {
+				newest = g.newest
+			}
 		}
 	}
 	if newest == nil {
@@ -116,7 +121,7 @@ func (m *Model) lastSeen(machine, state string) (last []sighting) {
 	byTime := func(a, b sighting) int { return compareTime(a.weld, b.weld) }
 	for i := range m.blocks {
 		b := &m.blocks[i]
-		if who := m.realms[b.clan]; who.machine != machine || who.state != state {
+		if who := &m.realms[b.clan]; who.machine != machine || who.state != state {
 			continue
 		}
 		m.whole.trials[i].each(func(k int, g *group, seen []observation) {

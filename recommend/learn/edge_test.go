@@ -4,8 +4,12 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"math/rand/v2"
+	"slices"
 	"testing"
 	"time"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // tee is a job on the uncalibrated machine: 1/8 in tee, flat, 0.030 in wire, high tap.
@@ -146,6 +150,67 @@ func TestRecalibratedKnob(t *testing.T) {
 	}
 }
 
+// Of a dial that is off by more at one end than at the other, measuring it later takes all of the error out, that of old
+// welds too: their speeds are worked out anew from the marks set, and the answer is as if they had been logged so.
+func TestRecalibratedAsIfLoggedSo(t *testing.T) {
+	guessed := func(mark float64) float64 { return 1.2 * mark }
+	measured := func(mark float64) float64 { return 0.75 + 0.9*mark }
+	var marks []float64
+	var before, after []Weld
+	for i := range 24 {
+		s := tee()
+		s.ThicknessIn = testSizes[4+i%6]
+		table := 3 + float64(i%6)
+		marks = append(marks, (table-0.75)/0.9) // each weld was good just where the table says
+		w := made(i, s, 100, 5, 0, 0)
+		w.TableWireSpeed, w.WireSpeed = table, guessed(marks[i])
+		before = append(before, w)
+		w.WireSpeed = measured(marks[i])
+		after = append(after, w)
+	}
+	machines := shop()
+	machines[1].Calibrated = true
+	anew := slices.Clone(before)
+	for i := range anew {
+		anew[i].WireSpeed = measured(marks[i])
+	}
+	old, m, logged := mustModel(t, shop(), before, usual), mustModel(t, machines, anew, usual), mustModel(t, machines, after, usual)
+	for i := range 6 {
+		q := Query{Setup: before[i].Setup, TableWireSpeed: before[i].TableWireSpeed}
+		was, e := mustSuggest(t, old, q), mustSuggest(t, m, q)
+		if d := cmp.Diff(mustSuggest(t, logged, q), e); d != "" {
+			t.Errorf("not as if logged so:\n%s", d)
+		}
+		if !(math.Abs(was.F) > 0.01) || math.Abs(e.F) > 1e-9 {
+			t.Errorf("%g in: f %g by the dial, %g once measured", q.ThicknessIn, was.F, e.F)
+		}
+	}
+}
+
+// A model remembers nothing but its log: after a weld is corrected, or struck, a new one answers as if the log had always
+// been so.
+func TestCorrectedAndStruck(t *testing.T) {
+	welds := append(several(6, tee(), 110, 5, 0, 0), made(10, tee(), 160, 1, 1, 0), made(11, tee(), 100, 3, -1, 0))
+	q := Query{Setup: tee(), TableWireSpeed: 5}
+	first := suggest(t, welds, q)
+	corrected := slices.Clone(welds)
+	corrected[6].WireSpeed, corrected[6].Rating, corrected[6].Heat = 5.6, 4, 0
+	struck := slices.Delete(slices.Clone(welds), 6, 7)
+	for name, log := range map[string][]Weld{"corrected": corrected, "struck": struck} {
+		e := suggest(t, log, q)
+		if e.F == first.F {
+			t.Errorf("%s: nothing changed", name)
+		}
+		slices.Reverse(log)
+		if d := cmp.Diff(e, suggest(t, log, q)); d != "" {
+			t.Errorf("%s: not as if always so:\n%s", name, d)
+		}
+	}
+	if d := cmp.Diff(first, suggest(t, welds, q)); d != "" {
+		t.Errorf("put back: not as before:\n%s", d)
+	}
+}
+
 // Of two machines the calibrated one starts surer, and moves less on the same evidence.
 func TestOneCalibrated(t *testing.T) {
 	at := func(machine string) (none, some Estimate) {
@@ -199,22 +264,44 @@ func TestEqualTimesGoById(t *testing.T) {
 	}
 }
 
-// A hundred welds of one job leave the spread of sessions, and for other jobs that of the cell.
-func TestIdenticalWelds(t *testing.T) {
-	var welds []Weld
-	for i := range 100 {
-		w := made(i, tee(), 110, 5, 0, 0)
-		w.Session = "one long day"
-		welds = append(welds, w)
+// Welds all of one moment, with or without a session, give one answer in whatever order they come.
+func TestEqualTimesInAnyOrder(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 12))
+	q, welds := wildNotebook(r)
+	for i := range welds {
+		welds[i].Time = testEpoch
 	}
-	q := Query{Setup: tee(), TableWireSpeed: 5}
-	e := suggest(t, welds, q)
-	if !(e.SD > 0.8*sdSession) {
+	for _, u := range []tune{usual, cached} {
+		first := mustNext(t, mustModel(t, shop(), welds, u), q)
+		for range 20 {
+			r.Shuffle(len(welds), func(i, j int) { welds[i], welds[j] = welds[j], welds[i] })
+			if d := cmp.Diff(first, mustNext(t, mustModel(t, shop(), welds, u), q)); d != "" {
+				t.Fatalf("in another order:\n%s", d)
+			}
+		}
+	}
+}
+
+// A hundred welds of one job, the same but for their ids, leave the spread of sessions, and for other jobs that of the cell,
+// whether they were made on one day or on a hundred.
+func TestIdenticalWelds(t *testing.T) {
+	oneDay := several(100, tee(), 110, 5, 0, 0)
+	for i := range oneDay {
+		oneDay[i].Time = testEpoch
+	}
+	q, other := Query{Setup: tee(), TableWireSpeed: 5}, Query{Setup: tee(), TableWireSpeed: 5}
+	other.Joint = "lap"
+	if e := suggest(t, oneDay, q); !(e.SD > 0.8*sdSession) {
 		t.Errorf("one session pins the job to sd %g, less than sessions vary", e.SD)
 	}
-	q.Joint = "lap"
-	if e = suggest(t, welds, q); !(e.SD > math.Hypot(sdCell, sdJoint)) {
-		t.Errorf("another joint is known to sd %g", e.SD)
+	many := several(100, tee(), 110, 5, 0, 0)
+	if e := suggest(t, many, q); !(e.SD > 0.8*sdSession/10 && e.SD < sdSession) || math.Abs(e.F-math.Log(1.1)) > 0.01 {
+		t.Errorf("a hundred days leave sd %g, f %g", e.SD, e.F)
+	}
+	for days, welds := range map[int][]Weld{1: oneDay, 100: many} {
+		if e := suggest(t, welds, other); !(e.SD > math.Hypot(sdCell, sdJoint)) {
+			t.Errorf("another joint is known to sd %g from %d days", e.SD, days)
+		}
 	}
 }
 

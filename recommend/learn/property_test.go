@@ -1,7 +1,9 @@
 package learn
 
 import (
+	"fmt"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"testing"
 
@@ -91,6 +93,52 @@ func TestCacheOnBigLog(t *testing.T) {
 		near(t, "f", b.F, a.F, 0.003)
 		near(t, "sd", b.SD, a.SD, 0.01*a.SD)
 		near(t, "widen", b.Widen, a.Widen, 1e-3)
+	}
+}
+
+// A big log gives the same answers bit for bit when built again, in any order, and when many ask one model at once; sessions
+// by name or by day.
+func TestBigLogInAnyOrder(t *testing.T) {
+	machines, welds := bigLog(3 * exactBeads)
+	for _, named := range []bool{true, false} {
+		if !named {
+			for i := range welds {
+				welds[i].Session = ""
+			}
+		}
+		ask := func(m *Model) (out []any) {
+			for i := range 20 {
+				q := Query{Setup: tee(), TableWireSpeed: 5}
+				q.Machine, q.User, q.State, q.ThicknessIn = fmt.Sprint("m", i%3), "u1", "s2", testSizes[i%len(testSizes)]
+				q.Spool = fmt.Sprint("spool", 7*i)
+				n, err := m.NextBead(q)
+				gains, also := m.Narrow(q, []Query{q})
+				if err != nil || also != nil {
+					panic(fmt.Sprint(err, also))
+				}
+				question, _ := m.Drift(q.Machine)
+				out = append(out, n, gains, question)
+			}
+			return out
+		}
+		m := mustModel(t, machines, welds, usual)
+		want := ask(m)
+		shuffled := slices.Clone(welds)
+		rand.New(rand.NewPCG(1, 1)).Shuffle(len(shuffled), func(i, j int) { shuffled[i], shuffled[j] = shuffled[j], shuffled[i] })
+		for name, log := range map[string][]Weld{"again": welds, "shuffled": shuffled} {
+			if d := cmp.Diff(want, ask(mustModel(t, machines, log, usual))); d != "" {
+				t.Errorf("named sessions %v, %s:\n%s", named, name, d)
+			}
+		}
+		answers := make(chan []any)
+		for range 4 {
+			go func() { answers <- ask(m) }()
+		}
+		for range 4 {
+			if d := cmp.Diff(want, <-answers); d != "" {
+				t.Errorf("named sessions %v, asked at once:\n%s", named, d)
+			}
+		}
 	}
 }
 
