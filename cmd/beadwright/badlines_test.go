@@ -49,6 +49,11 @@ func slots() []slot {
 	place("amend A1", append(outcome, "thickness", "joint", "position", "steel", "wire", "gap", "coating")...)
 	place("find", "thickness", "within", "steel", "joint", "position", "wire", "rating", "symptom", "since", "limit")
 	place("machine add barn", "output", "rated", "rated-volts", "duty", "max", "input", "input-amps", "breaker", "cord", "wire-range", "process", "knob")
+	place("machine knob --tap high --length 42in --seconds 10", "mark")
+	place("machine knob --mark 5 --tap high --seconds 10", "length")
+	place("machine knob --mark 5 --tap high --length 42in", "seconds")
+	place("machine knob --mark 5 --length 42in --seconds 10", "tap", "short-length", "short-seconds")
+	place("machine knob --why slip", "strike")
 	place("wire add 0.035 E71T-11 --name other", "weight")
 	for _, line := range []string{"show", "strike", "amend", "machine use", "wire add", "wire use", "suggest tee mild flat"} {
 		all = append(all, slot{before: strings.Fields(line)})

@@ -15,11 +15,9 @@ import (
 )
 
 type knobOptions struct {
-	mark, tap                     string
+	mark, tap, strike, why        string
 	lengths, seconds              []string
 	shortLengths, shortSeconds    []string
-	why                           string
-	strike                        int
 	markSaid, strikeSaid, whySaid bool
 }
 
@@ -56,7 +54,7 @@ Between the outermost marks measured the curve speaks, beyond them never.`,
 	f.StringVar(&o.tap, "tap", "", "the tap it ran on")
 	f.StringArrayVar(&o.shortLengths, "short-length", nil, "wire of a shorter run at the same mark, to cancel start and stop")
 	f.StringArrayVar(&o.shortSeconds, "short-seconds", nil, "how long the shorter run took")
-	f.IntVar(&o.strike, "strike", 0, "withdraw the run-out of that number: kept, and no longer counted")
+	f.StringVar(&o.strike, "strike", "", "withdraw the run-out of that number: kept, and no longer counted")
 	f.StringVar(&o.why, "why", "", "the reason for withdrawing it")
 	_ = cmd.RegisterFlagCompletionFunc("tap", func(cmd *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 		m, err := a.machine(cmd.Context(), strings.Join(args, " "), procedures.FCAWS)
@@ -93,9 +91,13 @@ func (a *app) knob(ctx context.Context, o knobOptions, name string) error {
 	}
 	if o.strikeSaid {
 		if o.markSaid || len(o.lengths) > 0 {
-			return procedures.Invalid("strike", strconv.Itoa(o.strike), "withdraw one run-out or write one down, not both at once")
+			return procedures.Invalid("strike", o.strike, "withdraw one run-out or write one down, not both at once", "beadwright machine knob --strike 4 --why 'let go too late'")
 		}
-		if err := nb.StrikeRunOut(ctx, m.Name, o.strike, strings.TrimSpace(o.why)); err != nil {
+		number, err := strconv.Atoi(strings.TrimSpace(o.strike))
+		if err != nil || number < 1 {
+			return procedures.Invalid("strike", o.strike, "not the number of a run-out", "see the numbers beside each mark: beadwright machine knob")
+		}
+		if err := nb.StrikeRunOut(ctx, m.Name, number, strings.TrimSpace(o.why)); err != nil {
 			return err
 		}
 	} else if o.whySaid {

@@ -68,7 +68,7 @@ func (a *app) printKnob(m procedures.Machine, o knobOptions, tap string, added [
 		a.line("wrote", fmt.Sprintf("run-out %d of %s: mark %s%s, %s", r.Number, m.Name, procedures.FormatKnob(r.Mark), onTap(r.Tap), runWords(r, units)))
 	}
 	if o.strikeSaid {
-		a.line("struck", fmt.Sprintf("run-out %d of %s. It is kept and no longer counted", o.strike, m.Name))
+		a.line("struck", fmt.Sprintf("run-out %s of %s. It is kept and no longer counted", strings.TrimSpace(o.strike), m.Name))
 	}
 	if len(steps) > 0 {
 		a.printNext(steps[0], units)
