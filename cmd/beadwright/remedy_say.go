@@ -41,8 +41,8 @@ func (a *app) printAdvice(o advised, units procedures.Units) {
 		if c.Coupon != nil && o.Step.Kind != remedy.Part {
 			a.line("to tell", sentenceOf(c.Coupon.Text))
 		}
-		if t := o.Tally; t.Last > 0 {
-			a.line("record", fmt.Sprintf("of your last %s on this machine %d %s clean (one thing changed), %d confounded", counted(t.Last, "change"), t.Clean, wasWere(t.Clean), t.Confounded))
+		if o.Tally.Last > 0 {
+			a.line("record", recordText(o.Tally))
 		}
 	}
 	if len(o.Unlogged) > 0 && o.weld != nil {
@@ -63,6 +63,17 @@ func (a *app) printAdvice(o advised, units procedures.Units) {
 	}
 	a.printTitled("always", standing)
 	a.printSources(printedSources(o.Causes, o.Step))
+}
+
+// recordText says how clean the latest changes were.
+func recordText(t remedy.Tally) string {
+	switch {
+	case t.Last == 1 && t.Clean == 1:
+		return "the only change so far on this machine was clean: one thing changed"
+	case t.Last == 1:
+		return "the only change so far on this machine was confounded: several things changed at once"
+	}
+	return fmt.Sprintf("of your last %d changes on this machine %d clean (one thing changed), %d confounded", t.Last, t.Clean, t.Confounded)
 }
 
 // printedSources are those behind causes and step; the cautions name theirs by id.
@@ -118,11 +129,4 @@ func sentenceOf(s string) string {
 		return s
 	}
 	return strings.ToUpper(s[:1]) + strings.TrimSuffix(s[1:], ".") + "."
-}
-
-func wasWere(n int) string {
-	if n == 1 {
-		return "was"
-	}
-	return "were"
 }

@@ -102,7 +102,9 @@ func Advise(r Request) (Advice, error) {
 	process := r.Process
 	if r.Weld != nil {
 		process = r.Weld.Job.Process
-		c := Compare(Before(r.History, *r.Weld), *r.Weld, units)
+		w := *r.Weld
+		w.Outcome.Symptoms = append(slices.Clone(w.Outcome.Symptoms), a.Unlogged...)
+		c := Compare(Before(r.History, w), w, units)
 		a.Compared = &c
 		a.Tally = Count(r.History, r.Weld.Job.Machine, lastChanges)
 		a.Twin = twin(r.History, *r.Weld)

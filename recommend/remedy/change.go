@@ -42,10 +42,10 @@ func (v Value) MarshalJSON() ([]byte, error) {
 
 // Change is one thing that is different between two welds.
 type Change struct {
-	What    string  `json:"what"` // the key of the value in a weld, with its unit: wire_speed_m_min, tap, spool ...
-	From    Value   `json:"from"`
-	To      Value   `json:"to"`
-	Percent float64 `json:"percent"` // by which a speed, pace or thickness moved; 0 for the rest
+	What    string             `json:"what"` // the key of the value in a weld, with its unit: wire_speed_m_min, tap, spool ...
+	From    Value              `json:"from"`
+	To      Value              `json:"to"`
+	Percent procedures.Percent `json:"percent"` // by which a speed, pace or thickness moved, of a knob the wire speed; 0 for the rest
 }
 
 // Changes returns what was done differently in b than in a: one entry a factor, in
@@ -135,11 +135,12 @@ func mark(m float64) Value {
 	return Value{Number: m}
 }
 
-func percent(from, to float64) float64 {
+// percent is by how much to is more than from, to a tenth; 0 where one is not known.
+func percent(from, to float64) procedures.Percent {
 	if from <= 0 || to <= 0 {
 		return 0
 	}
-	return math.Round(1000*(to/from-1)) / 10
+	return procedures.Percent(math.Round(1000*(to/from-1)) / 10)
 }
 
 // other is the thickness of the second part.
@@ -184,10 +185,14 @@ func (c Change) Say(units procedures.Units) string {
 	}
 	text := fmt.Sprintf("%s to %s", c.side(c.From, units), c.side(c.To, units))
 	switch {
+	case c.What == "knob" && c.Percent > 0:
+		text += fmt.Sprintf(", %.0f %% more wire", float64(c.Percent))
+	case c.What == "knob" && c.Percent < 0:
+		text += fmt.Sprintf(", %.0f %% less wire", float64(-c.Percent))
 	case c.Percent > 0:
-		text += fmt.Sprintf(", %.0f %% up", c.Percent)
+		text += fmt.Sprintf(", %.0f %% up", float64(c.Percent))
 	case c.Percent < 0:
-		text += fmt.Sprintf(", %.0f %% down", -c.Percent)
+		text += fmt.Sprintf(", %.0f %% down", float64(-c.Percent))
 	}
 	return c.Name() + " (" + text + ")"
 }

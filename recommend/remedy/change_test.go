@@ -102,7 +102,7 @@ func TestChanges(t *testing.T) {
 func TestCompare(t *testing.T) {
 	a := weld(1, nil)
 	one := remedy.Compare(&a, weld(2, func(w *procedures.Weld) { knob(5)(w); w.Outcome.Rating = 4 }), procedures.US)
-	if one.Verdict != remedy.Clean || one.Coupon != nil || !strings.Contains(one.Text, "knob (4 1/2 to 5, 11 % up)") || !strings.Contains(one.Text, "rating 3 to 4") {
+	if one.Verdict != remedy.Clean || one.Coupon != nil || !strings.Contains(one.Text, "knob (4 1/2 to 5, 11 % more wire)") || !strings.Contains(one.Text, "rating 3 to 4") {
 		t.Errorf("one change: %+v", one)
 	}
 	two := remedy.Compare(&a, weld(2, func(w *procedures.Weld) { knob(5)(w); w.Settings.Tap = "low" }), procedures.US)

@@ -1,0 +1,54 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"path/filepath"
+	"testing"
+)
+
+// say runs the program on a notebook and returns its JSON.
+func say(t *testing.T, notebook string, args ...string) map[string]any {
+	t.Helper()
+	var out, errs bytes.Buffer
+	if code := run(t.Context(), append([]string{"--json", "--notebook", notebook}, args...), &out, &errs); code != 0 {
+		t.Fatalf("%q: status %d: %s%s", args, code, out.String(), errs.String())
+	}
+	var v map[string]any
+	if err := json.Unmarshal(out.Bytes(), &v); err != nil {
+		t.Fatalf("%q: %v", args, err)
+	}
+	return v
+}
+
+// Through the whole program, bead after bead: the wire speed that the coach says is
+// the one that suggest says next, also for symptoms that are written down later.
+func TestRemedyAgrees(t *testing.T) {
+	nb := filepath.Join(t.TempDir(), "n.db")
+	job := []string{"suggest", "1/8", "mild", "tee", "flat"}
+	say(t, nb, "machine", "add", "shed", "--taps", "low=14.5V,high=17V", "--knob", "1..10", "--wire-range", "20..220ipm", "--output", "dcen", "--rated", "90A", "--max", "130A")
+	say(t, nb, "wire", "add", "0.035 E71T-11")
+	say(t, nb, job...)
+	for _, bead := range []struct{ knob, logged, said string }{
+		{"6", "2 stubbing", "it pushes me back"},
+		{"3", "2", "bird poop"},
+		{"4", "3", "the wire keeps burning back to the tip"},
+		{"5", "3", "blew a hole"},
+	} {
+		logged := say(t, nb, "log", "--tap", "high", "--knob", bead.knob, bead.logged[:1], "--note", bead.logged)
+		mark := logged["mark"].(string)
+		coach := say(t, nb, "remedy", bead.said)
+		step := coach["step"].(map[string]any)
+		if coach["weld"] != mark || step["change"] != "wire-speed" {
+			t.Fatalf("%s, %q: %v", mark, bead.said, step)
+		}
+		for _, s := range coach["unlogged"].([]any) {
+			say(t, nb, "amend", mark, "--symptom", s.(string))
+		}
+		next := say(t, nb, job...)["settings"].(map[string]any)
+		to := step["to"].(map[string]any)
+		if to["wire_speed_m_min"] != next["wire_speed_m_min"] || to["knob"] != next["knob"] || coach["suggest_wire_speed_m_min"] != next["wire_speed_m_min"] {
+			t.Errorf("%s, %q: the coach says %v, suggest %v and knob %v", mark, bead.said, to, next["wire_speed_m_min"], next["knob"])
+		}
+	}
+}
