@@ -114,7 +114,7 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 		a.printf("no %s was said, so this bead is kept but moves no suggestion yet: beadwright amend %s --%s ...\n", missing, weld.Mark, strings.ReplaceAll(missing, " ", "-"))
 	}
 	for _, text := range supply {
-		a.line("wire", text)
+		a.line("mind", text)
 	}
 	a.printf("wrong? beadwright amend %s, or beadwright strike %s\n", weld.Mark, weld.Mark)
 	return nil

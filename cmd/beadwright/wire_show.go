@@ -221,11 +221,7 @@ func (a *app) printLeft(l feeder.Left, units procedures.Units) {
 	if !l.Known {
 		a.line("  left", "not known: neither its weight when opened nor a weighing is written down")
 	} else {
-		text := "about " + grams(l.Grams, units)
-		if l.GramsLow < l.GramsHigh {
-			text += fmt.Sprintf(", between %s and %s", grams(l.GramsLow, units), grams(l.GramsHigh, units))
-		}
-		a.line("  left", fmt.Sprintf("%s; about %s of wire (%s to %s)", text, reach(l.Metres, units), reach(l.MetresLow, units), reach(l.MetresHigh, units)))
+		a.line("  left", fmt.Sprintf("%s; about %s of wire (%s to %s)", leftText(l, units), reach(l.Metres, units), reach(l.MetresLow, units), reach(l.MetresHigh, units)))
 		if l.Speed > 0 {
 			a.line("  arc", fmt.Sprintf("about %s min (%s to %s) at the wire speed of the last weld, %s", rough(l.Minutes), rough(l.MinutesLow), rough(l.MinutesHigh), procedures.FormatWireSpeed(l.Speed, units)))
 		}
@@ -244,6 +240,15 @@ func (a *app) printLeft(l feeder.Left, units procedures.Units) {
 	a.line("  basis", list(from, "about "+reach(l.Fed.Length/1000, units)+" fed since", fedText(l.Fed)))
 	a.line("  weight", fmt.Sprintf("%s g per metre of wire (%s to %s): the steel cylinder%s [%s]", num(l.PerMetre.Value), num(l.PerMetre.Low), num(l.PerMetre.High),
 		map[bool]string{true: ", less the flux of a cored wire, from memory"}[l.PerMetre.Low < l.PerMetre.High], strings.Join(l.PerMetre.Source, " ")))
+}
+
+// leftText says the weight left, with its range.
+func leftText(l feeder.Left, units procedures.Units) string {
+	text := "about " + grams(l.Grams, units)
+	if l.GramsLow < l.GramsHigh {
+		text += fmt.Sprintf(", %s to %s g", rough(l.GramsLow), rough(l.GramsHigh))
+	}
+	return text
 }
 
 // fedText says how much of the count is known.

@@ -23,7 +23,11 @@ func supplyLines(s procedures.Spool, m procedures.Machine, r feeder.Records, nee
 		case left.Short(need):
 			lines = append(lines, fmt.Sprintf("the job wants about %s of wire, and about %s is left (%s at the least): have another spool ready", grams(float64(need), units), grams(left.Grams, units), grams(left.GramsLow, units)))
 		case left.Low():
-			lines = append(lines, fmt.Sprintf("nearly empty, about %s left: have another spool ready", grams(left.Grams, units)))
+			job := ""
+			if need > 0 {
+				job = ", and the job wants about " + grams(float64(need), units)
+			}
+			lines = append(lines, fmt.Sprintf("nearly empty, about %s left%s: have another spool ready", grams(left.Grams, units), job))
 		}
 		if feeder.Stale(s, r.Welds, now) {
 			lines = append(lines, "this wire has sat open for months: check coupon first, rust and damp show as porosity (common practice, no source)")

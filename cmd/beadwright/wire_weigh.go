@@ -151,7 +151,7 @@ func (a *app) weigh(ctx context.Context, o weighOptions, args []string) error {
 	}
 	a.printf("written down: %s of wire on %s; counted from there\n", grams(weight, units), s.Name)
 	if before.Known {
-		a.line("  before", fmt.Sprintf("%s were reckoned to be left, between %s and %s", grams(before.Grams, units), grams(before.GramsLow, units), grams(before.GramsHigh, units)))
+		a.line("  before", leftText(before, units)+" reckoned to be left")
 		if weight > before.GramsHigh*1.02 {
 			a.line("  look", "that is more than there can have been: is it the spool that you mean, and the wire without the spool?")
 		}
