@@ -81,7 +81,11 @@ func (a *app) arcEvent(ctx context.Context, o clockOptions, at string, write fun
 	}
 	if a.json {
 		doc := s.document(false)
-		doc["arc"] = arc
+		shown := map[string]any{"id": arc.ID, "machine": arc.Machine, "state": arc.State, "start": arc.Start, "stop": nil}
+		if !arc.Burning() {
+			shown["stop"] = arc.Stop
+		}
+		doc["arc"] = shown
 		return a.printJSON(doc)
 	}
 	a.printTally(s)

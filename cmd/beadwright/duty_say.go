@@ -168,7 +168,7 @@ func (s tally) cautions() []caution.Caution {
 	}
 	if s.allow.By == source.ByPractice {
 		all = append(all, caution.Caution{Level: caution.Care, Key: "duty", Text: "Nothing is known of this machine's duty cycle. Feel the case, leave the fan running, and stop when it is hot.",
-			Instead: "The plate says it, as 20 % at 90 A or so: write it down with the machine.", Source: []string{"CP"}})
+			Instead: "The plate says it, as 20 % at 90 A or so; write it down: beadwright machine set --rated 90A --duty 20.", Source: []string{"CP"}})
 	}
 	if m := s.machine; m.Rebuilt {
 		c := caution.Caution{Level: caution.Care, Key: "rebuilt-duty", Text: "This machine was rebuilt from AC to DC: rectifier and capacitors heat the transformer harder, and they sit outside its cut-out, which does not watch them. The plate was made before they were there.",
