@@ -89,7 +89,7 @@ func (s *Suggestion) ownCurrent(r Request, v procedures.MPerMin) (procedures.Amp
 }
 
 // Bracket is the window of the knob on one tap, between the mark at which the wire
-// burns back and the mark at which it stubs (F3). Its stub mark is kept as the
+// burns back and the mark at which it stubs. Its stub mark is kept as the
 // machine's fingerprint: where it falls, volts are being lost.
 type Bracket struct {
 	Tap      string    `json:"tap"`

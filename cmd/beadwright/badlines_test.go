@@ -54,6 +54,13 @@ func slots() []slot {
 	place("machine knob --mark 5 --tap high --length 42in", "seconds")
 	place("machine knob --mark 5 --length 42in --seconds 10", "tap", "short-length", "short-seconds")
 	place("machine knob --why slip", "strike")
+	place("machine set", "taps", "output", "rated", "rated-volts", "duty", "max", "input", "input-amps", "breaker", "cord", "wire-range", "process", "knob")
+	place("machine measure --tap high", "open", "load", "terminals", "gun-lead", "work-lead", "clamp", "line", "line-loaded", "amps", "stub", "burn-back")
+	place("machine measure --amps 85A", "tap", "knob", "wire-speed", "spool")
+	place("machine measure --why slip", "strike")
+	place("machine circuit", "other", "breaker", "cord", "wall", "outlet", "amps")
+	place("machine losses", "amps", "lead", "gun")
+	place("machine rebuilt", "ac", "capacitors", "bleeder", "diode", "fan", "amps")
 	place("wire add 0.035 E71T-11 --name other", "weight")
 	for _, line := range []string{"show", "strike", "amend", "machine use", "wire add", "wire use", "suggest tee mild flat"} {
 		all = append(all, slot{before: strings.Fields(line)})

@@ -49,8 +49,7 @@ func readingOf(k procedures.MeasurementKind) (reading, bool) {
 type measureOptions struct {
 	said                    map[string]*string // by flag
 	tap, knob, speed, spool string
-	note, why               string
-	strike                  int
+	note, why, strike       string
 	strikeSaid, whySaid     bool
 }
 
@@ -83,7 +82,7 @@ next and how. Amps at three or more knob marks make a curve of your own.`,
 	f.StringVar(&o.speed, "wire-speed", "", "in place of --knob, once the knob is run out: 120ipm")
 	f.StringVar(&o.spool, "spool", "", "the spool that was in it (default the one in use)")
 	f.StringVar(&o.note, "note", "", "anything else")
-	f.IntVar(&o.strike, "strike", 0, "withdraw the measurement of that number: kept, and no longer counted")
+	f.StringVar(&o.strike, "strike", "", "withdraw the measurement of that number: kept, and no longer counted")
 	f.StringVar(&o.why, "why", "", "the reason for withdrawing it")
 	_ = cmd.RegisterFlagCompletionFunc("tap", func(cmd *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 		m, err := a.machine(cmd.Context(), strings.Join(args, " "), procedures.FCAWS)
@@ -117,9 +116,13 @@ func (a *app) measure(ctx context.Context, o measureOptions, name string) error 
 	}
 	switch {
 	case o.strikeSaid && len(made) > 0:
-		return procedures.Invalid("strike", strconv.Itoa(o.strike), "withdraw one measurement or write some down, not both at once")
+		return procedures.Invalid("strike", o.strike, "withdraw one measurement or write some down, not both at once")
 	case o.strikeSaid:
-		if err := a.nb.StrikeMeasurement(ctx, m.Name, o.strike, strings.TrimSpace(o.why)); err != nil {
+		number, err := strconv.Atoi(strings.TrimSpace(o.strike))
+		if err != nil || number < 1 {
+			return procedures.Invalid("strike", o.strike, "not the number of a measurement", "see the numbers beside them: beadwright machine measure")
+		}
+		if err := a.nb.StrikeMeasurement(ctx, m.Name, number, strings.TrimSpace(o.why)); err != nil {
 			return err
 		}
 	case o.whySaid:

@@ -74,7 +74,7 @@ func (c Circuit) check() error {
 
 // Judge holds a circuit against what is in print and what was measured: breaker
 // and load, NEC 630.11(A) and 630.12, wall wire, outlet, cord, and the sag of the
-// line (F13: 100*(V0-V1)/V0, source ohms (V0-V1)/I). It returns what it found and
+// line (100*(V0-V1)/V0, source ohms (V0-V1)/I). It returns what it found and
 // what could not be judged. Errors: [*procedures.InvalidError] for what no circuit has.
 func (c Circuit) Judge() ([]Finding, []Missing, error) {
 	if err := c.check(); err != nil {

@@ -66,7 +66,7 @@ const jointLoss = 1.0
 // an arc wanders by about a volt. Own threshold, no source.
 const scatter = 1.5
 
-// FindLosses works out F7: the loss from posts to arc, its split by the pieces
+// FindLosses works out the loss from posts to arc, its split by the pieces
 // probed, the ohms and heat of each (R = dV/I), and what copper alone would lose.
 // Errors: [*procedures.InvalidError] where nothing was read that can be split, and
 // where the readings contradict one another.

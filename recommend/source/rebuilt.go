@@ -31,7 +31,7 @@ type Rebuilt struct {
 	Open    procedures.Volts   // measured at the gun with no arc
 }
 
-// Judge reckons the page of a rebuilt machine (F10 and F11): volts with no load and
+// Judge reckons the page of a rebuilt machine: volts with no load and
 // on the mean, ripple, stored charge, bleeder, rectifier and ratings. It judges what
 // is there and never says how to build it. Figures that cannot be reckoned are left
 // out, and what they need is in Missing. Errors: [*procedures.InvalidError].

@@ -15,7 +15,7 @@ type Sag struct {
 	Arc   procedures.Volts
 }
 
-// LineSag works out F12 and F13 from line volts at the machine's plug, idle and
+// LineSag works out the sag of the line from its volts at the machine's plug, idle and
 // with the arc on. draw and arcVolts may be zero: then ohms, or the loss at the arc
 // (a transformer passes the loss on in proportion), are zero. Range: 90 to 700 V
 // idle, 60 V up to the idle volts loaded. Derived here.
