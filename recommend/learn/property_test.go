@@ -173,20 +173,8 @@ func TestAlwaysWithinLimits(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		lo := max(0.60*q.TableWireSpeed, q.Limits.TableMin, q.Limits.WireMin, q.Limits.MachineMin)
-		hi := 1.65 * q.TableWireSpeed
-		for _, m := range []float64{q.Limits.TableMax, q.Limits.WireMax, q.Limits.MachineMax} {
-			if m > 0 {
-				hi = min(hi, m)
-			}
-		}
-		for _, v := range []float64{n.WireSpeed, n.Low, n.High} {
-			if !(v >= lo && v <= hi) {
-				t.Fatalf("%g is outside %g to %g: %+v", v, lo, hi, n)
-			}
-		}
-		if n.Low > n.WireSpeed || n.WireSpeed > n.High {
-			t.Fatalf("%g is outside its own range %g to %g", n.WireSpeed, n.Low, n.High)
+		if problem := n.outside(q); problem != "" {
+			t.Fatal(problem)
 		}
 	})
 }
