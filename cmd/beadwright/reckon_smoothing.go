@@ -16,9 +16,7 @@ import (
 
 type smoothingOptions struct{ acVolts, farads, count, ohms, bleedIn, to, amps, duty, mains string }
 
-// Forward drop of a diode at no load and at welding current, V. Common practice,
-// no source: silicon, read off the data sheet where there is one.
-const dropIdle, dropLoaded procedures.Volts = 0.6, 1.1
+const dropIdle, dropLoaded = source.DropIdle, source.DropLoaded
 
 func newReckonSmoothing(a *app) *cobra.Command {
 	var o smoothingOptions
