@@ -1,6 +1,6 @@
-// Package store keeps the notebook: one SQLite file that holds the machines,
-// the spools, the suggestions and the welds. It is the only package that knows
-// the database.
+// Package store keeps the notebook: one SQLite file that holds the machines and
+// what was measured on them, the spools, the suggestions and the welds. It is the
+// only package that knows the database.
 //
 // [Open] returns a [Notebook]. What it acknowledges is on disk: each public
 // write is one transaction with full synchronisation. Records are corrected by
