@@ -209,5 +209,5 @@ func alike(said, known string, slips int) bool {
 		return true
 	}
 	n := min(utf8.RuneCountInString(said), utf8.RuneCountInString(known))
-	return slips > 0 && n >= 4 && Distance(said, known) <= 1+n/8
+	return slips > 0 && n >= 5 && Distance(said, known) <= 1+n/8
 }

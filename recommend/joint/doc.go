@@ -19,5 +19,6 @@
 //	SheetWeight, PipeWeight                        gauge and wall lookups
 //	UndercutLimit, UndersizeAllowed, Porosity, BendTest, FilletBreak   looking over (AWS D1.1)
 //	Imperfection                                   limits of ISO 5817
+//	Judge, Flaw, Judged                            measured flaws against both
 //	RangeAround, ProcedureRange                    ranges of a procedure, rounded inward
 package joint
