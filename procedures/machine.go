@@ -47,6 +47,8 @@ type Machine struct {
 	Note    string   `json:"note"`
 	Example bool     `json:"example"` // the built-in example, nobody's real machine
 
+	SameOutput []string `json:"-"` // ids of the states since the output last changed, the present one last
+
 	// What was measured on it and what it did, in every state, from the oldest on.
 	// Withdrawn records are left out.
 	RunOuts      []RunOut      `json:"-"`
@@ -125,12 +127,13 @@ const (
 	Feed     StateKind = "feed"   // liner, tip, drive roll
 )
 
-// MeasuredTaps puts in the volts last measured on each tap in the present state.
+// MeasuredTaps puts in the volts last measured on each tap since the output last
+// changed: a new liner does not alter them, new leads do.
 func (m *Machine) MeasuredTaps() {
 	for _, r := range m.Measurements {
 		for i := range m.Taps {
 			t := &m.Taps[i]
-			if r.State != m.State.ID || !strings.EqualFold(r.Tap, t.Name) {
+			if r.State != m.State.ID && !known(r.State, m.SameOutput) || !strings.EqualFold(r.Tap, t.Name) {
 				continue
 			}
 			switch r.Kind {

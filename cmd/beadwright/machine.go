@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"unicode"
 
 	"github.com/spf13/cobra"
 
@@ -98,7 +99,7 @@ func (a *app) changeMachine(ctx context.Context, name, what, output string, rebu
 		return err
 	}
 	kind := procedures.Feed
-	if out != "" || rebuilt {
+	if out != "" || rebuilt || touchesOutput(what) {
 		kind = procedures.Output
 	}
 	if m, err = nb.ChangeMachine(ctx, m.Name, strings.TrimSpace(what), kind, out, rebuilt); err != nil {
@@ -111,6 +112,18 @@ func (a *app) changeMachine(ctx context.Context, name, what, output string, rebu
 	a.printMachine(m, units)
 	a.printf("welds made before still count, with less say; nothing proved before is proved now\n")
 	return nil
+}
+
+// touchesOutput reports whether a change, in words, is one of the volts at the
+// arc: those measured before then no longer count, and past welds count for less.
+func touchesOutput(what string) bool {
+	for _, w := range strings.FieldsFunc(strings.ToLower(what), func(r rune) bool { return !unicode.IsLetter(r) }) {
+		switch strings.TrimSuffix(w, "s") {
+		case "lead", "cable", "clamp", "ground", "transformer", "rectifier", "diode", "bridge", "capacitor", "cap", "choke", "inductor", "polarity", "tap", "switch":
+			return true
+		}
+	}
+	return false
 }
 
 func (a *app) addMachine(ctx context.Context, name string, f machineFlags) error {

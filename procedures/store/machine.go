@@ -73,6 +73,7 @@ func (n *Notebook) AddMachine(ctx context.Context, m procedures.Machine) (proced
 		if err := giveID(&m.State.ID); err != nil {
 			return err
 		}
+		m.SameOutput = []string{m.State.ID}
 		if err := giveTime("since", &m.State.Since, tx.now); err != nil {
 			return err
 		}
@@ -164,13 +165,16 @@ func (tx *tx) plates(where string, args ...any) ([]procedures.Machine, error) {
 	place := map[int64]int{}
 	cols := append(prefix("m.", machineColumns(&m)), prefix("s.", stateColumns(&m))...)
 	err := tx.each(func(r scanner) error {
-		if err := r.Scan(append(cells(cols), &row)...); err != nil {
+		var same string
+		if err := r.Scan(append(cells(cols), &row, &same)...); err != nil {
 			return err
 		}
+		m.SameOutput = strings.Fields(same)
 		place[row] = len(list)
 		list = append(list, m)
 		return nil
-	}, `SELECT `+names(cols)+`, m.n FROM machines m JOIN states s ON s.machine = m.n
+	}, `SELECT `+names(cols)+`, m.n, (SELECT group_concat(id, ' ' ORDER BY number) FROM states WHERE machine = m.n
+			AND number >= (SELECT max(number) FROM states WHERE machine = m.n AND kind <> 'feed')) FROM machines m JOIN states s ON s.machine = m.n
 		AND s.number = (SELECT max(number) FROM states WHERE machine = m.n) WHERE `+where+` ORDER BY m.n`, args...)
 	if err != nil {
 		return nil, err
@@ -298,8 +302,8 @@ func (n *Notebook) ChangeMachine(ctx context.Context, name, what string, kind pr
 		if err := tx.insertState(row, &m); err != nil {
 			return err
 		}
-		m.MeasuredTaps()
-		return nil
+		m, _, err = tx.machine(name)
+		return err
 	})
 	return m, err
 }

@@ -177,6 +177,10 @@ func TestMeasuredTapsStayOut(t *testing.T) {
 	if err != nil || m.Taps[0].Load != 19 {
 		t.Fatalf("%+v, %v", m.Taps, err)
 	}
+	m = must(n.ChangeMachine(t.Context(), red.Name, "new liner", procedures.Feed, "", false))(t)
+	if m.Taps[0].Load != 19 || len(m.SameOutput) != 2 {
+		t.Errorf("a new liner made the volts measured before forgotten: %+v", m.Taps)
+	}
 	m = must(n.ChangeMachine(t.Context(), red.Name, "new leads", procedures.Output, "", false))(t)
 	if diff := same(red.Taps, m.Taps) + same(m, must(n.Machine(t.Context(), red.Name))(t)); diff != "" {
 		t.Errorf("after the change (-want +got):\n%s", diff)
