@@ -39,6 +39,10 @@ func (r Rerating) Validate() error {
 	return noteText(r.Note)
 }
 
+// FollowUpAfter is when a weld made for something is asked after: three months
+// (common practice, no source).
+const FollowUpAfter = 90 * 24 * time.Hour
+
 // FollowUp is how a weld did in use.
 type FollowUp struct {
 	ID   string    `json:"id"` // UUIDv7

@@ -44,19 +44,33 @@ type Outcome struct {
 	Leg      MM       `json:"leg_mm"` // measured
 	Photo    string   `json:"photo"`
 	Note     string   `json:"note"`
+
+	// When it failed in use, as a follow-up says; zero: not heard of. The notebook
+	// fills it in. It outweighs looks and tests.
+	FailedInUse time.Time `json:"failed_in_use"`
 }
 
-// MarshalJSON writes empty lists as lists.
+// MarshalJSON writes empty lists as lists, and no failure in use as null.
 func (o Outcome) MarshalJSON() ([]byte, error) {
 	type plain Outcome
-	p := plain(o)
+	p := struct {
+		plain
+		FailedInUse *time.Time `json:"failed_in_use"`
+	}{plain: plain(o)}
+	if !o.FailedInUse.IsZero() {
+		p.FailedInUse = &o.FailedInUse
+	}
 	p.Symptoms = append([]string{}, o.Symptoms...)
 	p.Tests = append([]Test{}, o.Tests...)
 	return json.Marshal(p)
 }
 
-// Good reports whether the bead was rated 4 or 5 and no test failed.
+// Good reports whether the bead was rated 4 or 5, no test failed and nothing is
+// heard of a failure in use.
 func (o Outcome) Good() bool {
+	if !o.FailedInUse.IsZero() {
+		return false
+	}
 	for _, t := range o.Tests {
 		if !t.Passed {
 			return false
@@ -65,8 +79,12 @@ func (o Outcome) Good() bool {
 	return o.Rating >= 4
 }
 
-// Passed reports whether a bend or break test was passed and none was failed.
+// Passed reports whether a bend or break test was passed and none was failed, in
+// use neither.
 func (o Outcome) Passed() bool {
+	if !o.FailedInUse.IsZero() {
+		return false
+	}
 	passed := false
 	for _, t := range o.Tests {
 		if !t.Passed {

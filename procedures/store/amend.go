@@ -31,6 +31,7 @@ func (n *Notebook) AmendWeld(ctx context.Context, mark string, change func(*proc
 		if err := w.Validate(); err != nil {
 			return err
 		}
+		w.Outcome.FailedInUse = old.Outcome.FailedInUse // which a follow-up says
 		if old.Job.Machine != w.Job.Machine && old.Job.State == w.Job.State {
 			w.Job.State = "" // that of another machine
 		}
@@ -148,6 +149,9 @@ func clone(w procedures.Weld) procedures.Weld {
 	w.Outcome.Symptoms = slices.Clone(w.Outcome.Symptoms)
 	w.Outcome.Tests = slices.Clone(w.Outcome.Tests)
 	w.Settings.How = maps.Clone(w.Settings.How)
+	if t := w.Outcome.Thirds; t != nil {
+		w.Outcome.Thirds = ptr(*t)
+	}
 	for _, p := range []**float64{&w.Settings.Knob, &w.Settings.Preheat} {
 		if *p != nil {
 			*p = ptr(**p)

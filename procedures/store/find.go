@@ -9,8 +9,8 @@ import (
 	"beadwright/procedures"
 )
 
-// welds reads the welds that a WHERE and an ORDER BY ask for, with
-// their symptoms and tests: three queries, however many welds.
+// welds reads the welds that a WHERE and an ORDER BY ask for, with their symptoms
+// and tests, and whether they failed in use: four queries, however many welds.
 func (tx *tx) welds(which string, args ...any) ([]procedures.Weld, error) {
 	return tx.weldsWith(weldColumns, which, args...)
 }
@@ -62,7 +62,10 @@ func (tx *tx) weldsWith(bind func(*procedures.Weld) []column, which string, args
 		o.Tests = append(o.Tests, t)
 		return nil
 	}, "SELECT weld, kind, passed, result FROM tests WHERE weld IN (SELECT value FROM json_each(?)) ORDER BY weld, place", string(numbers))
-	return list, err
+	if err != nil {
+		return nil, err
+	}
+	return list, tx.failures(list, place)
 }
 
 // History returns every weld that stands, in the order of their ids, which is

@@ -136,6 +136,31 @@ func more(t *testing.T, path string) {
 	}
 }
 
+// afterwards is what form 3 can tell as well: a bead rated by thirds, pictures
+// looked at again, and how parts did in use. It takes the story up in autumn.
+func afterwards(t *testing.T, path string) {
+	n := open(t, path, store.Options{Now: clock(time.Date(2026, 10, 3, 9, 0, 0, 0, time.UTC))})
+	ctx := t.Context()
+	if _, _, err := n.AmendWeld(ctx, "A5", func(w *procedures.Weld) error {
+		w.Outcome.Thirds, w.Job.For = &procedures.Thirds{3, 4, 0}, "shop cart, lower shelf"
+		return nil
+	}); err != nil {
+		t.Fatal(err)
+	}
+	must(n.AddWeld(ctx, procedures.Weld{Said: "4 --thirds 2,4,5", Job: procedures.Job{Machine: "little red", Joint: procedures.Lap, Thickness: 1.5}, Outcome: procedures.Outcome{Rating: 4, Thirds: &procedures.Thirds{2, 4, 5}}}))(t)
+	must(n.AddRerating(ctx, procedures.Rerating{Weld: "A5", Rating: 3, Blind: true}))(t)
+	must(n.AddRerating(ctx, procedures.Rerating{Weld: "A6", Rating: 4, Note: "a toe is rolled over"}))(t)
+	must(n.AddRerating(ctx, procedures.Rerating{Weld: "A6", Rating: 1, Blind: true}))(t)
+	must(n.StrikeRerating(ctx, "A6", "looked at the wrong picture"))(t)
+	must(n.AddFollowUp(ctx, procedures.FollowUp{Weld: "A5", Held: true, Note: "carries the vise"}))(t)
+	must(n.AddFollowUp(ctx, procedures.FollowUp{Weld: "A7", At: time.Date(2026, 9, 12, 0, 0, 0, 0, time.UTC), Note: "cracked along the toe"}))(t)
+	must(n.AddFollowUp(ctx, procedures.FollowUp{Weld: "A9"}))(t)
+	must(n.StrikeFollowUp(ctx, "A9", "that was the other shelf"))(t)
+	if err := n.Close(); err != nil {
+		t.Fatal(err)
+	}
+}
+
 // everything is all that can be read from a notebook. What an older form had no
 // room for is left out where there is none of it.
 type everything struct {
@@ -153,6 +178,9 @@ type everything struct {
 	Arcs              map[string][]procedures.Arc         `json:",omitempty"`
 	MachineAmendments map[string][]procedures.Amendment   `json:",omitempty"`
 	OfSpool           map[string][]procedures.Measurement `json:",omitempty"`
+
+	Reratings []procedures.Rerating `json:",omitempty"`
+	FollowUps []procedures.FollowUp `json:",omitempty"`
 }
 
 // put adds a list that is not empty.
@@ -189,6 +217,7 @@ func readAll(t *testing.T, n *store.Notebook) everything {
 	for _, s := range all.Spools {
 		put(&all.OfSpool, s.Name, must(n.SpoolMeasurements(ctx, s.ID))(t))
 	}
+	all.Reratings, all.FollowUps = must(n.Reratings(ctx, ""))(t), must(n.FollowUps(ctx, ""))(t)
 	for _, w := range must(n.Find(ctx, procedures.Filter{Struck: true}))(t) {
 		w, amended, err := n.Weld(ctx, w.ID)
 		if err != nil {
@@ -204,10 +233,11 @@ func readAll(t *testing.T, n *store.Notebook) everything {
 // -update to write the notebook of a new form; those of old forms stay.
 func TestReleased(t *testing.T) {
 	if *update {
-		const newest = "v2"
+		const newest = "v3"
 		path := filepath.Join(t.TempDir(), newest+".db")
 		story(t, path)
 		more(t, path)
+		afterwards(t, path)
 		if err := os.MkdirAll(notebooks, 0o755); err != nil {
 			t.Fatal(err)
 		}

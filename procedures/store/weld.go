@@ -74,6 +74,7 @@ func weldColumns(w *procedures.Weld) []column {
 		{"arc_s", "arc_seconds", number[procedures.Seconds]{&w.ArcTime}},
 		{"rating", "outcome.rating", whole[procedures.Count]{&w.Outcome.Rating}},
 		{"measured_leg_mm", "outcome.leg_mm", number[procedures.MM]{&w.Outcome.Leg}},
+		{"thirds", "outcome.thirds", thirds{&w.Outcome.Thirds}},
 		{"photo", "outcome.photo", text[string]{&w.Outcome.Photo}},
 		{"note", "outcome.note", text[string]{&w.Outcome.Note}},
 	})
@@ -96,6 +97,7 @@ func (n *Notebook) AddWeld(ctx context.Context, w procedures.Weld) (procedures.W
 		return w, err
 	}
 	w = clone(w)
+	w.Outcome.FailedInUse = time.Time{} // which a follow-up says
 	err := n.write(ctx, func(tx *tx) error {
 		old, err := tx.weld("id = ?", strings.ToLower(w.ID))
 		switch {
@@ -188,6 +190,9 @@ func (tx *tx) settle(w *procedures.Weld, now bool) error {
 	}
 	if err := legible(weldColumns(w)); err != nil {
 		return err
+	}
+	if t := w.Outcome.Thirds; t != nil && *t == (procedures.Thirds{}) {
+		w.Outcome.Thirds = nil // none of them rated
 	}
 	for _, t := range w.Outcome.Tests {
 		if err := legibleText("test", t.Result); err != nil {
