@@ -202,4 +202,9 @@ func (j *journal) arrange(column map[string]bool) {
 }
 
 // compareTime orders welds as they were made; welds of one moment by id.
-func compareTime(a, b *Weld) int { return cmp.Or(a.Time.Compare(b.Time), cmp.Compare(a.ID, b.ID)) }
+func compareTime(a, b *Weld) int {
+	if c := a.Time.Compare(b.Time); c != 0 {
+		return c
+	}
+	return cmp.Compare(a.ID, b.ID)
+}

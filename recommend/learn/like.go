@@ -118,7 +118,10 @@ type liked struct {
 const listed = 12
 
 func (x liked) compare(y liked) int {
-	return cmp.Or(cmp.Compare(y.correlation, x.correlation), compareTime(y.weld, x.weld))
+	if x.correlation != y.correlation {
+		return cmp.Compare(y.correlation, x.correlation)
+	}
+	return compareTime(y.weld, x.weld)
 }
 
 // takes reports whether a weld of a group with this newest one may be listed.
