@@ -1,6 +1,7 @@
 package procedures
 
 import (
+	"encoding/json"
 	"fmt"
 	"strings"
 	"time"
@@ -48,8 +49,8 @@ type ProcedureRange struct {
 // Pass is one run of a procedure.
 type Pass struct {
 	Number    int      `json:"number"`
-	Layer     int      `json:"layer"`
-	What      string   `json:"what"` // root, fill, cap, or the only one
+	Layer     Count    `json:"layer"` // zero: not written down
+	What      string   `json:"what"`  // root, fill, cap, or the only one
 	Wire      Wire     `json:"wire"`
 	Tap       string   `json:"tap"`
 	Knob      *float64 `json:"knob"`
@@ -58,6 +59,39 @@ type Pass struct {
 	Current   Amps     `json:"current_A"`
 	Travel    MMPerMin `json:"travel_mm_min"`
 	Polarity  Polarity `json:"polarity"`
+}
+
+// ProvedBy is how many coupons must pass a bend or break test before a procedure
+// is more than a draft. A rule of this notebook: one good coupon may be luck.
+const ProvedBy = 2
+
+// Draft reports whether too few coupons stand behind the procedure.
+func (p Procedure) Draft() bool { return len(p.Tests) < ProvedBy }
+
+// Range returns the range of a variable, and whether there is one.
+func (p Procedure) Range(variable string) (ProcedureRange, bool) {
+	for _, r := range p.Ranges {
+		if r.Variable == variable {
+			return r, true
+		}
+	}
+	return ProcedureRange{}, false
+}
+
+// MarshalJSON writes empty lists as lists, and says whether it is a draft.
+func (p Procedure) MarshalJSON() ([]byte, error) {
+	type plain Procedure
+	q := plain(p)
+	q.Ranges = append([]ProcedureRange{}, p.Ranges...)
+	q.Passes = append([]Pass{}, p.Passes...)
+	q.From, q.Tests = append([]string{}, p.From...), append([]string{}, p.Tests...)
+	if q.Fields == nil {
+		q.Fields = map[string]string{}
+	}
+	return json.Marshal(struct {
+		plain
+		Draft bool `json:"draft"`
+	}{q, p.Draft()})
 }
 
 // Validate reports the first thing about the procedure that cannot be.

@@ -1,0 +1,297 @@
+package recommend
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"beadwright/data"
+	"beadwright/procedures"
+	"beadwright/recommend/caution"
+)
+
+// ProcedureRequest is what a procedure is written from.
+type ProcedureRequest struct {
+	Machine procedures.Machine // that the welds name, as it stands
+	From    []procedures.Weld  // the welds named, whole, their wire speeds derived from the knob
+	Words   string             // name, note and fields: for the safety gate
+	For     string             // the use, where it was stated apart
+	Spool   string             // id of the spool in the machine; "": not known
+	Now     time.Time
+	Units   procedures.Units // for the wording of reasons; zero: us
+}
+
+// Written is a procedure as welds give it, without name, revision and time. Where
+// the answer holds no settings (verdict [Refused] or [Outside]) there is none.
+type Written struct {
+	Procedure procedures.Procedure
+	Answer    Suggestion // what [Suggest] says of the job: gate, verdict, cautions
+	Doubts    []Reason   // tests that do not count, and failures among the good welds
+}
+
+// WriteProcedure makes a procedure of welds of one kind of job: ranges instead of
+// points, passes, and the tests that stand behind it. The history is every weld
+// that stands, those named among them, wire speeds derived as theirs.
+//
+// How wide a range is: no wider than the shift that AWS D1.1 lets a qualified
+// procedure make around the middle of the coupons, no wider than the good welds of
+// the kind reach (and what a hand cannot set finer), and cut half way to a weld
+// nearby that failed. See [ranges].
+//
+// Errors: [*procedures.InvalidError] where the welds are not of one kind, one of
+// them failed a test, is neither good nor tested, or the machine has been changed.
+func WriteProcedure(r ProcedureRequest, h History) (Written, error) {
+	from, err := supporting(r)
+	if err != nil {
+		return Written{}, err
+	}
+	lead := from[0]
+	for _, w := range from {
+		if w.Outcome.Passed() {
+			lead = w
+			break
+		}
+	}
+	job := lead.Job
+	var said []string
+	for _, w := range from {
+		said = append(said, w.Said, w.Job.Said, w.Job.For)
+	}
+	use := r.For
+	if use == "" {
+		use = job.For
+	} else {
+		job.For = use
+	}
+	ask := Request{Job: job, Machine: r.Machine, Words: strings.Join(append(said, r.Words), " "), For: use, Units: r.Units, Spool: r.Spool, Now: r.Now}
+	w := Written{}
+	if w.Answer, err = Suggest(ask, h); err != nil || !w.Answer.Given() {
+		return w, err
+	}
+	like := likeWelds(lead, h)
+	p := &w.Procedure
+	p.Job, p.Settings = job, procedures.Settings{Tap: lead.Settings.Tap, Polarity: lead.Settings.Polarity, Passes: lead.Settings.Passes,
+		Technique: lead.Settings.Technique, Preheat: w.Answer.Settings.Preheat, How: map[string]procedures.How{}}
+	if p.Settings.Polarity == "" {
+		p.Settings.Polarity = w.Answer.Settings.Polarity
+	}
+	if p.Settings.Technique == "" {
+		p.Settings.Technique = w.Answer.Settings.Technique
+	}
+	for _, f := range from {
+		p.From = append(p.From, f.Mark)
+		if !f.Outcome.Passed() {
+			continue
+		}
+		if spoiled := failedSince(f, like); spoiled != "" {
+			w.Doubts = append(w.Doubts, Reason{fmt.Sprintf("the test of %s does not count: %s failed at that setting since", f.Mark, spoiled), []string{}})
+			continue
+		}
+		p.Tests = append(p.Tests, f.Mark)
+	}
+	w.Doubts = append(w.Doubts, ranges(p, r, from, like)...)
+	p.Passes = passList(*p)
+	return w, nil
+}
+
+// supporting checks the welds named and returns each once.
+func supporting(r ProcedureRequest) ([]procedures.Weld, error) {
+	var from []procedures.Weld
+	for _, w := range r.From {
+		if slices.ContainsFunc(from, func(o procedures.Weld) bool { return o.ID == w.ID }) {
+			continue
+		}
+		if err := stands(w, r.Machine); err != nil {
+			return nil, err
+		}
+		if len(from) > 0 {
+			if what := otherKind(from[0], w, r.Units); what != "" {
+				return nil, procedures.Invalid("from", from[0].Mark+", "+w.Mark, "a procedure is for one kind of job, and these differ in "+what, "write one procedure for each kind", "welds that are alike: beadwright find, or beadwright show "+w.Mark)
+			}
+		}
+		from = append(from, w)
+	}
+	if len(from) == 0 {
+		return nil, procedures.Invalid("from", "", "which welds is it written from?", "name two coupons that passed a bend or break test: --from A3,A7")
+	}
+	return from, nil
+}
+
+// stands refuses a weld that no procedure can be written from.
+func stands(w procedures.Weld, m procedures.Machine) error {
+	j := w.Job
+	for _, t := range w.Outcome.Tests {
+		if !t.Passed {
+			return procedures.Invalid("from", w.Mark, fmt.Sprintf("%s failed its %s test (%s), so it stands behind nothing", w.Mark, t.Kind, t.Result), "name coupons that passed; what failed narrows the ranges by itself")
+		}
+	}
+	switch {
+	case w.Struck != "":
+		return procedures.Invalid("from", w.Mark, w.Mark+" was struck: "+w.Struck, "name welds that stand: beadwright find")
+	case !w.Outcome.Good() && !w.Outcome.Passed():
+		return procedures.Invalid("from", w.Mark, w.Mark+" is neither rated 4 or 5 nor tested", "bend or break it and write that down: beadwright amend "+w.Mark+" --test break=pass")
+	case j.Machine == "" || m.Example:
+		return procedures.Invalid("from", w.Mark, w.Mark+" names no machine, and a procedure holds on one machine alone", "write yours down and weld the coupons on it: beadwright machine add NAME")
+	case j.State != m.State.ID:
+		return procedures.Invalid("from", w.Mark, fmt.Sprintf("%s was welded before %s was changed (%s)", w.Mark, m.Name, m.State.What), "weld and break two fresh coupons on the machine as it stands")
+	case j.Process == procedures.SMAW:
+		return procedures.Invalid("from", w.Mark, "procedures are written for wire; "+w.Mark+" was welded with a covered electrode", "name welds made with wire")
+	case w.Settings.WireSpeed == 0 && w.Settings.Knob == nil:
+		return procedures.Invalid("from", w.Mark, "neither wire speed nor knob mark of "+w.Mark+" is written down", "beadwright amend "+w.Mark+" --wire-speed 105ipm, or --knob 4.5")
+	}
+	return nil
+}
+
+// otherKind says in what two welds are not one kind of job; "" where they are. The
+// thicknesses are as near as for a proof: see [proof].
+func otherKind(a, b procedures.Weld, u procedures.Units) string {
+	p, q := a.Job, b.Job
+	differ := func(what, x, y string) string {
+		if x == "" {
+			x = "not said"
+		}
+		if y == "" {
+			y = "not said"
+		}
+		return fmt.Sprintf("%s: %s is %s, %s is %s", what, a.Mark, x, b.Mark, y)
+	}
+	switch {
+	case p.Joint != q.Joint:
+		return differ("joint", string(p.Joint), string(q.Joint))
+	case p.Weld != q.Weld:
+		return differ("weld", string(p.Weld), string(q.Weld))
+	case p.Position != q.Position:
+		return differ("position", string(p.Position), string(q.Position))
+	case p.Class != q.Class || p.Gas != q.Gas || !near(procedures.MPerMin(p.Diameter), procedures.MPerMin(q.Diameter), 0.06):
+		return differ("wire", p.Wire.String(), q.Wire.String())
+	case p.SteelGroup != q.SteelGroup:
+		return differ("steel", p.Steel, q.Steel)
+	case p.Machine != q.Machine:
+		return differ("machine", p.Machine, q.Machine)
+	case p.State != q.State:
+		return "the machine's state: it was changed between " + a.Mark + " and " + b.Mark
+	case !strings.EqualFold(a.Settings.Tap, b.Settings.Tap):
+		return differ("tap", a.Settings.Tap, b.Settings.Tap)
+	case a.Settings.Polarity != b.Settings.Polarity && a.Settings.Polarity != "" && b.Settings.Polarity != "":
+		return differ("polarity", string(a.Settings.Polarity), string(b.Settings.Polarity))
+	case a.Settings.Passes != b.Settings.Passes && a.Settings.Passes != 0 && b.Settings.Passes != 0:
+		return differ("passes", fmt.Sprint(int(a.Settings.Passes)), fmt.Sprint(int(b.Settings.Passes)))
+	case dirt(p) != dirt(q):
+		return differ("coating", string(dirt(p)), string(dirt(q)))
+	case !sameSize(p, q):
+		return differ("thickness", sizes(p, u), sizes(q, u))
+	case p.Gap-q.Gap > 1 || q.Gap-p.Gap > 1:
+		return differ("gap", procedures.FormatLength(p.Gap, u), procedures.FormatLength(q.Gap, u))
+	}
+	return ""
+}
+
+// sameSize reports whether two jobs are as near in thickness as for a proof.
+func sameSize(p, q procedures.Job) bool {
+	return p.Thinner() > 0 && q.Thinner() > 0 &&
+		near(procedures.MPerMin(q.Thinner()), procedures.MPerMin(p.Thinner()), 0.10) && near(procedures.MPerMin(q.Thicker()), procedures.MPerMin(p.Thicker()), 0.25)
+}
+
+func sizes(j procedures.Job, u procedures.Units) string {
+	if j.Thicker() == j.Thinner() {
+		return procedures.FormatLength(j.Thinner(), u)
+	}
+	return procedures.FormatLength(j.Thinner(), u) + " to " + procedures.FormatLength(j.Thicker(), u)
+}
+
+// likeWelds are the welds of the history that are of one kind with a weld.
+func likeWelds(lead procedures.Weld, h History) []procedures.Weld {
+	var like []procedures.Weld
+	for _, w := range h {
+		if w.Struck == "" && otherKind(lead, w, procedures.US) == "" {
+			like = append(like, w)
+		}
+	}
+	return like
+}
+
+// failedSince is the mark of a later like weld that failed within 10 % of the wire
+// speed of a tested one; "" none. The rule of [proof].
+func failedSince(tested procedures.Weld, like []procedures.Weld) string {
+	for _, w := range like {
+		if w.At.After(tested.At) && bad(w.Outcome) && w.Settings.WireSpeed > 0 && tested.Settings.WireSpeed > 0 && near(w.Settings.WireSpeed, tested.Settings.WireSpeed, 0.10) && !passedSince(w, like) {
+			return w.Mark
+		}
+	}
+	return ""
+}
+
+// passedSince reports whether the setting of a failed weld passed a test after it.
+func passedSince(failed procedures.Weld, like []procedures.Weld) bool {
+	return slices.ContainsFunc(like, func(w procedures.Weld) bool {
+		return w.At.After(failed.At) && w.Outcome.Passed() && w.Settings.WireSpeed > 0 && near(w.Settings.WireSpeed, failed.Settings.WireSpeed, 0.10)
+	})
+}
+
+// passList is the runs in order. The notebook holds one setting a weld, so every
+// run gets it; which layer a run lies in is not known but where there is one.
+func passList(p procedures.Procedure) []procedures.Pass {
+	n := max(1, int(p.Settings.Passes))
+	var list []procedures.Pass
+	for i := 1; i <= n; i++ {
+		s := p.Settings
+		one := procedures.Pass{Number: i, What: "fill", Wire: p.Job.Wire, Tap: s.Tap, Knob: s.Knob, WireSpeed: s.WireSpeed, Voltage: s.Voltage, Current: s.Current, Travel: s.Travel, Polarity: s.Polarity}
+		switch {
+		case n == 1:
+			one.What, one.Layer = "the only one", 1
+		case i == 1:
+			one.What, one.Layer = "root", 1
+		case i == n:
+			one.What = "cap"
+		}
+		list = append(list, one)
+	}
+	return list
+}
+
+// Fixed lists what may not change at all without another procedure, with its
+// sources: the essential variables of AWS D1.1 that have no tolerance.
+func Fixed() []Reason {
+	var list []Reason
+	for _, v := range data.VariableLimits() {
+		if v.LowPct == 0 && v.HighPct == 0 {
+			list = append(list, Reason{v.Variable + ": " + v.Change, v.Source})
+		}
+	}
+	return list
+}
+
+// Stale lists why a procedure does not hold as it did: the machine was changed,
+// or a weld behind it was struck, failed a test since, or no longer passes. welds
+// are those that it names, as they stand, by mark.
+func Stale(p procedures.Procedure, m procedures.Machine, welds map[string]procedures.Weld) []Reason {
+	var list []Reason
+	say := func(format string, args ...any) {
+		list = append(list, Reason{fmt.Sprintf(format, args...), []string{}})
+	}
+	if p.Job.State != m.State.ID {
+		say("%s has been changed since (%s): weld and break two fresh coupons, then revise it", m.Name, m.State.What)
+	}
+	for _, mark := range p.From {
+		w, ok := welds[mark]
+		switch {
+		case !ok:
+			say("%s is not in this notebook", mark)
+		case w.Struck != "":
+			say("%s was struck since: %s", mark, w.Struck)
+		case slices.ContainsFunc(w.Outcome.Tests, func(t procedures.Test) bool { return !t.Passed }):
+			say("%s failed a test since", mark)
+		case slices.Contains(p.Tests, mark) && !w.Outcome.Passed():
+			say("%s no longer has a passed bend or break test written down", mark)
+		}
+	}
+	return list
+}
+
+// ProcedureCautions are the lines that go with a procedure whenever it is shown:
+// those of the job and its use, then the standing ones.
+func ProcedureCautions(p procedures.Procedure, m procedures.Machine) []caution.Caution {
+	stops, cares := caution.Gate(caution.Request{Words: p.Name + " " + p.Note, For: p.Job.For, Job: p.Job})
+	return slices.Concat(stops, cares, caution.Standing(p.Job, p.Settings.Current, m))
+}
