@@ -30,6 +30,7 @@ type own struct {
 	question  string // whether something changed on the machine unnoticed; "" nothing to ask
 	marks     []string
 	passed    *procedures.Weld // the latest weld of this very job that passed a bend or break test
+	broke     *procedures.Weld // the latest like weld that failed in use, with no passed test after that
 	alone     bool             // there is no table: own welds are all there is
 }
 
@@ -277,9 +278,13 @@ func (s *shop) weld(w *procedures.Weld, t *tables) (l learn.Weld, ok bool) {
 var coldBreaks = []string{"root line", "straight edge", "peeled", "peeled clean", "cold", "not fused", "popped off"}
 
 // reading is what an outcome says to the model: a failed test outweighs the
-// looks, and a break along unmelted metal means too cold.
+// looks, and a break along unmelted metal means too cold. A failure in use counts
+// as a failed test.
 func reading(o procedures.Outcome) (rating, heat, feed int) {
 	rating = int(o.Rating)
+	if !o.FailedInUse.IsZero() {
+		rating = min(rating, 2)
+	}
 	heat, feed = procedures.Direction(o.Symptoms)
 	for _, t := range o.Tests {
 		if t.Passed {

@@ -57,24 +57,41 @@ func again(test string) string {
 // proof finds the latest weld of this very job (same joint, position, wire and
 // state of the machine, thickness within 10 %, the other part within 25 %, as clean
 // and as tight) that passed its test and has not failed at that setting since.
-func proof(r Request, h History) *procedures.Weld {
+// broke is the latest one that failed in use, whatever its coupon did, unless a
+// like weld passed its test after that: what was found in use outweighs every test
+// before it.
+func proof(r Request, h History) (found, broke *procedures.Weld) {
 	machine, state := machineKey(r.Machine)
-	var found *procedures.Weld
+	var alike []*procedures.Weld
 	for i := range h {
 		w, j := &h[i], h[i].Job
 		if w.Settings.WireSpeed > 0 && j.Machine == machine && j.State == state && sameKind(r.Job, j) &&
 			j.Joint == r.Job.Joint && j.Position == r.Job.Position && j.Thinner() > 0 &&
 			math.Abs(float64(j.Thinner()/r.Job.Thinner())-1) <= 0.10 && math.Abs(float64(j.Thicker()/r.Job.Thicker())-1) <= 0.25 &&
 			dirt(j) == dirt(r.Job) && math.Abs(float64(j.Gap-r.Job.Gap)) <= 1 {
-			switch {
-			case w.Outcome.Passed():
-				found = w
-			case found != nil && bad(w.Outcome) && near(w.Settings.WireSpeed, found.Settings.WireSpeed, 0.10):
-				found = nil // it failed at that setting since
-			}
+			alike = append(alike, w)
 		}
 	}
-	return found
+	for _, w := range alike {
+		switch {
+		case w.Outcome.Passed():
+			found = w
+		case found != nil && bad(w.Outcome) && near(w.Settings.WireSpeed, found.Settings.WireSpeed, 0.10):
+			found = nil // it failed at that setting since
+		}
+	}
+	for _, w := range alike {
+		when := w.Outcome.FailedInUse
+		switch {
+		case when.IsZero() || found != nil && found.At.After(when):
+		case broke == nil || when.After(broke.Outcome.FailedInUse):
+			broke = w
+		}
+		if found != nil && !when.IsZero() && !found.At.After(when) && near(w.Settings.WireSpeed, found.Settings.WireSpeed, 0.10) {
+			found = nil
+		}
+	}
+	return found, broke
 }
 
 // dirt is the coating that the arc meets; bare metal and what was not said are one.
@@ -87,7 +104,7 @@ func dirt(j procedures.Job) procedures.Coating {
 
 // bad reports whether an outcome speaks against its settings.
 func bad(o procedures.Outcome) bool {
-	return o.Rating == 1 || o.Rating == 2 || slices.ContainsFunc(o.Tests, func(t procedures.Test) bool { return !t.Passed })
+	return !o.FailedInUse.IsZero() || o.Rating == 1 || o.Rating == 2 || slices.ContainsFunc(o.Tests, func(t procedures.Test) bool { return !t.Passed })
 }
 
 func near(a, b procedures.MPerMin, within float64) bool {
@@ -97,6 +114,13 @@ func near(a, b procedures.MPerMin, within float64) bool {
 // judge turns "inside" into "proved" where a test of a like weld says so, at
 // settings close to those suggested.
 func (s *Suggestion) judge(r Request, own own) {
+	if b := own.broke; b != nil {
+		if own.passed == nil {
+			s.Evidence.ProofFaded = b.Mark + " failed in use"
+		}
+		s.lead(Reason{Text: fmt.Sprintf("your own %s, a like job, failed in use (%s) at tap %s, %s: look at the break before you weld another, and break a fresh coupon first",
+			b.Mark, b.Outcome.FailedInUse.Format(time.DateOnly), b.Settings.Tap, speed(r, b.Settings.WireSpeed))})
+	}
 	if own.passed == nil || s.Verdict == Edge && own.alone {
 		return
 	}

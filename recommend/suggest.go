@@ -56,7 +56,8 @@ func suggest(r Request, h History, past func() *memory) (Suggestion, error) {
 		return s.refuse(stop, cares), nil
 	}
 	first, err := tableStart(r)
-	own := own{passed: proof(r, h), marks: []string{}}
+	own := own{marks: []string{}}
+	own.passed, own.broke = proof(r, h)
 	var none *outside
 	switch {
 	case errors.As(err, &none):
