@@ -109,7 +109,7 @@ func nextLine(o advised) string {
 	if len(looks) == 0 {
 		return sentenceOf(change)
 	}
-	return "No knob yet, look first: " + strings.Join(looks, "; ") + ". All in order? Then " + change
+	return "Leave the knob alone for now and look first: " + strings.Join(looks, "; ") + ". All in order? Then " + change
 }
 
 // numbered prints an item of an ordered list.
