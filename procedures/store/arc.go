@@ -34,7 +34,7 @@ func (tx *tx) arcs(where string, args ...any) (list []procedures.Arc, err error)
 // now. Errors: wraps [procedures.ErrNotFound]; InvalidError while an arc of the
 // machine burns, where the time is still to come, or falls into another arc.
 func (n *Notebook) StartArc(ctx context.Context, machine string, at time.Time) (a procedures.Arc, err error) {
-	err = n.write(ctx, func(tx *tx) error {
+	err = n.aside(ctx, func(tx *tx) error {
 		a = procedures.Arc{Start: at}
 		if a.Machine, err = tx.named(machine); err != nil {
 			return err
@@ -61,7 +61,7 @@ func (n *Notebook) StartArc(ctx context.Context, machine string, at time.Time) (
 // or run into another. The arc then burns on, and can be stopped with another
 // time.
 func (n *Notebook) StopArc(ctx context.Context, machine string, at time.Time) (a procedures.Arc, err error) {
-	err = n.write(ctx, func(tx *tx) error {
+	err = n.aside(ctx, func(tx *tx) error {
 		name, err := tx.named(machine)
 		if err != nil {
 			return err
@@ -94,7 +94,7 @@ func (n *Notebook) AddArc(ctx context.Context, machine string, start, stop time.
 	if start.IsZero() {
 		return a, procedures.Invalid("at", "", "when did the arc start?", "write 2006-01-02 15:04")
 	}
-	err = n.write(ctx, func(tx *tx) error {
+	err = n.aside(ctx, func(tx *tx) error {
 		a = procedures.Arc{Start: start, Stop: stop}
 		if a.Machine, err = tx.named(machine); err != nil {
 			return err

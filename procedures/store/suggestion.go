@@ -50,7 +50,7 @@ func (n *Notebook) SaveSuggestion(ctx context.Context, s Suggestion) (Suggestion
 	if len(s.Document) > 0 && !json.Valid(s.Document) {
 		return s, procedures.Invalid("document", string(s.Document), "not JSON")
 	}
-	err := n.write(ctx, func(tx *tx) error {
+	err := n.aside(ctx, func(tx *tx) error {
 		if err := giveID(&s.ID); err != nil {
 			return err
 		}

@@ -16,9 +16,22 @@ type tx struct {
 // scanner is a row or rows.
 type scanner interface{ Scan(dest ...any) error }
 
-// write runs do in one IMMEDIATE transaction. It holds the write lock from the
-// start: a reader that turned writer later would be refused, not made to wait.
+// write runs do in one IMMEDIATE transaction and counts it as a change of what
+// the notebook says; see [Version].
 func (n *Notebook) write(ctx context.Context, do func(*tx) error) error {
+	return n.aside(ctx, func(tx *tx) error {
+		if err := do(tx); err != nil {
+			return err
+		}
+		return tx.revise()
+	})
+}
+
+// aside is write for what [Version] sees by itself (a new weld) or that nothing
+// is learned from (suggestions, arcs): nobody need read the notebook again for it.
+// It holds the write lock from the start: a reader that turned writer later would
+// be refused, not made to wait.
+func (n *Notebook) aside(ctx context.Context, do func(*tx) error) error {
 	if n.readOnly {
 		return &FileError{Path: n.path, Kind: ReadOnly, Problem: "the notebook was opened for reading only"}
 	}

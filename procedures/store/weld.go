@@ -97,46 +97,51 @@ func (n *Notebook) AddWeld(ctx context.Context, w procedures.Weld) (procedures.W
 		return w, err
 	}
 	w = clone(w)
-	w.Outcome.FailedInUse = time.Time{} // which a follow-up says
-	err := n.write(ctx, func(tx *tx) error {
-		old, err := tx.weld("id = ?", strings.ToLower(w.ID))
-		switch {
-		case err == nil:
-			w, err = same(tx, w, old)
-			return err
-		case !errors.Is(err, procedures.ErrNotFound):
-			return err
-		}
-		if err := giveID(&w.ID); err != nil {
-			return err
-		}
-		just := w.At.IsZero()
-		if err := tx.settle(&w, just); err != nil {
-			return err
-		}
-		var arcs []string
-		if just && w.ArcTime == 0 && w.Job.Machine != "" {
-			if arcs, w.ArcTime, err = tx.waiting(w.Job.Machine); err != nil {
-				return err
-			}
-		}
-		if err := tx.giveMark(&w); err != nil {
-			return err
-		}
-		cols := weldColumns(&w)
-		if w.Struck != "" {
-			cols = append(cols, column{"struck_at", "", moment{ptr(tx.now)}})
-		}
-		row, err := tx.insert("welds", cols...)
-		if err != nil {
-			return err
-		}
-		if err := tx.count(arcs, w.ID); err != nil {
-			return err
-		}
-		return tx.insertFindings(row, w.Outcome)
+	err := n.aside(ctx, func(tx *tx) (err error) {
+		w, err = tx.addWeld(w)
+		return err
 	})
 	return w, err
+}
+
+// addWeld is [Notebook.AddWeld] within a transaction.
+func (tx *tx) addWeld(w procedures.Weld) (procedures.Weld, error) {
+	w.Outcome.FailedInUse = time.Time{} // which a follow-up says
+	old, err := tx.weld("id = ?", strings.ToLower(w.ID))
+	switch {
+	case err == nil:
+		return same(tx, w, old)
+	case !errors.Is(err, procedures.ErrNotFound):
+		return w, err
+	}
+	if err := giveID(&w.ID); err != nil {
+		return w, err
+	}
+	just := w.At.IsZero()
+	if err := tx.settle(&w, just); err != nil {
+		return w, err
+	}
+	var arcs []string
+	if just && w.ArcTime == 0 && w.Job.Machine != "" {
+		if arcs, w.ArcTime, err = tx.waiting(w.Job.Machine); err != nil {
+			return w, err
+		}
+	}
+	if err := tx.giveMark(&w); err != nil {
+		return w, err
+	}
+	cols := weldColumns(&w)
+	if w.Struck != "" {
+		cols = append(cols, column{"struck_at", "", moment{ptr(tx.now)}})
+	}
+	row, err := tx.insert("welds", cols...)
+	if err != nil {
+		return w, err
+	}
+	if err := tx.count(arcs, w.ID); err != nil {
+		return w, err
+	}
+	return w, tx.insertFindings(row, w.Outcome)
 }
 
 // same returns the recorded weld if the given one says the same.
