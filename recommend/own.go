@@ -2,6 +2,7 @@ package recommend
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"slices"
 	"time"
@@ -117,7 +118,7 @@ func (o own) learn(r Request, past *memory, first start, tap string) (own, error
 	if errors.As(err, &bad) {
 		return o.deaf(first, err)
 	}
-	return o.withMarks(past.mark), limited(err)
+	return o.withMarks(past.mark), limited(r, err)
 }
 
 // deaf falls back to the table where the model cannot take a record: a suggestion
@@ -130,12 +131,27 @@ func (o own) deaf(first start, err error) (own, error) {
 }
 
 // limited turns limits that leave no wire speed into an answer.
-func limited(err error) error {
+func limited(r Request, err error) error {
 	var le *learn.LimitsError
 	if errors.As(err, &le) {
-		return &outside{text: le.Error(), instead: "use a thicker or thinner wire, so that the wire speed wanted is one that the feeder runs"}
+		return &outside{text: fmt.Sprintf("no wire speed fits: %s or more by %s, %s or less by %s",
+			speed(r, procedures.MPerMin(le.Min)), limitWords(le.MinFrom, r), speed(r, procedures.MPerMin(le.Max)), limitWords(le.MaxFrom, r)),
+			instead: "use a thicker or thinner wire, so that the wire speed wanted is one that the feeder runs"}
 	}
 	return err
+}
+
+// limitWords says whose limit it is.
+func limitWords(from string, r Request) string {
+	switch from {
+	case learn.LimitMachine:
+		return "what " + r.Machine.Name + " feeds"
+	case learn.LimitWire:
+		return "what the wire is made for"
+	case learn.LimitTable:
+		return "the end of the table"
+	}
+	return "the table and some room round it"
 }
 
 func (o own) withMarks(mark map[string]string) own {

@@ -29,7 +29,10 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 		if e := own.estimate; !own.alone {
 			v = e.WireSpeed
 			low, high = spread(r, first, e)
-			if own.nearby == 0 { // nothing of this thickness was welded: do not follow far
+			if stop := s.held(r, first, e); stop != nil {
+				return stop
+			}
+			if own.nearby == 0 && e.LimitHit == "" { // nothing of this thickness was welded: do not follow far
 				v = math.Max(table*(1-unlikeShift), math.Min(table*(1+unlikeShift), v))
 				low, high = math.Min(math.Min(low, v), table), math.Max(math.Max(high, v), table)
 				if math.Abs(v/table-1) > 0.10 {
@@ -57,9 +60,6 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 			if own.question != "" {
 				s.care("drift", own.question, "CP")
 			}
-			if e.LimitHit != "" {
-				s.Verdict, s.Near = Edge, append(s.Near, "your welds point past a limit ("+e.LimitHit+"), and the wire speed is held there")
-			}
 			if e.Tap != "" && e.Tap != set.Tap {
 				set.Tap, set.How["tap"] = e.Tap, procedures.OwnCurve
 			}
@@ -82,6 +82,29 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 		return stop
 	}
 	s.extension(r)
+	return nil
+}
+
+// held says what a limit holds the wire speed at. Where the feeder cannot run what
+// the job wants, and no own weld came out good, there are no settings.
+func (s *Suggestion) held(r Request, first start, e learn.Estimate) *outside {
+	if e.LimitHit == "" {
+		return nil
+	}
+	held := speed(r, procedures.MPerMin(e.WireSpeed))
+	switch table := first.wireSpeed; {
+	case e.LimitHit == learn.LimitMachine && e.GoodLike == 0 && e.WireSpeed < table.Low:
+		return &outside{text: fmt.Sprintf("this wants about %s of wire and %s runs at most %s", speed(r, procedures.MPerMin(table.Value)), r.Machine.Name, held),
+			instead: "thinner metal, a thicker wire, or a machine that feeds faster; too little wire is too little current, and lies on the steel without melting into it"}
+	case e.LimitHit == learn.LimitMachine && e.GoodLike == 0 && e.WireSpeed > table.High:
+		return &outside{text: fmt.Sprintf("this wants about %s of wire and %s runs no slower than %s", speed(r, procedures.MPerMin(table.Value)), r.Machine.Name, held),
+			instead: "thicker metal, a thinner wire, or a machine that feeds slower; too much wire burns through"}
+	case math.Abs(e.F) < 1e-9:
+		s.Near = append(s.Near, "the table's wire speed is past a limit ("+e.LimitHit+"), and is held there")
+	default:
+		s.Near = append(s.Near, "your welds point past a limit ("+e.LimitHit+"), and the wire speed is held there")
+	}
+	s.Verdict = Edge
 	return nil
 }
 

@@ -252,6 +252,41 @@ func TestProved(t *testing.T) {
 	}
 }
 
+// TestFeederTooSlow: a wire speed that the feeder cannot run is held at its end
+// while that is still within what the table wants, and refused beyond.
+func TestFeederTooSlow(t *testing.T) {
+	r := asked(t, "1/8 mild tee flat") // wants 102 in/min, give or take
+	for _, c := range []struct {
+		lo, hi  float64 // in/min
+		verdict Verdict
+		says    string
+	}{
+		{40, 340, Inside, ""},
+		{40, 98, Edge, "past a limit (machine)"},
+		{40, 70, Outside, "runs at most 70 in/min"},
+		{30, 50, Outside, "50 in/min or less by what"},
+		{107, 340, Edge, "past a limit (machine)"},
+		{118, 340, Outside, "runs no slower than 118 in/min"},
+		{180, 340, Outside, "180 in/min or more by what"},
+	} {
+		r.Machine.WireMin, r.Machine.WireMax = procedures.InchesPerMin(c.lo), procedures.InchesPerMin(c.hi)
+		s, err := Suggest(r, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := strings.Join(s.Near, " ")
+		if s.Verdict == Outside {
+			text = s.Because[0].Text
+		}
+		if s.Verdict != c.verdict || !strings.Contains(text, c.says) {
+			t.Errorf("%v to %v in/min: %s, %q", c.lo, c.hi, s.Verdict, text)
+		}
+		if w := s.Range.WireSpeed; s.Given() && (w[0] < r.Machine.WireMin-1e-9 || w[1] > r.Machine.WireMax+1e-9 || s.Settings.WireSpeed > r.Machine.WireMax) {
+			t.Errorf("%v to %v in/min: %v in %v", c.lo, c.hi, s.Settings.WireSpeed, w)
+		}
+	}
+}
+
 // TestProofFades: a test proves for half a year on the same spool, for two months
 // on another, and a fresh one renews it.
 func TestProofFades(t *testing.T) {
