@@ -36,7 +36,7 @@ func TestFullDisk(t *testing.T) {
 	})
 	t.Run("to open", func(t *testing.T) {
 		dir := t.TempDir()
-		mount(t, dir, "256k")
+		mount(t, dir, "384k")
 		path := filepath.Join(dir, "notebook.db")
 		copyFile(t, written(t), path)
 		fillUp(t, filepath.Join(dir, "other"))

@@ -42,11 +42,10 @@ func parseMark(s string) (number int, ok bool) {
 
 // nextMark gives out the next mark. A mark once given is not given again.
 func (tx *tx) nextMark() (string, error) {
-	last, err := tx.setting("last_mark")
+	number, err := tx.lastMark()
 	if err != nil {
 		return "", err
 	}
-	number, _ := strconv.Atoi(last)
 	for {
 		number++
 		mark := formatMark(number)
@@ -58,4 +57,11 @@ func (tx *tx) nextMark() (string, error) {
 			return mark, tx.set("last_mark", strconv.Itoa(number))
 		}
 	}
+}
+
+// lastMark is the number of the last mark given out; 0 none yet.
+func (tx *tx) lastMark() (int, error) {
+	last, err := tx.setting("last_mark")
+	number, _ := strconv.Atoi(last)
+	return number, err
 }

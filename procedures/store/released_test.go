@@ -161,6 +161,33 @@ func afterwards(t *testing.T, path string) {
 	}
 }
 
+// promoted is what form 4 can tell as well: a procedure written from the good
+// welds, revised, and another retired. It takes the story up a day later.
+func promoted(t *testing.T, path string) {
+	n := open(t, path, store.Options{Now: clock(time.Date(2026, 10, 4, 9, 0, 0, 0, time.UTC))})
+	ctx := t.Context()
+	w, _, err := n.Weld(ctx, "A7")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := procedures.Procedure{
+		Name: "eighth tee on the bench", Revision: 1, Job: w.Job, Settings: w.Settings, From: []string{"A6", "A7"}, Tests: []string{"A7"}, Note: "for shelves",
+		Ranges: []procedures.ProcedureRange{{Variable: "wire_speed_m_min", Low: 2.7, High: 3, Source: []string{"MEM", "CP"}, Why: "10 % either way, and no good weld beyond"}},
+		Passes: []procedures.Pass{{Number: 1, Layer: 1, What: "the only one", Wire: w.Job.Wire, Tap: "max", WireSpeed: w.Settings.WireSpeed, Polarity: procedures.DCEN}},
+		Fields: map[string]string{"backing and what it is of": "none"},
+	}
+	must(n.AddProcedure(ctx, p))(t)
+	p.Revision, p.From, p.Why = 2, []string{"A5", "A6", "A7"}, "another good one"
+	must(n.AddProcedure(ctx, p))(t)
+	p.Name, p.Revision, p.From, p.Tests, p.Why = "thin lap", 1, []string{"A5"}, nil, ""
+	must(n.AddProcedure(ctx, p))(t)
+	p.Revision, p.Status, p.Why = 2, procedures.Retired, "blew through twice"
+	must(n.AddProcedure(ctx, p))(t)
+	if err := n.Close(); err != nil {
+		t.Fatal(err)
+	}
+}
+
 // everything is all that can be read from a notebook. What an older form had no
 // room for is left out where there is none of it.
 type everything struct {
@@ -181,6 +208,8 @@ type everything struct {
 
 	Reratings []procedures.Rerating `json:",omitempty"`
 	FollowUps []procedures.FollowUp `json:",omitempty"`
+
+	Procedures map[string][]procedures.Procedure `json:",omitempty"`
 }
 
 // put adds a list that is not empty.
@@ -218,6 +247,9 @@ func readAll(t *testing.T, n *store.Notebook) everything {
 		put(&all.OfSpool, s.Name, must(n.SpoolMeasurements(ctx, s.ID))(t))
 	}
 	all.Reratings, all.FollowUps = must(n.Reratings(ctx, ""))(t), must(n.FollowUps(ctx, ""))(t)
+	for _, p := range must(n.Procedures(ctx))(t) {
+		put(&all.Procedures, p.Name, must(n.ProcedureRevisions(ctx, p.Name))(t))
+	}
 	for _, w := range must(n.Find(ctx, procedures.Filter{Struck: true}))(t) {
 		w, amended, err := n.Weld(ctx, w.ID)
 		if err != nil {
@@ -233,11 +265,12 @@ func readAll(t *testing.T, n *store.Notebook) everything {
 // -update to write the notebook of a new form; those of old forms stay.
 func TestReleased(t *testing.T) {
 	if *update {
-		const newest = "v3"
+		const newest = "v4"
 		path := filepath.Join(t.TempDir(), newest+".db")
 		story(t, path)
 		more(t, path)
 		afterwards(t, path)
+		promoted(t, path)
 		if err := os.MkdirAll(notebooks, 0o755); err != nil {
 			t.Fatal(err)
 		}

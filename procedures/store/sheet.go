@@ -1,0 +1,55 @@
+package store
+
+import (
+	"context"
+	"fmt"
+
+	"beadwright/procedures"
+)
+
+// AddWelds records welds in their order, all of them or none, as a sheet of paper
+// is typed in. Each is as for [Notebook.AddWeld]. An error names the place of the
+// weld in the list, from 0.
+func (n *Notebook) AddWelds(ctx context.Context, welds []procedures.Weld) ([]procedures.Weld, error) {
+	added := make([]procedures.Weld, len(welds))
+	err := n.aside(ctx, func(tx *tx) error {
+		for i, w := range welds {
+			err := w.Validate()
+			if err == nil {
+				added[i], err = tx.addWeld(clone(w))
+			}
+			if err != nil {
+				return &PlaceError{i, err}
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	return added, nil
+}
+
+// NextMarks are the marks that the next welds would be given. None is taken by it.
+func (n *Notebook) NextMarks(ctx context.Context, count int) (marks []string, err error) {
+	err = n.read(ctx, func(tx *tx) error {
+		last, err := tx.lastMark()
+		for number := last + 1; err == nil && len(marks) < count; number++ {
+			mark, taken := formatMark(number), false
+			if err = tx.get([]any{&taken}, "SELECT EXISTS (SELECT 1 FROM welds WHERE mark = ?)", mark); err == nil && !taken {
+				marks = append(marks, mark)
+			}
+		}
+		return err
+	})
+	return marks, err
+}
+
+// PlaceError is an error about one record of a list.
+type PlaceError struct {
+	Place int // from 0
+	Err   error
+}
+
+func (e *PlaceError) Error() string { return fmt.Sprintf("record %d: %v", e.Place+1, e.Err) }
+func (e *PlaceError) Unwrap() error { return e.Err }
