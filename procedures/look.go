@@ -2,6 +2,9 @@ package procedures
 
 import (
 	"fmt"
+	"slices"
+	"strconv"
+	"strings"
 	"time"
 )
 
@@ -60,4 +63,52 @@ func noteText(s string) error {
 		return Invalid("note", s[:50], "longer than 4000 letters", "keep the note short; longer things belong on paper")
 	}
 	return plainText("note", s)
+}
+
+// ParseThirds reads the ratings of start, middle and end: "3,4,4"; "-" where one is
+// not rated. One of them must be.
+func ParseThirds(s string) (Thirds, error) {
+	bad := Invalid("thirds", s, "not three ratings", "start, middle and end of the bead, each 1 (scrap) to 5: 3,4,4", "- where one was not looked at: -,4,4")
+	parts := strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune(", /;", r) })
+	if len(parts) != 3 {
+		return Thirds{}, bad
+	}
+	var t Thirds
+	for i, p := range parts {
+		if p == "-" {
+			continue
+		}
+		n, err := strconv.Atoi(p)
+		if err != nil || n < 1 || n > 5 {
+			return Thirds{}, bad
+		}
+		t[i] = Count(n)
+	}
+	if t == (Thirds{}) {
+		return t, bad
+	}
+	return t, nil
+}
+
+// Median is the rating in the middle of those that there are, of two the lower; 0
+// where there are none.
+func (t Thirds) Median() Count {
+	rated := slices.DeleteFunc(t[:], func(c Count) bool { return c == 0 })
+	if len(rated) == 0 {
+		return 0
+	}
+	slices.Sort(rated)
+	return rated[(len(rated)-1)/2]
+}
+
+// String says the three in words.
+func (t Thirds) String() string {
+	parts := make([]string, len(t))
+	for i, where := range []string{"start", "middle", "end"} {
+		parts[i] = where + " not rated"
+		if t[i] > 0 {
+			parts[i] = fmt.Sprintf("%s %d", where, t[i])
+		}
+	}
+	return strings.Join(parts, ", ")
 }

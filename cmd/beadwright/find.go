@@ -205,7 +205,7 @@ func (a *app) filter(o findOptions, args []string, units procedures.Units) (proc
 // worth ranks an outcome: a passed test before good looks, a failed test last.
 func worth(o procedures.Outcome) int {
 	switch {
-	case failedTest(o):
+	case failedTest(o) || !o.FailedInUse.IsZero():
 		return -1
 	case o.Passed():
 		return 10 + int(o.Rating)
@@ -291,6 +291,12 @@ func (a *app) printHit(h hit, units procedures.Units) {
 		} else {
 			rating += ", " + t.Kind + " FAILED"
 		}
+	}
+	if t := h.Outcome.Thirds; t != nil {
+		rating += " (" + t.String() + ")"
+	}
+	if !h.Outcome.FailedInUse.IsZero() {
+		rating += ", FAILED IN USE"
 	}
 	if h.Struck != "" {
 		rating = "STRUCK (" + h.Struck + "), " + rating

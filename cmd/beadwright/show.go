@@ -5,12 +5,14 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"time"
 	"unicode"
 
 	"github.com/spf13/cobra"
 
 	"beadwright/procedures"
 	"beadwright/procedures/store"
+	"beadwright/recommend"
 )
 
 func newShow(a *app) *cobra.Command {
@@ -106,12 +108,21 @@ func (a *app) printWeld(w procedures.Weld, units procedures.Units) {
 		a.line("arc", arcText(w.ArcTime))
 	}
 	a.line("rating", list(ratingNames[w.Outcome.Rating], strings.Join(w.Outcome.Symptoms, ", ")))
+	if t := w.Outcome.Thirds; t != nil {
+		a.line("thirds", t.String())
+	}
+	if text := recommend.Uneven(w.Outcome); text != "" {
+		a.line("means", text)
+	}
 	for _, t := range w.Outcome.Tests {
 		result := "failed"
 		if t.Passed {
 			result = "passed"
 		}
 		a.line("test", fmt.Sprintf("%s %s (%s)", t.Kind, result, t.Result))
+	}
+	if when := w.Outcome.FailedInUse; !when.IsZero() {
+		a.line("in use", "FAILED ("+when.Local().Format(time.DateOnly)+"): it counts as a failed test, whatever the coupon did")
 	}
 	for _, f := range []struct{ word, text string }{
 		{"leg", ifKnown("", float64(w.Outcome.Leg), procedures.FormatLength(w.Outcome.Leg, units))}, {"for", w.Job.For}, {"note", w.Outcome.Note}, {"photo", w.Outcome.Photo},

@@ -16,7 +16,7 @@ import (
 // weldFlags are the flags that say how a weld was made and how it turned out.
 type weldFlags struct {
 	tap, knob, wireSpeed, polarity, extension, travel, volts, amps string
-	arc, rating, leg, photo, note, at                              string
+	arc, rating, thirds, leg, photo, note, at                      string
 	symptoms, tests                                                []string
 }
 
@@ -31,6 +31,7 @@ func (w *weldFlags) add(f *pflag.FlagSet) {
 	f.StringVar(&w.amps, "amps", "", "arc amps, measured")
 	f.StringVar(&w.arc, "arc", "", "how long the arc burned, all passes together: 45s, 2min")
 	f.StringVar(&w.rating, "rating", "", "1 scrap .. 5 as good as I can")
+	f.StringVar(&w.thirds, "thirds", "", "start, middle and end of the bead rated apart: 3,4,4")
 	f.StringArrayVar(&w.symptoms, "symptom", nil, "what was wrong, in your words; may be repeated")
 	f.StringArrayVar(&w.tests, "test", nil, "bend|break|etch|peel=RESULT; may be repeated: break=root line")
 	f.StringVar(&w.leg, "leg", "", "measured leg of the fillet")
@@ -156,6 +157,16 @@ func (w *weldFlags) outcome(out *procedures.Outcome, units procedures.Units) err
 			return procedures.Invalid("rating", w.rating, "a rating is 1 to 5", "1 scrap, 2 ugly or in doubt, 3 would do, 4 good, 5 as good as I can")
 		}
 		out.Rating = said.Rating
+	}
+	if w.thirds != "" {
+		t, err := procedures.ParseThirds(w.thirds)
+		if err != nil {
+			return err
+		}
+		out.Thirds = &t
+		if out.Rating == 0 {
+			out.Rating = t.Median()
+		}
 	}
 	for _, s := range w.symptoms {
 		key, err := procedures.ParseSymptom(s)
