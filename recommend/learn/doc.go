@@ -16,7 +16,22 @@
 //	weld -> bead (observation m, variance v) -> session -> group -> row of the linear system -> f, sd
 //
 // Beads of one session share every feature and fold exactly into one observation, as do sessions of one cell (thickness,
-// joint, position, wire, tap), machine, state, spool and user.
+// joint, position, wire, tap), machine, state, spool and user. Groups that share all features stand in one block, whose
+// rows are added up before they go into the system.
+//
+// One model serves many questions: New once, then Suggest, NextBead, AdviseTap, Drift and Narrow as often as wanted, from
+// several goroutines if need be, for any job, machine and spool. A job under way needs no new model: its beads go with the
+// question as Query.Live, logged or not. Up to 2,000 welds each question fits all of them; beyond that only the groups of
+// its own job and spool, the others keeping their weights, which moves the answer by less than 0.3 %. What that costs,
+// in processor time on a busy machine with 2 cores (go test -run '^$' -bench . ./recommend/learn):
+//
+//	New, 1,000 welds                          1.4 ms
+//	New, 100,000 welds in 28,000 sessions     60 to 75 ms; twice that if they come in no order at all
+//	a question, 1,000 and 2,000 welds         0.6 and 1.0 ms
+//	a question, 100,000 welds                 1.0 ms, 99 % within 1.8 ms
+//	the same with six favourite jobs          1.8 ms, 99 % within 2.9 ms
+//	a page of 60 questions                    about 30 ms, of 1,000 welds or of 100,000
+//	Drift, 100,000 welds                      1.1 ms
 //
 // Where the written method and its golden vectors (testdata/vectors.json) leave room, the vectors decided:
 //

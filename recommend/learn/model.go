@@ -5,10 +5,8 @@ import "math"
 var inf = math.Inf(1)
 
 // Model holds a log of welds ready for questions. It does not change and may be shared. It answers for any job, machine
-// and spool, those never welded included, and for the beads of today (Query.Live) whether or not they are in its log, so
-// that one model serves a page of questions or a job under way. Correcting or striking a weld means a new Model.
-//
-// What it costs (the benchmarks say it again): see the package comment.
+// and spool, those never welded included, and for the beads of today (Query.Live) whether or not they are in its log.
+// Logging, correcting or striking a weld otherwise means a new Model. The package comment says what both cost.
 type Model struct {
 	tune    tune
 	fleet   map[string]*rig
