@@ -20,6 +20,7 @@ type logOptions struct {
 	job           jobFlags
 	weld          weldFlags
 	from, machine string
+	id            string
 }
 
 func newLog(a *app) *cobra.Command {
@@ -41,6 +42,7 @@ symptoms and the note. A whole job in words (thickness and joint) starts afresh.
 	o.weld.add(f)
 	f.StringVar(&o.from, "from", "", "the suggestion's id, or the mark of a weld made the same way (default the last suggestion)")
 	f.StringVar(&o.machine, "machine", "", "the machine's name (default the suggestion's, else the one in use)")
+	f.StringVar(&o.id, "id", "", "a UUID for the record, so that what is sent twice is written down once")
 	o.job.complete(cmd, a)
 	completeWeld(cmd)
 	return cmd
@@ -84,6 +86,7 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	if err != nil {
 		return err
 	}
+	weld.ID = o.id
 	weld, err = nb.AddWeld(ctx, weld)
 	if err != nil {
 		return err
