@@ -48,27 +48,41 @@ func sameKind(a, b procedures.Job) bool {
 // the same wire and group of steel, on any machine, in any thickness and joint.
 // One memory answers for all jobs of the kind.
 type memory struct {
-	shop  *shop
-	model *learn.Model
-	welds []learn.Weld
-	mark  map[string]string // by id
-	err   error             // a record that the model cannot take
+	shop   *shop
+	tables *tables
+	model  *learn.Model
+	welds  []learn.Weld
+	mark   *marks
+	said   *said // by the model
+	err    error // a record that the model cannot take
 }
 
 func recall(r Request, h History) *memory {
-	m := &memory{shop: newShop(r), mark: map[string]string{}}
-	tables := newTables(r)
+	m := &memory{shop: newShop(r), tables: newTables(r), welds: make([]learn.Weld, 0, len(h)), mark: newMarks(len(h))}
+	m.take(r.Job, h)
+	m.think()
+	return m
+}
+
+// take reads welds of the job's kind, and says whether there were any.
+func (m *memory) take(job procedures.Job, h History) bool {
+	before := len(m.welds)
 	for i := range h {
-		if !sameKind(r.Job, h[i].Job) {
+		if !sameKind(job, h[i].Job) {
 			continue
 		}
-		if l, ok := m.shop.weld(&h[i], tables); ok {
-			m.mark[l.ID] = h[i].Mark
+		if l, ok := m.shop.weld(&h[i], m.tables); ok {
+			m.mark.set(l.ID, h[i].Mark)
 			m.welds = append(m.welds, l)
 		}
 	}
+	return len(m.welds) > before
+}
+
+// think makes the model of the welds taken.
+func (m *memory) think() {
 	m.model, m.err = learn.New(m.shop.machines, m.welds)
-	return m
+	m.said = &said{}
 }
 
 // learn asks the model of package learn what past welds say of the table's
@@ -90,9 +104,7 @@ func (o own) learn(r Request, past *memory, first start, tap string) (own, error
 			live = append(live, *l)
 		}
 	}
-	if ask, ok := past.model.Drift(here.Machine); ok {
-		o.question = ask.Words()
-	}
+	o.question = past.drift(here.Machine)
 	q := learn.Query{Setup: here, TableWireSpeed: first.wireSpeed.Value, Live: live, Limits: limits(r)}
 	for _, name := range r.Machine.TapNames() {
 		if name != tap {
@@ -111,7 +123,7 @@ func (o own) learn(r Request, past *memory, first start, tap string) (own, error
 		if err == nil {
 			o.sentences = next.Explain(units)
 		}
-	} else if o.estimate, err = past.model.Suggest(q); err == nil {
+	} else if o.estimate, err = past.estimate(q); err == nil {
 		o.sentences = o.estimate.Explain(units)
 	}
 	var bad *learn.InputError
@@ -154,9 +166,9 @@ func limitWords(from string, r Request) string {
 	return "the table and some room round it"
 }
 
-func (o own) withMarks(mark map[string]string) own {
+func (o own) withMarks(m *marks) own {
 	for _, id := range o.estimate.LikeIDs {
-		o.marks = append(o.marks, mark[id])
+		o.marks = append(o.marks, m.of(id))
 	}
 	return o
 }
