@@ -123,3 +123,61 @@ func TestLiveNeedsNoRebuild(t *testing.T) {
 		}
 	}
 }
+
+// The welds counted and named as like, in a big log, are those that a look at every weld finds.
+func TestLikeInBigLog(t *testing.T) {
+	machines, welds := bigLog(3 * exactBeads)
+	welds = habits(welds)
+	m := mustModel(t, machines, welds, usual)
+	for i := 0; i < len(welds); i += 397 {
+		q := Query{Setup: welds[i].Setup, TableWireSpeed: 5}
+		e := mustSuggest(t, m, q)
+		q.Tap = e.Tap
+		var want []liked
+		var good, failed, unclear int
+		for k := range welds {
+			w := &welds[k]
+			r := priorCorrelation(m, &q.Setup, &w.Setup)
+			if r < likeCorrelation || w.conflict() && !w.good() {
+				continue
+			}
+			switch {
+			case w.good():
+				good++
+			case w.direction() != 0:
+				failed++
+			default:
+				unclear++
+				continue
+			}
+			want = append(want, liked{w, r})
+		}
+		slices.SortFunc(want, liked.compare)
+		if names := shortlist(want[:min(listed, len(want))]).ids(); !slices.Equal(e.LikeIDs, names) {
+			t.Errorf("%v: named %v, most like are %v", q.Setup, e.LikeIDs, names)
+		}
+		if e.GoodLike != good || e.FailedLike != failed || e.UnclearLike != unclear {
+			t.Errorf("%v: counted %d, %d, %d, there are %d, %d, %d", q.Setup, e.GoodLike, e.FailedLike, e.UnclearLike, good, failed, unclear)
+		}
+	}
+}
+
+// priorCorrelation of f at two setups, by their features.
+func priorCorrelation(m *Model, a, b *Setup) float64 {
+	c := &columns{below: m.cols}
+	at := map[int]float64{}
+	own := sdCell * sdCell
+	va, vb, shared := own, own, 0.0
+	for _, t := range m.fleet[a.Machine].terms(c, a) {
+		at[t.col] = t.value
+		va += t.value * t.value
+	}
+	for _, t := range m.fleet[b.Machine].terms(c, b) {
+		shared += t.value * at[t.col]
+		vb += t.value * t.value
+	}
+	if a.cell() == b.cell() {
+		shared += own
+	}
+	return math.Round(1e9*shared/math.Sqrt(va*vb)) / 1e9
+}

@@ -6,7 +6,7 @@ import (
 	"slices"
 )
 
-// contributions splits f by group of effects, largest first.
+// contributions splits f by group of effects, largest first; those of one size, but for rounding, in the order of groupOrder.
 func (a *answer) contributions() []Contribution {
 	var out []Contribution
 	for _, name := range groupOrder {
@@ -21,7 +21,7 @@ func (a *answer) contributions() []Contribution {
 		}
 	}
 	slices.SortStableFunc(out, func(x, y Contribution) int {
-		return sign(math.Abs(y.LogShift) - math.Abs(x.LogShift))
+		return cmp.Compare(math.Round(1e9*math.Abs(y.LogShift)), math.Round(1e9*math.Abs(x.LogShift)))
 	})
 	return out
 }

@@ -195,7 +195,7 @@ func TestContributionsAddUp(t *testing.T) {
 		var sum float64
 		for i, c := range e.Contributions {
 			sum += c.LogShift
-			if i > 0 && math.Abs(c.LogShift) > math.Abs(e.Contributions[i-1].LogShift) {
+			if i > 0 && math.Abs(c.LogShift) > math.Abs(e.Contributions[i-1].LogShift)+1e-9 {
 				t.Fatalf("not the largest first: %v", e.Contributions)
 			}
 		}
