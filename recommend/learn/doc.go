@@ -26,7 +26,7 @@
 // in processor time on a busy machine with 2 cores (go test -run '^$' -bench . ./recommend/learn):
 //
 //	New, 1,000 welds                          1.4 ms
-//	New, 100,000 welds in 28,000 sessions     60 to 75 ms; twice that if they come in no order at all
+//	New, 100,000 welds in 28,000 sessions     60 to 75 ms; 150 ms if they come in no order at all
 //	a question, 1,000 and 2,000 welds         0.6 and 1.0 ms
 //	a question, 100,000 welds                 1.0 ms, 99 % within 1.8 ms
 //	the same with six favourite jobs          1.8 ms, 99 % within 2.9 ms
