@@ -1,0 +1,114 @@
+package paper
+
+import (
+	"bytes"
+	"fmt"
+	"html"
+	"strings"
+
+	"gonum.org/v1/plot/vg/draw"
+	"gonum.org/v1/plot/vg/vgsvg"
+)
+
+// style is all that the page needs: no script, no font and no picture from outside.
+const style = `@page { size: %s; margin: %.0fpt; }
+body { font: %.1fpt/1.3 "Liberation Sans", Arial, Helvetica, sans-serif; color: #000; background: #fff; margin: 1em auto; max-width: %.0fpt; }
+h1 { font-size: 1.5em; margin: 0 0 .2em; } h2 { font-size: 1.1em; margin: 1em 0 .3em; border-bottom: 1.5pt solid #000; break-after: avoid; }
+.lead { font-weight: bold; font-size: 1.1em; margin: 0; }
+table { border-collapse: collapse; width: 100%%; margin: .3em 0; } td, th { border: .75pt solid #000; padding: .2em .4em; text-align: left; vertical-align: top; }
+tr { break-inside: avoid; } .write td { height: 1.7em; } tr.strong td { font-weight: bold; }
+.fields th { width: 34%%; font-weight: normal; } .blank { display: inline-block; width: 60%%; border-bottom: .75pt solid #000; height: 1em; }
+figure { margin: .4em 0; break-inside: avoid; } figure svg { width: 100%%; max-width: 480pt; height: auto; }
+.tags { display: grid; grid-template-columns: 1fr 1fr; } .tag { border: .75pt dashed #000; padding: .7em; break-inside: avoid; }
+.tag b { display: block; font-size: 3em; line-height: 1; } footer { border-top: .75pt solid #000; margin-top: 1em; padding-top: .3em; font-size: .85em; }
+@media print { body { margin: 0; max-width: none; } }
+`
+
+// html writes the document as one page that prints well.
+func (d Document) html() ([]byte, error) {
+	var b bytes.Buffer
+	put := func(format string, args ...any) { fmt.Fprintf(&b, format, args...) }
+	e := func(s string) string { return html.EscapeString(strings.Join(strings.Fields(printable(s)), " ")) }
+	put("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width\">\n<title>%s</title>\n<style>\n", e(d.Title))
+	put(style, d.Page.Name, d.Page.Edge.Points(), d.Page.Letter.Points(), (d.Page.Width - 2*d.Page.Edge).Points())
+	put("</style>\n</head>\n<body>\n<h1>%s</h1>\n", e(d.Title))
+	for _, l := range d.Lead {
+		put("<p class=\"lead\">%s</p>\n", e(l))
+	}
+	list := false
+	for _, block := range d.Blocks {
+		w, ok := block.(Words)
+		if item := ok && w.Item; item != list {
+			put("%s\n", map[bool]string{true: "<ul>", false: "</ul>"}[item])
+			list = item
+		}
+		switch t := block.(type) {
+		case Heading:
+			put("<h2>%s</h2>\n", e(string(t)))
+		case Words:
+			text := e(t.Text)
+			if t.Strong {
+				text = "<b>" + text + "</b>"
+			}
+			tag := "p"
+			if t.Item {
+				tag = "li"
+			}
+			put("<%s>%s</%s>\n", tag, text, tag)
+		case Fields:
+			put("<table class=\"fields\">\n")
+			for _, f := range t {
+				value := e(f.Value)
+				if value == "" {
+					value = `<span class="blank"></span>`
+				}
+				put("<tr><th>%s</th><td>%s</td></tr>\n", e(f.Name), value)
+			}
+			put("</table>\n")
+		case Table:
+			class := ""
+			if t.Lines > 0 {
+				class = ` class="write"`
+			}
+			put("<table%s>\n<tr>", class)
+			for _, c := range t.Head {
+				put("<th>%s</th>", e(c))
+			}
+			put("</tr>\n")
+			for _, r := range t.Rows {
+				put("<tr%s>", map[bool]string{true: ` class="strong"`}[r.Strong])
+				for _, c := range r.Cells {
+					put("<td>%s</td>", e(c))
+				}
+				put("</tr>\n")
+			}
+			put("</table>\n")
+		case Drawing:
+			svg := vgsvg.New(SketchWidth, SketchHeight)
+			t.Draw(draw.NewCanvas(svg, SketchWidth, SketchHeight))
+			var s bytes.Buffer
+			if _, err := svg.WriteTo(&s); err != nil {
+				return nil, err
+			}
+			put("<figure role=\"img\" aria-label=\"%s\">%s</figure>\n", e(t.Words), inline(s.Bytes()))
+		case Tags:
+			put("<div class=\"tags\">\n")
+			for _, tag := range t {
+				put("<div class=\"tag\"><b>%s</b>", e(tag.Mark))
+				for _, l := range tag.Lines {
+					put("%s<br>", e(l))
+				}
+				put("</div>\n")
+			}
+			put("</div>\n")
+		}
+	}
+	if list {
+		put("</ul>\n")
+	}
+	if d.Foot != "" {
+		put("<footer>%s</footer>\n", e(d.Foot))
+	}
+	put("</body>\n</html>\n")
+	return b.Bytes(), nil
+}
