@@ -1,0 +1,161 @@
+package web
+
+import (
+	"net/http"
+	"net/url"
+	"strings"
+
+	"beadwright/procedures"
+	"beadwright/recommend"
+)
+
+// pick is one big button of a group, with a drawing of its own.
+type pick struct {
+	Value, Label, Also, Drawing string
+	Chosen                      bool
+}
+
+// pickGroup is a group of buttons under one name.
+type pickGroup struct {
+	Name  string
+	Picks []pick
+}
+
+// question is what the first page asks: words, or buttons, or both.
+type question struct {
+	Words                                string
+	Joints, Thicknesses, Positions, Coat []pick
+	Asked                                bool
+	Trouble                              *failure
+}
+
+func (s *Server) askPage(w http.ResponseWriter, r *http.Request) {
+	q := r.URL.Query()
+	ask := question{Words: strings.TrimSpace(q.Get("q"))}
+	ask.Joints = picked(q.Get("joint"), []pick{
+		{"tee", "Tee", "T, inside corner", "tee", false}, {"lap", "Lap", "overlap, patch", "lap", false}, {"butt", "Butt", "end to end", "butt", false},
+		{"corner", "Corner", "outside corner", "corner", false}, {"edge", "Edge", "two edges side by side", "edge", false},
+	})
+	ask.Thicknesses = picked(q.Get("thickness"), []pick{
+		{"20ga plain", "20 ga", "0.036 in", "20ga", false}, {"18ga plain", "18 ga", "0.048 in", "18ga", false}, {"16ga plain", "16 ga", "0.060 in", "16ga", false},
+		{"14ga plain", "14 ga", "0.075 in", "14ga", false}, {"12ga plain", "12 ga", "0.105 in", "12ga", false}, {"11ga plain", "11 ga", "0.120 in", "11ga", false},
+		{"1/8", "1/8 in", "3.2 mm", "eighth", false}, {"3/16", "3/16 in", "4.8 mm", "threesixteenths", false}, {"1/4", "1/4 in", "6.4 mm", "quarter", false},
+	})
+	ask.Positions = picked(q.Get("position"), []pick{
+		{"flat", "Flat", "on the bench", "flat", false}, {"horizontal", "Horizontal", "sideways", "horizontal", false}, {"vertical-up", "Vertical up", "uphill", "up", false},
+		{"vertical-down", "Vertical down", "downhill", "down", false}, {"overhead", "Overhead", "upside down", "overhead", false},
+	})
+	ask.Coat = picked(q.Get("metal"), []pick{
+		{"mild", "Mild steel, bare", "clean, ground bright", "", false}, {"galvanized", "Galvanized", "zinc, gray and spangled", "", false},
+		{"paint", "Painted", "still on it", "", false}, {"unknown", "No idea what steel", "cast, spring, stainless ...", "", false},
+	})
+	args := []string{"suggest"}
+	args = append(args, flag("joint", q.Get("joint"))...)
+	args = append(args, flag("thickness", q.Get("thickness"))...)
+	args = append(args, flag("position", q.Get("position"))...)
+	args = append(args, flag("for", q.Get("for"))...)
+	switch metal := q.Get("metal"); metal {
+	case "mild":
+		args = append(args, "--steel=mild")
+	case "unknown":
+		args = append(args, "--steel=unknown")
+	default:
+		args = append(args, flag("coating", metal)...)
+	}
+	if (len(args) == 1 && ask.Words == "") || r.Header.Get("Sec-Fetch-Site") == "cross-site" {
+		// An answer is written down, so a page elsewhere may bring the question only.
+		s.show(w, r, http.StatusOK, "ask", page{Title: "What do I set?", Here: "ask", Body: ask})
+		return
+	}
+	ask.Asked = true
+	if ask.Words != "" {
+		args = append(args, "--", ask.Words)
+	}
+	var a answer
+	f, status, ok := s.do(r, args...).read(&a)
+	if !ok {
+		if status != http.StatusUnprocessableEntity {
+			s.fail(w, r, status, f, "ask")
+			return
+		}
+		ask.Trouble = &f
+		s.show(w, r, status, "ask", page{Title: "What do I set?", Here: "ask", Body: ask})
+		return
+	}
+	all := s.machines(r)
+	p := page{Title: verdictWord(a.Verdict), Here: "ask", Charges: all.charges(a.Job.Machine)}
+	view := answerView{answer: a, Again: "/?" + q.Encode(), Example: a.Job.Machine == ""}
+	if a.Given() {
+		carry := carryOver(a)
+		view.Log = "/log?" + carry.Encode()
+		http.SetCookie(w, &http.Cookie{Name: "asked", Value: carry.Encode(), Path: "/log", HttpOnly: true, SameSite: http.SameSiteStrictMode, MaxAge: 7 * 24 * 3600})
+		p.Title = "Set it so"
+	}
+	p.Body = view
+	s.show(w, r, http.StatusOK, "answer", p)
+}
+
+// picked marks the button that was chosen.
+func picked(value string, all []pick) []pick {
+	for i := range all {
+		all[i].Chosen = all[i].Value == value && value != ""
+	}
+	return all
+}
+
+// answerView is an answer with where to go from it.
+type answerView struct {
+	answer
+	Log, Again string
+	Example    bool // no machine of one's own is written down
+}
+
+// Given reports whether there are settings.
+func (a answerView) Given() bool { return a.Suggestion.Given() }
+
+// Refused reports whether the stop list answered, rather than the end of the tables.
+func (a answerView) Refused() bool { return a.Verdict == recommend.Refused }
+
+// carryOver is what the log page needs of an answer, so that it opens as the
+// answer was given.
+func carryOver(a answer) url.Values {
+	v := setupOf("", a.Job, a.Settings).values()
+	v.Set("from", a.ID)
+	return v
+}
+
+// setup is how the next weld is to be logged unless something else is said.
+type setup struct {
+	From    string // the suggestion's id, or the mark of a weld made the same way
+	Job     string // in words
+	Machine string // name; "" the example
+	Tap     string
+	Knob    string // a mark, or a third of the turn; "" not known
+	Wire    string // wire speed in words; "" not known
+	Marked  bool   // the knob has numbers
+}
+
+func setupOf(from string, j procedures.Job, set procedures.Settings) setup {
+	s := setup{From: from, Job: jobSentence(j), Machine: j.Machine, Tap: set.Tap, Knob: set.KnobSaid}
+	if set.Knob != nil {
+		s.Knob = procedures.FormatKnob(*set.Knob)
+	}
+	if set.WireSpeed > 0 {
+		s.Wire = bothSpeeds(set.WireSpeed)
+	}
+	return s
+}
+
+func (s setup) values() url.Values {
+	v := url.Values{}
+	for name, value := range map[string]string{"from": s.From, "job": s.Job, "machine": s.Machine, "tap": s.Tap, "knob": s.Knob, "wire": s.Wire} {
+		if value != "" {
+			v.Set(name, value)
+		}
+	}
+	return v
+}
+
+func setupFrom(v url.Values) setup {
+	return setup{From: v.Get("from"), Job: v.Get("job"), Machine: v.Get("machine"), Tap: v.Get("tap"), Knob: v.Get("knob"), Wire: v.Get("wire")}
+}

@@ -1,0 +1,257 @@
+package web
+
+import (
+	"net/http"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/google/uuid"
+
+	"beadwright/procedures"
+	"beadwright/recommend/caution"
+)
+
+// logForm is the log page: the last setup, and what was pressed so far.
+type logForm struct {
+	setup
+	Token            string // of this form: what is sent twice is written down once
+	WasTap, WasKnob  string // as carried over; only what differs is told
+	Taps             []string
+	Common, Rare     []symptom
+	Rating           int
+	Symptoms         []string
+	Note, Words      string
+	Gone             string // mark of the weld just withdrawn
+	Trouble          *failure
+	Asked            bool    // there is a setup to carry over
+	Step, Low, High  float64 // of the knob
+	TestKinds        []string
+	Test, TestResult string
+}
+
+// Big is the setting in one short line of large type.
+func (f logForm) Big() string {
+	knob := f.Knob
+	if knob != "" && !strings.HasSuffix(knob, "third") {
+		knob = "knob " + knob
+	}
+	return joined(strings.ToUpper(f.Tap), knob)
+}
+
+// savedView is a weld just written down.
+type savedView struct {
+	procedures.Weld
+	Stops []caution.Caution // of the stop list: kept as practice, and says nothing of the part
+}
+
+func (s *Server) logPage(w http.ResponseWriter, r *http.Request) {
+	q := r.URL.Query()
+	if mark := q.Get("saved"); mark != "" {
+		s.savedPage(w, r, mark)
+		return
+	}
+	all := s.machines(r)
+	f := s.logForm(r, q, all)
+	f.Gone = q.Get("gone")
+	if by := q.Get("step"); by != "" {
+		f.Knob = stepped(f.Knob, all.named(f.Machine).Knob, by == "up")
+	}
+	s.showLog(w, r, http.StatusOK, f, all)
+}
+
+func (s *Server) showLog(w http.ResponseWriter, r *http.Request, status int, f logForm, all machines) {
+	s.show(w, r, status, "log", page{Title: "How did it turn out?", Here: "log", Charges: all.charges(f.Machine), Body: f})
+}
+
+// logForm fills the form: from its own fields where it was sent already, else from
+// the answer last asked for on this phone, else from the last weld.
+func (s *Server) logForm(r *http.Request, q url.Values, all machines) logForm {
+	f := logForm{setup: setupFrom(q), Token: q.Get("token"), WasTap: q.Get("was_tap"), WasKnob: q.Get("was_knob"), TestKinds: procedures.TestKinds(),
+		Symptoms: q["symptom"], Note: q.Get("note"), Words: q.Get("words"), Test: q.Get("test"), TestResult: q.Get("result"), Common: choices(common)}
+	f.Rating, _ = strconv.Atoi(q.Get("rating"))
+	for _, k := range procedures.SymptomKeys() {
+		if !slices.Contains(common, k) {
+			f.Rare = append(f.Rare, choices([]string{k})...)
+		}
+	}
+	if f.From == "" {
+		if c, err := r.Cookie("asked"); err == nil {
+			if v, err := url.ParseQuery(c.Value); err == nil {
+				f.setup = setupFrom(v)
+			}
+		}
+	}
+	if f.From == "" {
+		var found struct{ Welds []hit }
+		if _, _, ok := s.do(r, "find", "--limit=1").read(&found); ok && len(found.Welds) > 0 {
+			last := found.Welds[0]
+			f.setup = setupOf(last.Mark, last.Job, last.Settings)
+		}
+	}
+	if f.Token == "" {
+		f.Token = newToken()
+	}
+	if !q.Has("was_knob") {
+		f.WasTap, f.WasKnob = f.Tap, f.Knob
+	}
+	m := all.named(f.Machine)
+	f.Taps, f.Marked, f.Asked = m.TapNames(), m.Knob.Marked(), f.From != ""
+	f.Step, f.Low, f.High = stepOf(m.Knob), m.Knob.Min, m.Knob.Max
+	if len(f.Taps) == 0 {
+		f.Taps = []string{"low", "high"}
+	}
+	return f
+}
+
+// newToken is the id that the record of a form gets.
+func newToken() string {
+	id, err := uuid.NewV7()
+	if err != nil {
+		return "" // then the notebook gives one
+	}
+	return id.String()
+}
+
+// thirds of the turn of a knob without numbers.
+var thirds = []string{"lower third", "middle third", "upper third"}
+
+// stepped is the next mark up or down: half a mark, or the finest step of a knob
+// that can be set more finely; a third of the turn where it has no numbers.
+func stepped(now string, knob procedures.Knob, up bool) string {
+	by := 1
+	if !up {
+		by = -1
+	}
+	mark, third, err := procedures.ParseKnob(now)
+	switch {
+	case now == "" && knob.Marked():
+		return procedures.FormatKnob((knob.Min + knob.Max) / 2)
+	case now == "" || err != nil:
+		return thirds[1]
+	case mark == nil:
+		return thirds[min(max(slices.Index(thirds, third)+by, 0), 2)]
+	}
+	v := max(*mark+float64(by)*stepOf(knob), 0)
+	if knob.Marked() {
+		v = min(max(v, knob.Min), knob.Max)
+	}
+	return procedures.FormatKnob(v)
+}
+
+// stepOf is one press of the stepper: half a mark, or a quarter where the hand
+// can repeat that.
+func stepOf(k procedures.Knob) float64 {
+	if k.Step > 0 && k.Step <= 0.25 {
+		return 0.25
+	}
+	return 0.5
+}
+
+// logWeld writes a weld down. Sent twice with one token it is one weld.
+func (s *Server) logWeld(w http.ResponseWriter, r *http.Request) {
+	if err := r.ParseMultipartForm(1 << 20); err != nil && err != http.ErrNotMultipart {
+		s.fail(w, r, http.StatusBadRequest, failure{Message: "The form did not come through whole. Nothing was saved; send it again."}, "log")
+		return
+	}
+	v := r.PostForm
+	args := []string{"log"}
+	args = append(args, flag("id", v.Get("token"))...)
+	words := strings.TrimSpace(v.Get("words"))
+	if words == "" {
+		args = append(args, flag("from", v.Get("from"))...)
+	}
+	for _, field := range []string{"tap", "knob"} {
+		if value := strings.TrimSpace(v.Get(field)); words != "" || value != v.Get("was_"+field) {
+			args = append(args, flag(field, value)...)
+		}
+	}
+	for _, field := range []string{"rating", "wire-speed", "travel", "for", "note"} {
+		args = append(args, flag(field, v.Get(field))...)
+	}
+	for _, key := range v["symptom"] {
+		args = append(args, flag("symptom", key)...)
+	}
+	args = append(args, testFlag(v)...)
+	if age, err := strconv.ParseFloat(v.Get("age_seconds"), 64); err == nil && age > 120 && age < 30*24*3600 {
+		// It waited on the phone for a connection. Its age and not its time is
+		// sent, since the phone's clock may be off.
+		args = append(args, "--at="+s.opts.Now().Add(-time.Duration(age*float64(time.Second))).Format(time.RFC3339))
+	}
+	if words != "" {
+		args = append(args, "--", words)
+	}
+	var made struct {
+		Mark string `json:"mark"`
+	}
+	f, status, ok := s.do(r, args...).read(&made)
+	switch {
+	case !ok && wantsJSON(r):
+		writeJSON(w, status, map[string]failure{"error": f})
+		return
+	case !ok && status == http.StatusUnprocessableEntity:
+		all := s.machines(r)
+		form := s.logForm(r, v, all)
+		form.Trouble = &f
+		s.showLog(w, r, status, form, all)
+		return
+	case !ok:
+		s.fail(w, r, status, f, "log")
+		return
+	}
+	http.SetCookie(w, &http.Cookie{Name: "asked", Path: "/log", MaxAge: -1, HttpOnly: true, SameSite: http.SameSiteStrictMode}) // the next log carries this weld over
+	next := "/log?saved=" + url.QueryEscape(made.Mark)
+	if wantsJSON(r) {
+		writeJSON(w, http.StatusOK, map[string]string{"mark": made.Mark, "next": next})
+		return
+	}
+	http.Redirect(w, r, next, http.StatusSeeOther)
+}
+
+// testFlag is the bend or break test of a form, where one was made.
+func testFlag(v url.Values) []string {
+	if v.Get("test") == "" || v.Get("result") == "" {
+		return nil
+	}
+	return []string{"--test=" + v.Get("test") + "=" + strings.TrimSpace(v.Get("result"))}
+}
+
+// savedPage shows the mark large, so that it can be painted on, and the way back.
+func (s *Server) savedPage(w http.ResponseWriter, r *http.Request, mark string) {
+	var shown struct{ Weld procedures.Weld }
+	f, status, ok := s.do(r, "show", "--", mark).read(&shown)
+	if !ok {
+		s.fail(w, r, status, f, "log")
+		return
+	}
+	s.show(w, r, http.StatusOK, "saved", page{Title: "Saved " + shown.Weld.Mark, Here: "log", Charges: s.machines(r).charges(shown.Weld.Job.Machine),
+		Body: savedView{shown.Weld, stopsOf(shown.Weld)}})
+}
+
+// stopsOf says what of the stop list a weld's words touch.
+func stopsOf(weld procedures.Weld) []caution.Caution {
+	stops, _ := caution.Gate(caution.Request{Words: weld.Said, Job: weld.Job})
+	return stops
+}
+
+// strikeWeld withdraws a weld: kept, and counted by nothing.
+func (s *Server) strikeWeld(w http.ResponseWriter, r *http.Request) {
+	mark := r.PathValue("mark")
+	why := strings.TrimSpace(r.FormValue("why"))
+	if why == "" {
+		why = "undone on the page"
+	}
+	var struck struct{ Mark string }
+	f, status, ok := s.do(r, "strike", "--why="+why, "--", mark).read(&struck)
+	if !ok {
+		s.fail(w, r, status, f, "find")
+		return
+	}
+	next := "/weld/" + url.PathEscape(struck.Mark)
+	if r.FormValue("next") == "log" {
+		next = "/log?gone=" + url.QueryEscape(struck.Mark)
+	}
+	http.Redirect(w, r, next, http.StatusSeeOther)
+}

@@ -1,0 +1,119 @@
+package web
+
+import (
+	"net/http"
+	"net/url"
+
+	"beadwright/procedures"
+	"beadwright/recommend/caution"
+)
+
+func (s *Server) machinesPage(w http.ResponseWriter, r *http.Request) {
+	var all machines
+	if f, status, ok := s.do(r, "machine", "list").read(&all); !ok {
+		s.fail(w, r, status, f, "bench")
+		return
+	}
+	var names []string
+	for _, m := range all.Machines {
+		names = append(names, m.Name)
+	}
+	s.show(w, r, http.StatusOK, "machines", page{Title: "Machines", Here: "bench", Charges: all.charges(names...), Body: all})
+}
+
+// machineView is one machine: what is written down, and what was measured.
+type machineView struct {
+	procedures.Machine
+	InUse bool
+	Curve []knobPoint `json:"curve"`
+	Next  []struct {
+		Tap  string
+		Mark float64
+		Why  string
+	} `json:"next"`
+	Rebuilding *rebuilding
+}
+
+// knobPoint is one mark of the knob, as it was run out.
+type knobPoint struct {
+	Tap   string             `json:"tap"`
+	Mark  float64            `json:"mark"`
+	Speed procedures.MPerMin `json:"wire_speed_m_min"`
+	Low   procedures.MPerMin `json:"low_m_min"`
+	High  procedures.MPerMin `json:"high_m_min"`
+	Runs  int                `json:"runs"`
+}
+
+// rebuilding is what machine rebuilt says of a machine made over by hand.
+type rebuilding struct {
+	Text     string
+	Findings []struct {
+		Verdict, Text string
+		Source        []string
+	}
+	Missing []struct{ What, Where string }
+	// The caution of stored charge stands above them on the page.
+	Cautions []caution.Caution
+}
+
+func (s *Server) machinePage(w http.ResponseWriter, r *http.Request) {
+	name := r.PathValue("name")
+	var shown struct{ Machine procedures.Machine }
+	if f, status, ok := s.do(r, "machine", "show", "--", name).read(&shown); !ok {
+		s.fail(w, r, status, f, "bench")
+		return
+	}
+	v := machineView{Machine: shown.Machine}
+	_, _, _ = s.do(r, "machine", "knob", "--", name).read(&v) // a machine without a knob has none
+	v.Machine = shown.Machine
+	if v.Rebuilt {
+		var b rebuilding
+		if _, _, ok := s.do(r, "machine", "rebuilt", "--", name).read(&b); ok {
+			v.Rebuilding = &b
+		}
+	}
+	all := s.machines(r)
+	v.InUse = all.Current == v.ID
+	s.show(w, r, http.StatusOK, "machine", page{Title: "Machine " + v.Name, Here: "bench", Charges: all.charges(v.Name), Body: v})
+}
+
+func (s *Server) useMachine(w http.ResponseWriter, r *http.Request) {
+	name := r.PathValue("name")
+	var used struct{}
+	if f, status, ok := s.do(r, "machine", "use", "--", name).read(&used); !ok {
+		s.fail(w, r, status, f, "bench")
+		return
+	}
+	http.Redirect(w, r, "/machine/"+url.PathEscape(name), http.StatusSeeOther)
+}
+
+// spools is what wire list says.
+type spools struct {
+	Current string
+	Spools  []struct {
+		procedures.Spool
+		Left *struct {
+			Grams float64    `json:"left_g"`
+			Range [2]float64 `json:"range_g"`
+		} `json:"left"`
+		OpenLong bool `json:"open_long"`
+	}
+}
+
+func (s *Server) wirePage(w http.ResponseWriter, r *http.Request) {
+	var all spools
+	if f, status, ok := s.do(r, "wire", "list").read(&all); !ok {
+		s.fail(w, r, status, f, "bench")
+		return
+	}
+	s.show(w, r, http.StatusOK, "wire", page{Title: "Wire", Here: "bench", Body: all})
+}
+
+func (s *Server) useWire(w http.ResponseWriter, r *http.Request) {
+	var used struct{}
+	if f, status, ok := s.do(r, "wire", "use", "--", r.FormValue("name")).read(&used); !ok {
+		s.fail(w, r, status, f, "bench")
+		return
+	}
+	http.Redirect(w, r, "/wire", http.StatusSeeOther)
+}

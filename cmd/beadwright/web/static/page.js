@@ -1,0 +1,230 @@
+// Comfort for the pages. Every page works without it: forms are plain forms.
+(() => {
+  "use strict";
+  const $ = (id) => document.getElementById(id);
+  const say = (text) => { const p = $("say"); if (p) p.textContent = text; };
+
+  for (const b of document.querySelectorAll("button.print")) {
+    b.hidden = false;
+    b.addEventListener("click", () => window.print());
+  }
+
+  // The queue: records that found no connection wait on this phone, each with the
+  // token that makes it one record however often it is sent.
+  const KEY = "beadwright-queue";
+  const waiting = () => { try { return JSON.parse(localStorage.getItem(KEY)) || []; } catch { return []; } };
+  const keep = (list) => localStorage.setItem(KEY, JSON.stringify(list));
+  const drop = (token) => keep(waiting().filter((r) => r.token !== token));
+
+  const post = async (fields, body) => {
+    const stop = new AbortController();
+    const late = setTimeout(() => stop.abort(), 10000);
+    try {
+      const res = await fetch("/log", { method: "POST", body: body || new URLSearchParams(fields), headers: { Accept: "application/json" }, signal: stop.signal });
+      const said = await res.json().catch(() => ({}));
+      return { ok: res.ok && !!said.mark, mark: said.mark, next: said.next, status: res.status, why: said.error ? said.error.message : "" };
+    } finally { clearTimeout(late); }
+  };
+
+  const listQueue = () => {
+    const box = $("queue");
+    if (!box) return;
+    const list = waiting();
+    box.hidden = list.length === 0;
+    const ul = box.querySelector("ul");
+    ul.textContent = "";
+    for (const r of list) {
+      const li = document.createElement("li");
+      const p = document.createElement("p");
+      p.textContent = "Rated " + (r.rating || "nothing") + ", " + (r.job || "the joint as said") + ". " + (r.why || "Waits for the connection.");
+      li.append(p);
+      if (r.why) {
+        for (const [label, act] of [["Send it again", () => { r.why = ""; keep(waiting().map((x) => x.token === r.token ? r : x)); flush(); }], ["Throw it away", () => { drop(r.token); listQueue(); }]]) {
+          const b = document.createElement("button");
+          b.type = "button"; b.className = "key"; b.textContent = label;
+          b.addEventListener("click", act);
+          li.append(b, " ");
+        }
+      }
+      ul.append(li);
+    }
+  };
+
+  let sending = false;
+  const flush = async () => {
+    if (sending) return;
+    sending = true;
+    try {
+      for (const r of waiting()) {
+        if (r.why) continue;
+        const age = Math.max(0, (Date.now() - r.at) / 1000);
+        const out = await post([...r.fields, ["age_seconds", String(age)]]);
+        if (out.ok) {
+          drop(r.token);
+          say("Saved " + out.mark + ": paint it on the coupon.");
+        } else if (out.status === 422) {
+          r.why = "Not taken: " + out.why;
+          keep(waiting().map((x) => x.token === r.token ? r : x));
+        } else if (out.status === 403 || out.status === 401) {
+          say("This phone has to be paired again before what waits can be saved.");
+          return;
+        }
+        listQueue();
+      }
+    } catch { /* no connection yet: it stays in the queue */ } finally { sending = false; listQueue(); }
+  };
+  if (waiting().length) flush();
+  window.addEventListener("online", flush);
+  setInterval(() => { if (waiting().length) flush(); }, 3000);
+  listQueue();
+
+  // A token as the server makes them; on a plain http page there is no randomUUID.
+  const token = () => {
+    const b = crypto.getRandomValues(new Uint8Array(16));
+    let t = Date.now();
+    for (let i = 5; i >= 0; i--) { b[i] = t % 256; t = Math.floor(t / 256); }
+    b[6] = 0x70 | (b[6] & 15);
+    b[8] = 0x80 | (b[8] & 63);
+    const h = [...b].map((x) => x.toString(16).padStart(2, "0")).join("");
+    return [h.slice(0, 8), h.slice(8, 12), h.slice(12, 16), h.slice(16, 20), h.slice(20)].join("-");
+  };
+
+  const log = $("log");
+  if (log) {
+    const knob = $("knob");
+    const thirds = ["lower third", "middle third", "upper third"];
+    const parse = (s) => {
+      const m = /^\s*(?:(\d+(?:\.\d+)?)(?:\s+(\d)\/(\d))?|(\d)\/(\d))\s*$/.exec(s);
+      if (!m) return null;
+      return m[4] ? m[4] / m[5] : Number(m[1]) + (m[2] ? m[2] / m[3] : 0);
+    };
+    const format = (v) => {
+      const whole = Math.floor(v), part = ["", "1/4", "1/2", "3/4"][Math.round((v - whole) * 4)];
+      return part && whole === 0 ? part : part ? whole + " " + part : String(whole);
+    };
+    const big = () => {
+      const line = $("bigline");
+      if (!line) return;
+      const tap = log.querySelector("[name=tap]:checked");
+      const mark = knob.value.trim();
+      line.textContent = [tap ? tap.value.toUpperCase() : "", mark && !mark.endsWith("third") ? "knob " + mark : mark].filter(Boolean).join(", ");
+    };
+    const low = Number(knob.dataset.min || 0), high = Number(knob.dataset.max || 0), step = Number(knob.dataset.step || 0.5);
+    for (const b of log.querySelectorAll(".step")) {
+      b.addEventListener("click", (e) => {
+        e.preventDefault();
+        const by = b.value === "up" ? 1 : -1;
+        const now = parse(knob.value);
+        if (now !== null) {
+          let v = Math.max(0, Math.round((now + by * step) * 4) / 4);
+          if (high > low) v = Math.min(high, Math.max(low, v));
+          knob.value = format(v);
+        } else if (knob.value.trim() === "" && high > low) {
+          knob.value = format(Math.round((low + high) * 2) / 4);
+        } else {
+          const i = thirds.indexOf(knob.value.trim());
+          knob.value = i < 0 ? thirds[1] : thirds[Math.min(2, Math.max(0, i + by))];
+        }
+        big();
+        say("Knob " + knob.value);
+      });
+    }
+    log.addEventListener("change", big);
+
+    // An Enter in the knob's field saves, it does not step.
+    knob.addEventListener("keydown", (e) => { if (e.key === "Enter") { e.preventDefault(); log.requestSubmit($("save")); } });
+
+    let busy = false;
+    log.addEventListener("submit", async (e) => {
+      if (e.submitter && e.submitter.name === "step") return;
+      e.preventDefault();
+      if (busy) return;
+      busy = true;
+      const data = new FormData(log);
+      const photo = data.get("photo");
+      const has = photo instanceof File && photo.size > 0;
+      if (!has) data.delete("photo");
+      const fields = [...data].filter(([, v]) => typeof v === "string");
+      const get = (n) => (fields.find(([k]) => k === n) || [])[1];
+      try {
+        const out = await post(fields, has ? data : null);
+        if (out.ok) { location.assign(out.next); return; }
+        if (out.status === 422 || out.status === 413 || out.status === 415) { busy = false; say("Not saved: " + (out.why || "that was not taken")); $("say").scrollIntoView(); return; }
+        throw new Error(out.why);
+      } catch {
+        keep([...waiting().filter((r) => r.token !== get("token")), { token: get("token"), at: Date.now(), fields, rating: get("rating"), job: get("job"), why: "" }]);
+        log.reset();
+        log.elements.token.value = token();
+        big();
+        say("No connection. Kept on this phone; it is saved as soon as the connection is back." + (has ? " The picture is not kept: add it later." : ""));
+        $("say").scrollIntoView();
+        listQueue();
+        busy = false;
+      }
+    });
+  }
+
+  // Search as you type: the form's own page is fetched, and its results put in.
+  const find = $("find");
+  if (find) {
+    let last = "", timer = 0, turn = 0;
+    const look = async () => {
+      const query = new URLSearchParams(new FormData(find)).toString();
+      if (query === last) return;
+      last = query;
+      const mine = ++turn;
+      try {
+        const res = await fetch("/find?" + query, { headers: { Accept: "text/html" } });
+        const doc = new DOMParser().parseFromString(await res.text(), "text/html");
+        const found = doc.getElementById("results");
+        if (mine === turn && found) {
+          $("results").replaceChildren(...found.childNodes);
+          const count = $("count");
+          say(count ? count.textContent : "");
+          history.replaceState(null, "", "/find?" + query);
+        }
+      } catch { say("No connection, so this is what was found before."); }
+    };
+    last = new URLSearchParams(new FormData(find)).toString();
+    find.addEventListener("input", () => { clearTimeout(timer); timer = setTimeout(look, 180); });
+  }
+
+  // The clock: the server keeps it; here it only runs between two looks.
+  const clock = $("clock");
+  if (clock) {
+    const toggle = $("toggle");
+    let kind = clock.dataset.do, base = Number(clock.dataset.seconds), from = performance.now();
+    const draw = () => {
+      const runs = kind === "arc on" || kind === "rest" || kind === "wait";
+      const v = runs ? base - (performance.now() - from) / 1000 : base;
+      $("seconds").textContent = String(Math.max(0, Math.round(v)));
+    };
+    const set = (c) => {
+      kind = c.do; base = c.seconds; from = performance.now();
+      if ($("order").textContent !== c.order) $("order").textContent = c.order;
+      $("meaning").textContent = c.meaning.charAt(0).toUpperCase() + c.meaning.slice(1);
+      const go = c.burning ? "stop" : "start";
+      if (toggle.value !== go) {
+        toggle.value = go;
+        toggle.textContent = c.burning ? "Arc is out: stop" : "Strike the arc: start";
+        toggle.classList.toggle("on", c.burning);
+      }
+      draw();
+    };
+    const look = async () => {
+      try {
+        const res = await fetch("/duty", { headers: { Accept: "application/json" } });
+        if (res.ok) { set(await res.json()); say(""); }
+      } catch { say("No connection: the count goes on by this phone."); }
+    };
+    setInterval(draw, 250);
+    setInterval(look, 3000);
+    document.addEventListener("visibilitychange", () => { if (!document.hidden) look(); });
+    document.addEventListener("keydown", (e) => {
+      if (e.key !== " " && e.key !== "Enter") return;
+      if (e.target !== document.body && e.target !== $("main") && e.target !== toggle) return;
+      e.preventDefault();
+      if (!e.repeat) toggle.click();
+    });
+  }
+})();

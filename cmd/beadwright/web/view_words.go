@@ -1,0 +1,299 @@
+package web
+
+import (
+	"fmt"
+	"html/template"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"beadwright/procedures"
+	"beadwright/recommend"
+	"beadwright/recommend/arc"
+	"beadwright/recommend/caution"
+)
+
+// words are the functions that the templates say things with.
+var words = template.FuncMap{
+	"address": address, "tiles": tiles, "part": part, "without": without, "upper": strings.ToUpper,
+	"rating": ratingWord, "ratings": func() []string { return ratingWords[1:] }, "inc": func(i int) int { return i + 1 },
+	"job": jobSentence, "set": setSentence, "verdict": verdictSentence, "verdictWord": verdictWord, "lies": rangeSentence, "how": howWord, "carry": func(w procedures.Weld) template.URL {
+		return template.URL(setupOf("", w.Job, w.Settings).values().Encode())
+	},
+	"same": func(n procedures.Count, i int) bool { return int(n) == i }, "picks": func(name string, all []pick) pickGroup { return pickGroup{name, all} },
+	"amps": func(v procedures.Amps) float64 { return float64(v) }, "volts": func(v procedures.Volts) float64 { return float64(v) },
+	"percent": func(v procedures.Percent) float64 { return float64(v) }, "seconds": func(v procedures.Seconds) float64 { return float64(v) },
+	"expect": expectList, "when": when, "length": func(v procedures.MM) string { return procedures.FormatLength(v, procedures.US) },
+	"speed": bothSpeeds, "knob": procedures.FormatKnob, "plain": said, "hint": hint, "joined": joined, "sentence": capital,
+	"span": span, "number": number, "symptom": symptomWord, "has": slices.Contains[[]string], "amended": amendedWords,
+	"grams": func(v float64) string { return fmt.Sprintf("%.0f g (%.1f lb)", v, v/453.59237) },
+	"first": func(n int, all []recommend.Reason) []recommend.Reason { return all[:min(n, len(all))] },
+}
+
+// ratingWords are the ratings in words, by number.
+var ratingWords = []string{"not rated", "Scrap", "Ugly, or in doubt", "Would do", "Good", "As good as I can"}
+
+// ratingWord says a rating in a number and in words.
+func ratingWord(n procedures.Count) string {
+	if n < 1 || int(n) >= len(ratingWords) {
+		return ratingWords[0]
+	}
+	return fmt.Sprintf("%d of 5: %s", int(n), strings.ToLower(ratingWords[n]))
+}
+
+func joined(parts ...string) string {
+	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), ", ")
+}
+
+// howWord says how a value was got, as sure as it is.
+func howWord(h procedures.How) string {
+	return map[procedures.How]string{procedures.Measured: "measured", procedures.OwnCurve: "your own curve", procedures.FromTable: "from the table",
+		procedures.CommonPractice: "common practice, no source", procedures.Guessed: "a guess"}[h]
+}
+
+func number(v float64, decimals int) string { return strconv.FormatFloat(v, 'f', decimals, 64) }
+
+// split parts a number from its unit.
+func split(s string) (value, unit string) {
+	value, unit, _ = strings.Cut(s, " ")
+	return value, unit
+}
+
+// lengthParts says a length as a fraction of an inch, with millimeters.
+func lengthParts(v procedures.MM) (value, unit, metric string) {
+	text := procedures.FormatLength(v, procedures.US) // 3/8 in (9.5 mm)
+	text, metric, _ = strings.Cut(text, " (")
+	value, unit = split(text)
+	return value, unit, strings.TrimSuffix(metric, ")")
+}
+
+func bothSpeeds(v procedures.MPerMin) string {
+	if v == 0 {
+		return "not known"
+	}
+	return procedures.FormatWireSpeed(v, procedures.US) + " (" + procedures.FormatWireSpeed(v, procedures.Metric) + ")"
+}
+
+// timed says a pace as two chalk marks and a watch check it.
+func timed(v procedures.MMPerMin) string {
+	text, err := arc.SayTravel(v, procedures.US)
+	if err != nil {
+		return ""
+	}
+	return text
+}
+
+// jobSentence says a job back in trade words.
+func jobSentence(j procedures.Job) string {
+	thick := ""
+	if j.Thickness > 0 {
+		thick = thickness(j.Thickness, j.ThicknessSaid)
+		if j.OtherThickness > 0 {
+			thick += " to " + thickness(j.OtherThickness, j.OtherSaid)
+		}
+	}
+	steel := j.Steel
+	if steel == "mild" {
+		steel = "mild steel"
+	}
+	joint, coat, gap := "", string(j.Coating), ""
+	if j.Joint != "" {
+		joint = string(j.Joint) + " joint"
+	}
+	if coat != "" && j.Stripped {
+		coat += " (stripped)"
+	}
+	if j.Gap > 0 {
+		gap = "gap " + procedures.FormatLength(j.Gap, procedures.US)
+	}
+	return joined(thick, steel, coat, joint, string(j.Position), gap)
+}
+
+func thickness(v procedures.MM, said string) string {
+	text := procedures.FormatLength(v, procedures.US)
+	if strings.Contains(said, "ga") {
+		text = said + " = " + text
+	}
+	return text
+}
+
+// setSentence says settings in one breath.
+func setSentence(set procedures.Settings) string {
+	var parts []string
+	if set.Tap != "" {
+		parts = append(parts, strings.ToUpper(set.Tap)+" tap")
+	}
+	switch {
+	case set.Knob != nil:
+		parts = append(parts, "knob "+procedures.FormatKnob(*set.Knob))
+	case set.KnobSaid != "":
+		parts = append(parts, "knob in the "+set.KnobSaid)
+	}
+	if set.WireSpeed > 0 {
+		parts = append(parts, "wire speed "+bothSpeeds(set.WireSpeed))
+	} else if set.Current > 0 {
+		parts = append(parts, number(float64(set.Current), 0)+" A")
+	}
+	switch set.Polarity {
+	case procedures.DCEN:
+		parts = append(parts, "gun on the minus (DCEN)")
+	case procedures.DCEP:
+		parts = append(parts, "gun on the plus (DCEP)")
+	case procedures.AC:
+		parts = append(parts, "AC")
+	}
+	if set.Extension > 0 {
+		parts = append(parts, "stick-out "+procedures.FormatLength(set.Extension, procedures.US))
+	}
+	if set.Travel > 0 {
+		parts = append(parts, fmt.Sprintf("pace %.0f in/min (%s)", set.Travel.InchesPerMin(), timed(set.Travel)))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// verdictWord is the verdict for a heading.
+func verdictWord(v recommend.Verdict) string {
+	return map[recommend.Verdict]string{recommend.Proved: "Proved on your own coupon", recommend.Inside: "Inside the tables", recommend.Edge: "At the edge: coupon first, and break it",
+		recommend.Outside: "No settings: outside what the tables and your own welds cover", recommend.Refused: "No settings, on purpose"}[v]
+}
+
+// verdictSentence says how well a suggestion is founded.
+func verdictSentence(s recommend.Suggestion) string {
+	own := "None of your own welds stand behind it yet."
+	switch e := s.Evidence; {
+	case e.Good == 1:
+		own = "1 good weld of your own stands behind it."
+	case e.Good > 1:
+		own = fmt.Sprintf("%d good welds of your own stand behind it.", e.Good)
+	}
+	if n := s.Evidence.Failed; n > 0 {
+		own += fmt.Sprintf(" %d rated below 4.", n)
+	}
+	switch s.Verdict {
+	case recommend.Proved:
+		text := "Your own " + s.Evidence.ProvedBy + ", a like job, passed its test. "
+		if slices.ContainsFunc(s.Cautions, func(c caution.Caution) bool { return c.Level == caution.Defer }) {
+			text += "The coupon is proved, the part is not. "
+		}
+		return text + own
+	case recommend.Inside:
+		return "Inside the tables and the machine's reach. " + own
+	case recommend.Edge:
+		near := "Near a limit"
+		if len(s.Near) > 0 {
+			near = capital(strings.Join(s.Near, "; "))
+		}
+		return strings.TrimSuffix(near, ".") + ". " + own
+	}
+	return ""
+}
+
+// rangeSentence says where the right wire speed lies.
+func rangeSentence(r recommend.Range) string {
+	if r.WireSpeed[1] == 0 {
+		if r.Current[1] == 0 {
+			return ""
+		}
+		return fmt.Sprintf("%.0f to %.0f A as printed.", float64(r.Current[0]), float64(r.Current[1]))
+	}
+	text := fmt.Sprintf("The right wire speed lies between %s and %s, 4 times in 5", procedures.FormatWireSpeed(r.WireSpeed[0], procedures.US), procedures.FormatWireSpeed(r.WireSpeed[1], procedures.US))
+	if k := r.Knob; k != nil {
+		text += fmt.Sprintf("; knob %s to %s", procedures.FormatKnob(k[0]), procedures.FormatKnob(k[1]))
+	}
+	return text + "."
+}
+
+// expectList says what to expect of the bead, one thing a line.
+func expectList(s recommend.Suggestion) (all []string) {
+	e, set := s.Expect, s.Settings
+	add := func(known bool, format string, args ...any) {
+		if known {
+			all = append(all, fmt.Sprintf(format, args...))
+		}
+	}
+	add(set.Passes > 1, "%d passes", int(set.Passes))
+	add(set.Technique != "", "%s", set.Technique)
+	add(set.Leg > 0, "leg (size of the fillet) %s", procedures.FormatLength(set.Leg, procedures.US))
+	if set.Preheat != nil {
+		add(true, "preheat %.0f °F (%.0f °C) at the least", *set.Preheat*9/5+32, *set.Preheat)
+	}
+	add(set.Current > 0 && set.Voltage > 0, "about %.0f A at the arc, which wants %.1f V", float64(set.Current), float64(set.Voltage))
+	add(e.ArcSeconds > 0 && e.Rest > 0, "%.0f s of arc in any 10 minutes, then %.0f s of rest with the fan running", float64(e.ArcSeconds), float64(e.Rest))
+	add(e.Supply > 0, "about %.0f A from the wall", float64(e.Supply))
+	add(e.JobArc > 0, "the whole job: about %.0f s of arc and %.0f g of wire", float64(e.JobArc), float64(e.JobWire))
+	add(e.ArcEnergy > 0, "arc energy %.2f kJ/mm (%.1f kJ/in)", float64(e.ArcEnergy), float64(e.ArcEnergy)*25.4)
+	add(e.ShadeMin > 0, "filter shade %d at the least, %d suggested; start darker", e.ShadeMin, e.ShadeSuggested)
+	return all
+}
+
+// when says a time in the clock of the machine that serves the page.
+func when(t time.Time) string {
+	if t.IsZero() {
+		return "not known"
+	}
+	return t.Local().Format("2006-01-02 15:04")
+}
+
+// span says a time as people do: 45 s, 2 min 40 s.
+func span(seconds float64) string {
+	whole := int(math.Round(seconds))
+	switch {
+	case whole < 120:
+		return fmt.Sprintf("%d s", whole)
+	case whole%60 == 0:
+		return fmt.Sprintf("%d min", whole/60)
+	}
+	return fmt.Sprintf("%d min %d s", whole/60, whole%60)
+}
+
+// capital begins with a capital.
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+func symptomWord(key string) string {
+	if s, ok := procedures.FindSymptom(key); ok {
+		return s.Plain + " (" + s.Term + ")"
+	}
+	return key
+}
+
+// said leaves a message without the name of the field that leads it, for the
+// page shows the field itself.
+func said(f failure) string {
+	return capital(strings.TrimPrefix(f.Message, f.Field+": "))
+}
+
+// hint rewords what to type in a shell for a text field.
+func hint(s string) string {
+	return strings.ReplaceAll(strings.ReplaceAll(s, "beadwright suggest ", ""), "beadwright log ", "")
+}
+
+// amendedWords says a correction; "" for what goes along with another.
+func amendedWords(m procedures.Amendment) string {
+	name := m.Field[strings.LastIndex(m.Field, ".")+1:]
+	if name == "how" || strings.HasSuffix(name, "_said") {
+		return ""
+	}
+	say := func(v string) string {
+		n, err := strconv.ParseFloat(v, 64)
+		switch {
+		case v == "":
+			return "nothing"
+		case err != nil:
+			return v
+		case name == "wire_speed_m_min":
+			return procedures.FormatWireSpeed(procedures.MPerMin(n), procedures.US)
+		case strings.HasSuffix(name, "_mm"):
+			return procedures.FormatLength(procedures.MM(n), procedures.US)
+		}
+		return strconv.FormatFloat(procedures.Round(n), 'f', -1, 64)
+	}
+	label := strings.ReplaceAll(strings.TrimSuffix(strings.TrimSuffix(name, "_m_min"), "_mm"), "_", " ")
+	return fmt.Sprintf("%s: was %s, now %s", label, say(m.Old), say(m.New))
+}
