@@ -191,7 +191,7 @@ func (t Test) Ask(s Sizes, units procedures.Units, ask func(Question) (bool, err
 }
 
 // specimen is the length that the sum of a break's holes is limited over.
-const specimen = 6 * procedures.MMPerInch
+const specimen procedures.MM = 6 * procedures.MMPerInch
 
 // measured answers a question from sizes; how is "" where they do not.
 func (t Test) measured(key string, s Sizes, units procedures.Units) (yes bool, how string, err error) {
@@ -208,7 +208,7 @@ func (t Test) measured(key string, s Sizes, units procedures.Units) (yes bool, h
 		switch {
 		case s.Length > 0 && s.Length < specimen:
 			how += fmt.Sprintf(" in %s; the limit goes with the length, so %s there (MATH: the standard knows 6 in alone)",
-				length(s.Length), length(procedures.Inches(criterion("fillet-break", "broken: sum").LimitIn)*s.Length/specimen))
+				length(s.Length), length(procedures.Inches(criterion("fillet-break", "broken: sum").LimitIn*s.Length.Inches()/specimen.Inches())))
 		case s.Length > specimen+0.01:
 			how += fmt.Sprintf(" in %s; held against the limit for 6 in all the same: count the worst 6 in", length(s.Length))
 		}
