@@ -204,8 +204,8 @@ func (s Scrap) Validate() error {
 		return procedures.Invalid("scrap", s.Said, "1 to 100 pieces of one size", hint)
 	case !(s.Width >= 5 && s.Length >= 5 && s.Width <= 5000 && s.Length <= 5000):
 		return procedures.Invalid("scrap", s.Said, "not the size of a piece of scrap", hint, "accepted: 5 mm to 5 m (1/4 to 196 in) each way")
-	case !(s.Thickness >= 0.1 && s.Thickness <= 300):
-		return procedures.Invalid("scrap", s.Said, "how thick is it?", hint)
+	case !(s.Thickness >= 0.1 && s.Thickness < s.Width && s.Thickness < s.Length):
+		return procedures.Invalid("scrap", s.Said, "a flat piece is thinner than it is wide and long", hint)
 	}
 	return nil
 }

@@ -59,6 +59,8 @@ func slots() []slot {
 	place("machine measure --amps 85A", "tap", "knob", "wire-speed", "spool")
 	place("machine measure --why slip", "strike")
 	place("machine circuit", "other", "breaker", "cord", "wall", "outlet", "amps")
+	place("coupons 1/8 mild tee flat", "scrap", "beads", "machine", "wire")
+	place("coupons 1/8 mild tee flat --next", "scrap", "beads")
 	place("machine losses", "amps", "lead", "gun")
 	place("machine rebuilt", "ac", "capacitors", "bleeder", "diode", "fan", "amps")
 	place("wire add 0.035 E71T-11 --name other", "weight")

@@ -133,7 +133,7 @@ func (a *app) coupons(ctx context.Context, o couponOptions, args []string) error
 		if err != nil {
 			return err
 		}
-		return a.showNextCoupons(mind(s), choices, scrap, units)
+		return a.showNextCoupons(mind(s), choices, o, units)
 	case o.board:
 		b, err := recommend.BadBoard(r, history, scrap)
 		if err != nil {
@@ -203,7 +203,7 @@ func typedSize(t procedures.MM) string {
 	return fmt.Sprintf("%gmm", procedures.Round(float64(t)))
 }
 
-var scrapForm = regexp.MustCompile(`^(?:(\d{1,3}) ?(?:x|of|pcs|pieces)? )?([^ x]+(?: ?mm| ?in)?) ?x ?([^ x]+) (.+)$`)
+var scrapForm = regexp.MustCompile(`^(?:(\d{1,3}) ?(?:x|of|pcs|pieces) )?([^ x]+(?: mm| in)?) ?x ?([^ x]+(?: mm| in)?)(?: ?x ?| )(.+)$`)
 
 // readScrap reads pieces at hand: "6x 2x4 1/8", "12x24 11ga plain", "50mmx100mm 3mm".
 func readScrap(said []string, units procedures.Units) ([]recommend.Scrap, error) {

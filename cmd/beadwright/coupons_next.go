@@ -18,7 +18,7 @@ type couponNext struct {
 // shownChoices is how many choices are printed.
 const shownChoices = 6
 
-func (a *app) showNextCoupons(ans answer, choices []recommend.CouponChoice, scrap []recommend.Scrap, units procedures.Units) error {
+func (a *app) showNextCoupons(ans answer, choices []recommend.CouponChoice, o couponOptions, units procedures.Units) error {
 	if !ans.Given() {
 		return a.noCoupons(ans, units)
 	}
@@ -56,7 +56,7 @@ func (a *app) showNextCoupons(ans answer, choices []recommend.CouponChoice, scra
 	a.printf("\nwhy\n")
 	a.bullet("the range is where the right wire speed lies, 4 times in 5, by the model of your own welds; a bead narrows it as far as the two jobs go together there. It says how much you will know, not what", []string{"MATH"})
 	a.bullet("one bead a kind, at what suggest gives for it, rated honestly and logged with its symptoms; suggest may show another range: a wider one while the tables' sources disagree and no like weld of yours settles it, a narrower one where a limit of wire or machine cuts it off", nil)
-	if len(scrap) == 0 {
+	if len(o.scrap) == 0 {
 		a.bullet("no scrap was said, so common stock sizes were looked at. Say what lies about: --scrap \"6x 2x4 1/8\"", []string{"CP"})
 	}
 	own, standing := parted(ans.Cautions)
@@ -66,7 +66,17 @@ func (a *app) showNextCoupons(ans answer, choices []recommend.CouponChoice, scra
 	}
 	a.printTitled("always", standing)
 	a.printf("\n")
-	a.line("next", "ask for it, so that log can follow: beadwright suggest "+plainJob(best.Job)+"; weld it, then beadwright log 4")
+	ask := "ask suggest the same as you asked here"
+	if !best.Same {
+		ask = "ask for it: beadwright suggest " + plainJob(best.Job)
+		if o.job.wire != "" {
+			ask += fmt.Sprintf(" --wire %q", o.job.wire)
+		}
+		if o.machine != "" {
+			ask += fmt.Sprintf(" --machine %q", o.machine)
+		}
+	}
+	a.line("next", ask+", so that log can follow; weld it, then beadwright log 4")
 	return nil
 }
 

@@ -48,7 +48,7 @@ func (a *app) showCoupons(ctx context.Context, ans answer, p recommend.CouponPla
 		a.bullet(r.Letter+": "+rungWords(r, p), []string{"CP"})
 	}
 	a.bullet("F: break what rung E gave. "+breakWords(ans.Job, p, units), breakSource(ans.Job))
-	a.bullet("G: two in a row that pass are your procedure: log each with its test, and suggest calls the next one proved. A pass speaks for this thickness, joint, position, wire and machine as it stands", []string{"CP"})
+	a.bullet("G: two in a row that pass are enough, and are your procedure: log each with its test, and suggest calls the next one proved. A pass speaks for this thickness, joint, position, wire and machine as it stands", []string{"CP"})
 	a.printMarks(p)
 	a.printCouponEnd(ans, p)
 	return nil
@@ -62,6 +62,9 @@ func (ans *answer) citePlan(p recommend.CouponPlan) {
 // printCut says what to cut, and out of what.
 func (a *app) printCut(p recommend.CouponPlan, units procedures.Units) {
 	a.line("CUT", pieceWords(p.Pieces, units)+"; clean to bright metal, the bead along the "+procedures.FormatLength(p.Beads[0].Length, units)+" side")
+	if f := p.Suggestion.Job.Form; f == procedures.Tube || f == procedures.Pipe || f == procedures.Angle {
+		a.line("", fmt.Sprintf("flat strip stands for the wall of the %s; an offcut of the very %s is better still", f, f))
+	}
 	for _, c := range p.Cuts {
 		switch {
 		case len(c.Pieces) > 0:
@@ -239,7 +242,7 @@ func breakSource(j procedures.Job) []string {
 // printMarks says how the coupons are told apart.
 func (a *app) printMarks(p recommend.CouponPlan) {
 	a.printf("\nmarks\n")
-	a.bullet("before: the number of the bead in soapstone on each piece. After: log gives a mark; paint that on cool steel, or saw nicks, and on each half when it is cut", []string{"CP"})
+	a.bullet("before: the number of the bead in soapstone on each piece. After: log gives a mark; paint that on cool steel, or saw nicks; what is cut apart later is A5-a and A5-b", []string{"CP"})
 	for _, b := range p.Beads {
 		if b.Moved != "" {
 			a.bullet(fmt.Sprintf("bead %d would be logged as: beadwright log 4 %s", b.Number, movedFlag(b)), nil)
@@ -277,7 +280,7 @@ func (a *app) printCouponEnd(ans answer, p recommend.CouponPlan) {
 	for _, r := range ans.Lead {
 		a.bullet(r.Text, r.Source)
 	}
-	a.bullet("rests: "+p.AllowedBy.Text, p.AllowedBy.Source)
+	a.bullet("rests, for the hottest of the beads: "+p.AllowedBy.Text, p.AllowedBy.Source)
 	a.bullet("sizes, steps and the order of the rungs are a choice of this program; saw cuts are taken as 1/8 in (3 mm)", []string{"CP"})
 	a.bullet("wire: its speed times the arc's seconds, at what cored wire of that size weighs, from memory", []string{"HB-MIG", "MEM"})
 	own, standing := parted(ans.Cautions)
