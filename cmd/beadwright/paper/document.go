@@ -3,6 +3,7 @@ package paper
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -15,6 +16,7 @@ type Document struct {
 	Blocks []Block
 	Foot   string // at the foot of every page
 	Page   Page
+	At     time.Time // when it was made
 }
 
 // Block is a part of a document: [Heading], [Words], [Fields], [Table], [Drawing]

@@ -4,12 +4,14 @@ import (
 	"bytes"
 	"encoding/xml"
 	"io"
+	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 
 	"gonum.org/v1/plot/vg/draw"
 
@@ -166,6 +168,24 @@ func TestWrap(t *testing.T) {
 	} {
 		if got := strings.Join(wrap(c.in, c.n), "|"); got != c.want {
 			t.Errorf("wrap(%q, %d) = %q, want %q", c.in, c.n, got, c.want)
+		}
+	}
+}
+
+// TestWidths sets the fonts that the layout measures with against the widths of
+// Helvetica as its maker printed them (Adobe Core 14 metrics, in thousandths of the
+// size: as the PDF library has them), letter by letter.
+func TestWidths(t *testing.T) {
+	c := newCanvas("", time.Unix(0, 0), 100, 100)
+	for _, heavy := range []bool{false, true} {
+		s := letters(100, heavy)
+		style := map[bool]string{true: "B"}[heavy]
+		c.doc.SetFont("Helvetica", style, 100)
+		for r := rune(' '); r <= '~'; r++ {
+			measured, printed := s.Width(string(r)).Points(), c.doc.GetStringWidth(string(r))
+			if math.Abs(measured-printed) > 1.2 {
+				t.Errorf("%q, bold %v: measured %.1f, printed %.1f", r, heavy, measured, printed)
+			}
 		}
 	}
 }

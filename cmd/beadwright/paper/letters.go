@@ -6,11 +6,9 @@ import (
 	"unicode"
 
 	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
-	"gonum.org/v1/plot/vg/vgpdf"
 )
 
 // Black on white, for any printer: lines and letters in ink, the weld in a dark
@@ -70,23 +68,4 @@ func printable(s string) string {
 		}
 		return r
 	}, s)
-}
-
-// latin writes the text of a PDF in the one alphabet that its fonts are embedded
-// for; a letter of another becomes a question mark. Bold letters go under the name
-// of a regular font of their own, since the canvas knows regular ones alone.
-type latin struct{ *vgpdf.Canvas }
-
-func (l latin) FillString(f font.Face, at vg.Point, words string) {
-	if f.Font.Weight == bold {
-		f.Font.Typeface, f.Font.Weight = f.Font.Typeface+"Bold", 0
-	}
-	var b []byte
-	for _, r := range words {
-		if r > 0xff || r >= 0x80 && r < 0xa0 {
-			r = '?'
-		}
-		b = append(b, byte(r))
-	}
-	l.Canvas.FillString(f, at, string(b))
 }

@@ -3,14 +3,11 @@ package paper
 import (
 	"bytes"
 	"fmt"
-	"io"
-	"log"
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 	"gonum.org/v1/plot/vg/recorder"
-	"gonum.org/v1/plot/vg/vgpdf"
 )
 
 // press lays a document out on pages from top to bottom.
@@ -24,17 +21,9 @@ type press struct {
 }
 
 // pdf writes the document as PDF. Where the page says that all must fit on one, the
-// text is made as large as it may be for that. Errors: it does not fit at the least
-// size, or the fonts cannot be read.
-func (d Document) pdf() (file []byte, err error) {
-	to := log.Writer()
-	log.SetOutput(io.Discard) // the fonts go through the folder for temporary files, which may be full
-	defer func() {
-		log.SetOutput(to)
-		if r := recover(); r != nil {
-			file, err = nil, fmt.Errorf("the page could not be drawn: %v", r)
-		}
-	}()
+// text is made as large as it may be for that. Error: it does not fit at the least
+// size.
+func (d Document) pdf() ([]byte, error) {
 	size := d.Page.Letter
 	if least := d.Page.Least; least > 0 {
 		for ; d.pages(size) > 1; size -= 0.25 {
@@ -43,14 +32,12 @@ func (d Document) pdf() (file []byte, err error) {
 			}
 		}
 	}
-	canvas := vgpdf.New(d.Page.Width, d.Page.Height)
-	p := press{d: d, size: size, c: draw.NewCanvas(latin{canvas}, d.Page.Width, d.Page.Height), next: canvas.NextPage}
+	on := newCanvas(d.Title, d.At, d.Page.Width, d.Page.Height)
+	p := press{d: d, size: size, c: draw.NewCanvas(on, d.Page.Width, d.Page.Height), next: on.page}
 	p.run()
 	var b bytes.Buffer
-	if _, err := canvas.WriteTo(&b); err != nil {
-		return nil, err
-	}
-	return b.Bytes(), nil
+	_, err := on.WriteTo(&b)
+	return b.Bytes(), err
 }
 
 // pages counts the pages that a size of text takes.

@@ -16,7 +16,6 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 	"gonum.org/v1/plot/vg/vgimg"
-	"gonum.org/v1/plot/vg/vgpdf"
 	"gonum.org/v1/plot/vg/vgsvg"
 
 	"beadwright/procedures"
@@ -102,7 +101,7 @@ func SketchFile(p procedures.Procedure, u procedures.Units, format string) ([]by
 	case "png":
 		to = vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(SketchWidth, SketchHeight), vgimg.UseDPI(160))}
 	case "pdf":
-		to = latin{vgpdf.New(SketchWidth, SketchHeight)}
+		to = newCanvas(p.Name, p.At, SketchWidth, SketchHeight)
 	default:
 		return nil, fmt.Errorf("a sketch is svg, png or pdf, not %q", format)
 	}
