@@ -186,7 +186,7 @@ type simulated struct {
 
 func pickWord(r *rand.Rand, from ...string) string { return from[r.IntN(len(from))] }
 
-func (w simulated) log(t *testing.T, m procedures.Machine, n int) (h History) {
+func (w simulated) log(t fatal, m procedures.Machine, n int) (h History) {
 	for _, key := range []any{procedures.Tee, procedures.Lap, procedures.Butt, procedures.Corner, "machine"} {
 		w.off[key] = 0.08 * w.r.NormFloat64()
 	}
