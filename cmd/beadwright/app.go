@@ -26,7 +26,8 @@ type app struct {
 	notebookFlag, unitsFlag string
 	json                    bool
 
-	nb *store.Notebook
+	nb     *store.Notebook
+	memory *remembered // of a program that stays open; nil: read the notebook each time
 }
 
 // notebookPath is the flag, else the environment, else the user's data folder.

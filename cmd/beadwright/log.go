@@ -42,7 +42,8 @@ symptoms and the note. A whole job in words (thickness and joint) starts afresh.
 	o.weld.add(f)
 	f.StringVar(&o.from, "from", "", "the suggestion's id, or the mark of a weld made the same way (default the last suggestion)")
 	f.StringVar(&o.machine, "machine", "", "the machine's name (default the suggestion's, else the one in use)")
-	f.StringVar(&o.id, "id", "", "a UUID for the record, so that what is sent twice is written down once")
+	f.StringVar(&o.id, "id", "", "the id that the record gets, so that one sent twice is one record")
+	_ = f.MarkHidden("id") // for the page, whose connection may break
 	o.job.complete(cmd, a)
 	completeWeld(cmd)
 	return cmd
@@ -61,10 +62,16 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	if err != nil {
 		return err
 	}
-	weld, err := a.base(ctx, o, said, units)
+	weld, again, err := a.sent(ctx, o.id)
 	if err != nil {
 		return err
 	}
+	if again {
+		weld.Outcome.Note = strings.TrimSpace(strings.Join(said.Rest, " "))
+	} else if weld, err = a.base(ctx, o, said, units); err != nil {
+		return err
+	}
+	weld.ID = o.id
 	weld.Said = strings.Join(args, " ")
 	weld.Outcome.Rating = said.Rating
 	for _, s := range said.Symptoms {
@@ -86,7 +93,6 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	if err != nil {
 		return err
 	}
-	weld.ID = o.id
 	weld, err = nb.AddWeld(ctx, weld)
 	if err != nil {
 		return err

@@ -97,19 +97,18 @@ func (a *app) suggest(ctx context.Context, o suggestOptions, args []string) erro
 	if err != nil {
 		return err
 	}
-	shop, history, err := a.past(ctx)
+	past, err := a.asker(ctx)
 	if err != nil {
 		return err
 	}
-	s, err := recommend.Suggest(recommend.Request{Job: job, Machine: m, Words: words, For: o.job.use, Units: units,
-		Shop: shop, Spool: spool, Now: a.now()}, history)
+	s, err := past.Suggest(recommend.Request{Job: job, Machine: m, Words: words, For: o.job.use, Units: units, Spool: spool, Now: a.now()})
 	if err != nil {
 		return err
 	}
 	ans := newAnswer(s, reading.Assumed, m)
 	ans.why = o.why
 	if s.Given() {
-		if ans.Wire, err = a.supply(ctx, spool, m, history, procedures.Grams(s.Expect.JobWire), units); err != nil {
+		if ans.Wire, err = a.supply(ctx, spool, m, past.History(), procedures.Grams(s.Expect.JobWire), units); err != nil {
 			return err
 		}
 		a.keep(ctx, &ans)
@@ -148,21 +147,30 @@ func (a *app) past(ctx context.Context) (recommend.Shop, recommend.History, erro
 	if a.nb == nil {
 		return nil, nil, nil
 	}
-	machines, err := a.nb.Machines(ctx)
+	shop, err := a.shop(ctx)
 	if err != nil {
 		return nil, nil, err
+	}
+	welds, err := a.nb.Past(ctx)
+	shop.Derive(welds)
+	return shop, welds, err
+}
+
+// shop is the machines with all their states.
+func (a *app) shop(ctx context.Context) (recommend.Shop, error) {
+	machines, err := a.nb.Machines(ctx)
+	if err != nil {
+		return nil, err
 	}
 	var shop recommend.Shop
 	for _, m := range machines {
 		states, err := a.nb.States(ctx, m.Name)
 		if err != nil {
-			return nil, nil, err
+			return nil, err
 		}
 		shop = append(shop, recommend.ShopMachine{Machine: m, States: states})
 	}
-	welds, err := a.nb.Past(ctx)
-	shop.Derive(welds)
-	return shop, welds, err
+	return shop, nil
 }
 
 // derive puts in the wire speed that the measured knob gives for the marks that

@@ -1,0 +1,94 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"runtime"
+	"strings"
+	"sync"
+	"time"
+
+	"beadwright/cmd/beadwright/web"
+	"beadwright/procedures/store"
+)
+
+// bench carries out commands for the page: each as a run of its own with --json,
+// on one open notebook, with one memory of it.
+type bench struct {
+	notebook *store.Notebook
+	path     string // as --notebook names it
+	now      func() time.Time
+	report   io.Writer // what the program's own terminal is told
+	memory   remembered
+
+	ahead sync.WaitGroup // questions that are thought over before they are asked
+}
+
+// Do is one command line. It reads nothing, and writes only its answer.
+func (b *bench) Do(ctx context.Context, args ...string) (r web.Result) {
+	var out, complaint bytes.Buffer
+	a := &app{out: &out, err: &complaint, now: b.now, json: true, nb: b.notebook, memory: &b.memory, notebookFlag: b.path}
+	defer func() {
+		if fault := recover(); fault != nil {
+			b.fault(fault)
+			r = web.Result{Status: 1, JSON: []byte(`{"error":{"code":"failed","field":null,"message":"a fault of the program, not of yours; nothing half-written was kept","hint":"do it again; if it comes back, the terminal that serves this page says more"}}` + "\n")}
+		}
+	}()
+	args = append([]string{"--json"}, args...)
+	root := newRoot(a)
+	root.SetArgs(args)
+	root.SetIn(strings.NewReader(""))
+	root.SetOut(io.Discard) // no help is asked for
+	root.SetErr(io.Discard)
+	err := root.ExecuteContext(ctx)
+	a.json = true // whatever became of the flag
+	r.Status = a.report(err)
+	r.JSON = out.Bytes()
+	if complaint.Len() > 0 {
+		_, _ = b.report.Write(complaint.Bytes())
+	}
+	if r.Status == 0 && len(args) > 1 && args[1] == "log" {
+		b.think()
+	}
+	return r
+}
+
+// think takes the new weld in before it is asked about.
+func (b *bench) think() {
+	b.ahead.Go(func() {
+		a := &app{out: io.Discard, err: io.Discard, now: b.now, nb: b.notebook, memory: &b.memory}
+		_, _ = a.asker(context.Background()) // who asks next is told what failed
+	})
+}
+
+// fault reports a panic: where it was, and nothing of what was being written down.
+func (b *bench) fault(fault any) {
+	what := fmt.Sprintf("%T", fault)
+	if err, ok := fault.(runtime.Error); ok {
+		what = err.Error()
+	}
+	fmt.Fprintf(b.report, "beadwright: a fault of the program, not of yours (%s)\nhint: it was at %s\n", what, strings.Join(trace(), ", "))
+}
+
+// trace names the functions of the program that a panic came through.
+func trace() []string {
+	pcs := make([]uintptr, 64)
+	frames := runtime.CallersFrames(pcs[:runtime.Callers(2, pcs)])
+	var at []string
+	for {
+		f, more := frames.Next()
+		if strings.Contains(f.Function, "beadwright") {
+			at = append(at, fmt.Sprintf("%s:%d", f.Function[strings.LastIndex(f.Function, "/")+1:], f.Line))
+		}
+		if !more || len(at) == 12 {
+			return at
+		}
+	}
+}
+
+// settle waits until nothing is thought over any more.
+func (b *bench) settle() { b.ahead.Wait() }
+
+var _ web.Bench = (*bench)(nil)
