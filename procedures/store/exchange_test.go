@@ -1,0 +1,92 @@
+package store_test
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"beadwright/procedures/store"
+)
+
+// exported is a notebook as a file of JSON Lines.
+func exported(t testing.TB, n *store.Notebook) string {
+	t.Helper()
+	var b bytes.Buffer
+	if _, err := n.Export(context.Background(), &b, nil); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+func take(store.Report) (bool, error) { return true, nil }
+
+// imported puts a file into a notebook.
+func imported(t testing.TB, n *store.Notebook, file string) store.Report {
+	t.Helper()
+	f, err := store.ReadJSONLines([]byte(file))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := n.Import(context.Background(), f, take, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// TestExchangeRoundTrip: a notebook of every form that was ever kept, exported, put into
+// an empty notebook and exported again, is the same to the byte; and says the
+// same when it is read.
+func TestExchangeRoundTrip(t *testing.T) {
+	kept := must(filepath.Glob(filepath.Join(notebooks, "*.db")))(t)
+	if len(kept) < 3 {
+		t.Fatalf("only %d notebooks", len(kept))
+	}
+	for _, name := range kept {
+		t.Run(filepath.Base(name), func(t *testing.T) {
+			path := filepath.Join(t.TempDir(), "n.db")
+			if err := os.WriteFile(path, must(os.ReadFile(name))(t), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			old := open(t, path, store.Options{})
+			file := exported(t, old)
+			n := fresh(t)
+			r := imported(t, n, file)
+			if len(r.Conflicts)+len(r.Renamed) > 0 || !r.Changes() {
+				t.Errorf("%+v", r)
+			}
+			if diff := same(file, exported(t, n)); diff != "" {
+				t.Errorf("not the same file (-first +second):\n%s", diff)
+			}
+			again := imported(t, n, file)
+			if again.Changes() {
+				t.Errorf("the same file a second time changed something: %+v", again)
+			}
+			if diff := same(strings.Split(file, "\n"), strings.Split(exported(t, n), "\n")); diff != "" {
+				t.Errorf("not the same file after a second import (-first +second):\n%s", diff)
+			}
+			if got := exported(t, old); got != file {
+				t.Error("two exports of one notebook differ")
+			}
+			was, is := readAll(t, old), readAll(t, n)
+			delete(was.Arcs, "")
+			for name, arcs := range was.Arcs {
+				if last := len(arcs) - 1; arcs[last].Burning() {
+					was.Arcs[name] = arcs[:last]
+					if last == 0 {
+						delete(was.Arcs, name)
+					}
+				}
+			}
+			if len(was.Arcs) == 0 {
+				was.Arcs = nil
+			}
+			if diff := same(was, is); diff != "" {
+				t.Errorf("it reads otherwise (-old +new):\n%s", diff)
+			}
+		})
+	}
+}

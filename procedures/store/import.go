@@ -1,0 +1,389 @@
+package store
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"beadwright/procedures"
+	"beadwright/procedures/sheet"
+)
+
+// File is a file of records that was read and can be put into a notebook.
+type File struct {
+	text  []byte // of JSON Lines, to find a key in it again; nil for a sheet
+	goods *luggage
+	lines []int // of the welds of a sheet; nil for JSON Lines
+	Total int   // records
+}
+
+// ReadJSONLines reads a file that [Notebook.Export] wrote, of any schema up to
+// [Schema]. Every record is read to its end and validated; whether it fits a
+// notebook is seen by [Notebook.Import]. Errors: [*sheet.Error].
+func ReadJSONLines(text []byte) (*File, error) {
+	f := &File{text: text, goods: newLuggage()}
+	of := map[string]traveler{}
+	for _, k := range f.goods.all() {
+		of[k.label()] = k
+	}
+	said, last := -1, 0
+	err := sheet.Lines(text, func(line int, b []byte) error {
+		last = line
+		v, err := sheet.ParseLine(b, line)
+		if err != nil {
+			return err
+		}
+		name, err := headed(&v, line)
+		if err != nil {
+			return err
+		}
+		if name == "header" {
+			if said >= 0 || f.Total > 0 {
+				return sheet.At(line, 1, "", procedures.Invalid("", "", "a header in the middle of the file", "import one file at a time"))
+			}
+			said, err = readHeaderLine(&v, line)
+			return err
+		}
+		if said < 0 {
+			return sheet.At(line, 1, "", procedures.Invalid("", "", "the header is missing", `the first line of an export is {"kind":"header","schema":1,"records":...}`))
+		}
+		k, ok := of[name]
+		if !ok {
+			return sheet.At(line, v.Get("kind").Column, "kind", procedures.Invalid("", name, "not a kind of record", "accepted: "+labels(f.goods)))
+		}
+		f.Total++
+		return k.read(&v, line)
+	})
+	switch {
+	case err != nil:
+		return nil, err
+	case said < 0:
+		return nil, sheet.At(1, 1, "", procedures.Invalid("", "", "there is nothing in the file", "beadwright export FILE.jsonl writes one"))
+	case said != f.Total:
+		return nil, sheet.At(last, 1, "", procedures.Invalid("", "", fmt.Sprintf("the header says %d records, and there are %d", said, f.Total),
+			"was the file cut short? Export it again", "where lines were added or taken out by hand, correct the count in the first line"))
+	}
+	return f, nil
+}
+
+func labels(l *luggage) string {
+	var all []string
+	for _, k := range l.all() {
+		all = append(all, k.label())
+	}
+	return strings.Join(all, ", ")
+}
+
+// headed returns the kind of a record, whose schema must be one that is known.
+func headed(v *sheet.Value, line int) (string, error) {
+	kind, schema := v.Get("kind"), v.Get("schema")
+	if kind == nil || schema == nil {
+		return "", sheet.At(line, 1, "", procedures.Invalid("", "", "a record without its kind or its schema", `such as {"kind":"weld","schema":1, ...}`))
+	}
+	if kind.Sort != sheet.String {
+		return "", misplaced(kind, line, "a word in quotes")
+	}
+	n, err := strconv.Atoi(schema.Text)
+	if schema.Sort != sheet.Number || err != nil || n < 1 {
+		return "", misplaced(schema, line, "a whole number from 1")
+	}
+	if n > Schema {
+		return "", sheet.At(line, schema.Column, "schema", procedures.Invalid("", schema.Text, fmt.Sprintf("written by a later version of this program; this one reads up to %d", Schema), "use the later version"))
+	}
+	return kind.Text, nil
+}
+
+func readHeaderLine(v *sheet.Value, line int) (records int, err error) {
+	for i := range v.Fields {
+		switch f := &v.Fields[i]; f.Key {
+		case "kind", "schema":
+		case "records":
+			if records, err = strconv.Atoi(f.Value.Text); f.Value.Sort != sheet.Number || err != nil || records < 0 {
+				return 0, misplaced(&f.Value, line, "a count of records")
+			}
+		default:
+			return 0, stray(f, line, "header")
+		}
+	}
+	if v.Get("records") == nil {
+		return 0, sheet.At(line, 1, "", procedures.Invalid("", "", "the header does not say how many records there are", `such as "records":120`))
+	}
+	return records, nil
+}
+
+// read takes one record in.
+func (k *kind[T]) read(v *sheet.Value, line int) error {
+	k.ready()
+	var zero T
+	k.draft = zero
+	if err := readFields(k.cols, k.keys, v, k.name, line); err != nil {
+		return err
+	}
+	for _, c := range k.cols {
+		if (c.field == "id" || c.field == "at") && show(c.cell) == "" {
+			return sheet.At(line, 1, "", procedures.Invalid("", "", "a "+k.name+" without "+map[string]string{"id": "its id", "at": "its time"}[c.field], "the id and the time of a record stay with it"))
+		}
+	}
+	if err := validID(k.id()); err != nil {
+		return sheet.At(line, v.Get("id").Column, "id", err)
+	}
+	if i, ok := k.keys["struck_at"]; ok && (show(k.cols[i].cell) == "") != (show(k.cols[k.keys["struck"]].cell) == "") {
+		return sheet.At(line, 1, "", procedures.Invalid("", "", "withdrawn without a reason, or without a time", "struck and struck_at go together"))
+	}
+	if err := k.check(&k.draft); err != nil {
+		column, name := about(v, err)
+		return sheet.At(line, column, name, err)
+	}
+	k.got = append(k.got, sent[T]{k.draft, line})
+	return nil
+}
+
+// about finds the key that an error of Validate speaks of.
+func about(v *sheet.Value, err error) (column int, name string) {
+	bad, ok := err.(*procedures.InvalidError)
+	if !ok {
+		return 1, ""
+	}
+	want := strings.NewReplacer(" ", "_", "-", "_").Replace(bad.Field)
+	var look func(v *sheet.Value, path string)
+	look = func(v *sheet.Value, path string) {
+		for i := range v.Fields {
+			f := &v.Fields[i]
+			if column == 0 && strings.HasPrefix(f.Key, want) {
+				column, name = f.Value.Column, path+f.Key
+			}
+			look(&f.Value, path+f.Key+".")
+		}
+		for i := range v.Items {
+			look(&v.Items[i], path)
+		}
+	}
+	look(v, "")
+	return max(column, 1), name
+}
+
+// readFields fills in the columns from an object. where names each key's place;
+// nil: it is looked for. path is that of the object, with a point.
+func readFields(cols []column, where map[string]int, v *sheet.Value, kind string, line int) error {
+	return readInto(cols, where, v, kind, "", line)
+}
+
+func readInto(cols []column, where map[string]int, v *sheet.Value, kind, path string, line int) error {
+	for i := range v.Fields {
+		f := &v.Fields[i]
+		if path == "" && kind != "" && (f.Key == "kind" || f.Key == "schema") {
+			continue
+		}
+		key := f.Key
+		if path != "" {
+			key = path + key
+		}
+		at, ok := where[key]
+		if where == nil {
+			for j := range cols {
+				if cols[j].field == key {
+					at, ok = j, true
+				}
+			}
+		}
+		switch {
+		case ok:
+			if err := readCell(cols[at].cell, &f.Value, line); err != nil {
+				return sheet.At(line, f.Value.Column, key, err)
+			}
+		case f.Value.Sort == sheet.Object && path == "" && opens(cols, key+"."):
+			if err := readInto(cols, where, &f.Value, kind, key+".", line); err != nil {
+				return err
+			}
+		default:
+			return stray(f, line, kind)
+		}
+	}
+	return nil
+}
+
+// opens reports whether keys of that object are known.
+func opens(cols []column, path string) bool {
+	for _, c := range cols {
+		if strings.HasPrefix(c.field, path) {
+			return true
+		}
+	}
+	return false
+}
+
+func stray(f *sheet.Field, line int, kind string) error {
+	return sheet.At(line, f.Column, "", procedures.Invalid("", f.Key, "no "+kind+" has such a key", "beadwright export --schema prints those that there are"))
+}
+
+// read is a cell that reads JSON itself.
+type read interface {
+	readFrom(v *sheet.Value, line int) error
+}
+
+// readCell fills a cell from a value of a file.
+func readCell(c cell, v *sheet.Value, line int) error {
+	if v.Sort == sheet.Null {
+		return c.Scan(nil)
+	}
+	if r, ok := c.(read); ok {
+		return r.readFrom(v, line)
+	}
+	switch v.Sort {
+	case sheet.String:
+		if err := c.Scan(v.Text); err == nil {
+			return nil
+		}
+		return misplaced(v, line, "a number, without quotes")
+	case sheet.Number:
+		if _, ok := c.(interface{ counted() }); ok {
+			n, err := strconv.ParseInt(v.Text, 10, 64)
+			if err != nil || n > 1e12 || n < -1e12 {
+				return misplaced(v, line, "a whole number")
+			}
+			return c.Scan(n)
+		}
+		x, err := strconv.ParseFloat(v.Text, 64)
+		if err != nil {
+			return misplaced(v, line, "a number that a machine can hold")
+		}
+		if err := c.Scan(x); err == nil {
+			return nil
+		}
+		return misplaced(v, line, "a text in quotes")
+	}
+	return misplaced(v, line, "a number, or a text in quotes")
+}
+
+func (c whole[T]) counted() {}
+
+// misplaced says what should stand in the place of a value.
+func misplaced(v *sheet.Value, line int, want string) error {
+	return sheet.At(line, v.Column, "", procedures.Invalid("", shown(v), "here should stand "+want))
+}
+
+// shown is a value for a message.
+func shown(v *sheet.Value) string {
+	switch v.Sort {
+	case sheet.List:
+		return "[...]"
+	case sheet.Object:
+		return "{...}"
+	}
+	return v.Text
+}
+
+func (c moment) readFrom(v *sheet.Value, line int) error {
+	t, err := time.Parse(time.RFC3339Nano, v.Text)
+	if err != nil || v.Sort != sheet.String {
+		return misplaced(v, line, "a time such as 2026-05-01T14:30:00Z")
+	}
+	if err := giveTime("at", &t, t); err != nil || t.IsZero() {
+		return misplaced(v, line, "a time of this age")
+	}
+	*c.p = t
+	return nil
+}
+
+func (c flag) readFrom(v *sheet.Value, line int) error {
+	if v.Sort != sheet.Bool {
+		return misplaced(v, line, "true or false")
+	}
+	*c.p = v.Text == "true"
+	return nil
+}
+
+func (c answer) readFrom(v *sheet.Value, line int) error {
+	*c.p = new(bool)
+	return flag{*c.p}.readFrom(v, line)
+}
+
+func (c retired) readFrom(v *sheet.Value, line int) error {
+	var gone bool
+	err := flag{&gone}.readFrom(v, line)
+	*c.p = procedures.Current
+	if gone {
+		*c.p = procedures.Retired
+	}
+	return err
+}
+
+func (c words[T]) readFrom(v *sheet.Value, line int) error { return keys[T]{c.p}.readFrom(v, line) }
+
+func (c object[V]) readFrom(v *sheet.Value, line int) error {
+	if v.Sort != sheet.Object {
+		return misplaced(v, line, "an object in braces")
+	}
+	*c.p = nil
+	for i := range v.Fields {
+		f := &v.Fields[i]
+		if f.Value.Sort != sheet.String {
+			return misplaced(&f.Value, line, "a text in quotes")
+		}
+		if *c.p == nil {
+			*c.p = map[string]V{}
+		}
+		(*c.p)[f.Key] = V(f.Value.Text)
+	}
+	return nil
+}
+
+func (c items[T]) readFrom(v *sheet.Value, line int) error {
+	if v.Sort != sheet.List {
+		return misplaced(v, line, "a list in brackets")
+	}
+	d := json.NewDecoder(bytes.NewReader(v.JSON()))
+	d.DisallowUnknownFields()
+	*c.p = nil
+	if err := d.Decode(c.p); err != nil {
+		return misplaced(v, line, "a list as export writes it ("+strings.TrimPrefix(err.Error(), "json: ")+")")
+	}
+	return nil
+}
+
+func (c raw) readFrom(v *sheet.Value, line int) error {
+	*c.p = v.JSON()
+	return nil
+}
+
+func (c thirds) readFrom(v *sheet.Value, line int) error {
+	if v.Sort != sheet.List || len(v.Items) != 3 {
+		return misplaced(v, line, "three ratings: start, middle, end")
+	}
+	t := procedures.Thirds{}
+	for i := range v.Items {
+		n, err := strconv.Atoi(v.Items[i].Text)
+		if v.Items[i].Sort != sheet.Number || err != nil {
+			return misplaced(&v.Items[i], line, "a rating from 1 to 5")
+		}
+		t[i] = procedures.Count(n)
+	}
+	*c.p = &t
+	return nil
+}
+
+// place finds a key of a record in the file again; 1 where it is not there.
+func (f *File) place(line int, key string) (column int) {
+	column = 1
+	_ = sheet.Lines(f.text, func(number int, b []byte) error {
+		if number != line {
+			return nil
+		}
+		v, err := sheet.ParseLine(b, line)
+		if err != nil {
+			return err
+		}
+		at := &v
+		for _, step := range strings.Split(key, ".") {
+			if at = at.Get(step); at == nil {
+				return nil
+			}
+		}
+		column = at.Column
+		return nil
+	})
+	return column
+}
