@@ -47,7 +47,7 @@ func (a *app) showBoard(ctx context.Context, ans answer, b recommend.Board, spoo
 		a.bullet(faultLog(f), nil)
 	}
 	a.bullet("those with a rating teach: a bead whose wire speed or tap was wrong, with what it showed, tells on which side the right one lies. Log what you saw, not what is printed here", nil)
-	a.bullet("those without a rating teach nothing, and must not: pace, stick-out, angle and dirt are no business of the wire speed, and a rating would put the blame there", nil)
+	a.bullet("those without a rating teach nothing, and must not: pace, stick-out, angle and dirt are no business of the wire speed, and a rating would put the blame there. log will ask for one: leave it out", nil)
 	a.bullet("paint the mark log gives and the word BAD on each, screw them to a board in this order, and take a photo. No bead of the board is ever part of a job, and none is to be logged as passing a test", []string{"CP"})
 	a.printCouponEnd(ans, p)
 	return nil
