@@ -40,7 +40,7 @@ func filled(b *testing.B, welds int) string {
 	copied := fmt.Sprintf("WITH RECURSIVE i(i) AS (VALUES (%d) UNION ALL SELECT i + 1 FROM i WHERE i < %d)", logged+1, welds)
 	for _, s := range []string{
 		"PRAGMA synchronous = OFF",
-		copied + " INSERT INTO welds (n, id, mark, " + columns + ") SELECT i, printf('01900000-0000-7000-8000-%012d', i), printf('ZZZ%d', i), " + columns + " FROM i JOIN welds ON n = 1 + i % 100",
+		copied + " INSERT INTO welds (n, id, mark, " + columns + ") SELECT i, printf('0f000000-0000-7000-8000-%012d', i), printf('ZZZ%d', i), " + columns + " FROM i JOIN welds ON n = 1 + i % 100",
 		copied + " INSERT INTO symptoms SELECT i, place, key FROM i JOIN symptoms ON weld = 1 + i % 100",
 		copied + " INSERT INTO tests SELECT i, place, kind, passed, result FROM i JOIN tests ON weld = 1 + i % 100",
 		"PRAGMA wal_checkpoint(TRUNCATE)",

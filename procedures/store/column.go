@@ -125,7 +125,7 @@ func (c moment) Scan(v any) error {
 		*c.p = time.Time{}
 		return err
 	}
-	t, err := time.Parse(stamp, s)
+	t, err := time.Parse(time.RFC3339Nano, s) // reads the stamp several times as fast as the stamp itself does
 	*c.p = t
 	return err
 }

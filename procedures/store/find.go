@@ -3,7 +3,6 @@ package store
 import (
 	"context"
 	"encoding/json"
-	"slices"
 	"strings"
 
 	"beadwright/procedures"
@@ -12,18 +11,12 @@ import (
 // welds reads the welds that a WHERE and an ORDER BY ask for, with their symptoms
 // and tests, and whether they failed in use: four queries, however many welds.
 func (tx *tx) welds(which string, args ...any) ([]procedures.Weld, error) {
-	return tx.weldsWith(weldColumns, which, args...)
-}
-
-// weldsWith is welds with only the columns that bind names; the others are left
-// zero.
-func (tx *tx) weldsWith(bind func(*procedures.Weld) []column, which string, args ...any) ([]procedures.Weld, error) {
 	var w procedures.Weld
 	var row int64
 	var list []procedures.Weld
 	var rows []int64
 	place := map[int64]int{}
-	cols := bind(&w)
+	cols := weldColumns(&w)
 	dest := append(cells(cols), &row)
 	err := tx.each(func(r scanner) error {
 		if err := r.Scan(dest...); err != nil {
@@ -65,7 +58,7 @@ func (tx *tx) weldsWith(bind func(*procedures.Weld) []column, which string, args
 	if err != nil {
 		return nil, err
 	}
-	return list, tx.failures(list, place)
+	return list, tx.failures(list, func(row int64) (int, bool) { i, ok := place[row]; return i, ok })
 }
 
 // History returns every weld that stands, in the order of their ids, which is
@@ -73,27 +66,6 @@ func (tx *tx) weldsWith(bind func(*procedures.Weld) []column, which string, args
 func (n *Notebook) History(ctx context.Context) (list []procedures.Weld, err error) {
 	err = n.read(ctx, func(tx *tx) error {
 		list, err = tx.welds("WHERE struck IS NULL ORDER BY id")
-		return err
-	})
-	return list, err
-}
-
-// learned are the columns that a recommender reads: what was welded, how it was
-// set and how it turned out, and none of the words.
-var learned = []string{"id", "mark", "at", "spool", "steel", "steel_group", "thickness_mm", "other_thickness_mm", "joint", "weld_type", "position",
-	"coating", "coating_stripped", "gap_mm", "wire_class", "wire_diameter_mm", "wire_gas", "process", "machine", "state", "tap", "knob", "wire_speed_m_min", "polarity", "voltage_V", "current_A", "arc_s", "length_mm", "travel_mm_min", "passes", "rating"}
-
-func learnedColumns(w *procedures.Weld) []column {
-	cols := slices.DeleteFunc(weldColumns(w), func(c column) bool { return !slices.Contains(learned, c.name) })
-	return append(cols, column{"CASE WHEN knob IS NOT NULL THEN how END", "settings.how", repeated{&w.Settings.How, map[string]map[string]procedures.How{}}})
-}
-
-// Past is [Notebook.History] without the words: the notes and what was said are
-// left empty, and so is how each value was got where no mark of the knob was
-// noted. It reads several times as fast.
-func (n *Notebook) Past(ctx context.Context) (list []procedures.Weld, err error) {
-	err = n.read(ctx, func(tx *tx) error {
-		list, err = tx.weldsWith(learnedColumns, "WHERE struck IS NULL ORDER BY id")
 		return err
 	})
 	return list, err

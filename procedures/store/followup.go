@@ -58,9 +58,9 @@ func (n *Notebook) ToFollowUp(ctx context.Context, then time.Time) (list []proce
 	return list, err
 }
 
-// failures fills in which of the welds failed in use, and when first; place is
-// where each stands in the list, by its number.
-func (tx *tx) failures(list []procedures.Weld, place map[int64]int) error {
+// failures fills in which of the welds failed in use, and when first; place
+// tells where in the list a weld of that number stands, if it does.
+func (tx *tx) failures(list []procedures.Weld, place func(int64) (int, bool)) error {
 	var row int64
 	var at time.Time
 	when := moment{&at}
@@ -68,7 +68,7 @@ func (tx *tx) failures(list []procedures.Weld, place map[int64]int) error {
 		if err := r.Scan(&row, when); err != nil {
 			return err
 		}
-		if i, ok := place[row]; ok {
+		if i, ok := place(row); ok {
 			list[i].Outcome.FailedInUse = at
 		}
 		return nil

@@ -1,0 +1,181 @@
+package store
+
+import (
+	"context"
+	"database/sql/driver"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"beadwright/procedures"
+)
+
+// Past is [Notebook.History] without the words, for a recommender: the notes and
+// what was said are left empty, and so is how each value was got where no mark of
+// the knob was noted. It reads several times as fast.
+func (n *Notebook) Past(ctx context.Context) (list []procedures.Weld, err error) {
+	err = n.read(ctx, func(tx *tx) error {
+		list, err = tx.past(0)
+		return err
+	})
+	return list, err
+}
+
+// past reads the welds that stand of those logged after the one of that number,
+// in the order of their ids. Handing over a value costs more than finding it, so
+// texts come many in one; and since a shop welds the same few jobs again and
+// again, each such text is taken apart once. Symptoms and tests are read in the
+// order of the welds and walk along with them.
+func (tx *tx) past(after int64) ([]procedures.Weld, error) {
+	var last int64
+	if err := tx.get([]any{&last}, "SELECT coalesce(max(n), 0) FROM welds"); err != nil || last <= after {
+		return nil, err
+	}
+	list := make([]procedures.Weld, 0, last-after)
+	rows := make([]int64, 0, last-after)
+	var w procedures.Weld
+	var row int64
+	cols := pastColumns(&w)
+	dest := append(cells(cols), &row)
+	err := tx.each(func(r scanner) error {
+		if err := r.Scan(dest...); err != nil {
+			return err
+		}
+		list, rows = append(list, w), append(rows, row)
+		return nil
+	}, "SELECT "+names(cols)+", n FROM welds WHERE struck IS NULL AND n > ? ORDER BY n", after)
+	if err != nil {
+		return nil, err
+	}
+	at := 0
+	place := func(row int64) (int, bool) { // asked for in ascending order
+		for at < len(rows) && rows[at] < row {
+			at++
+		}
+		return at, at < len(rows) && rows[at] == row
+	}
+	var key string
+	err = tx.each(func(r scanner) error {
+		if err := r.Scan(&row, &key); err != nil {
+			return err
+		}
+		if i, ok := place(row); ok {
+			o := &list[i].Outcome
+			o.Symptoms = append(o.Symptoms, key)
+		}
+		return nil
+	}, "SELECT weld, key FROM symptoms WHERE weld > ? ORDER BY weld, place", after)
+	if err != nil {
+		return nil, err
+	}
+	at = 0
+	var t procedures.Test
+	err = tx.each(func(r scanner) error {
+		if err := r.Scan(&row, &t.Kind, &t.Passed, &t.Result); err != nil {
+			return err
+		}
+		if i, ok := place(row); ok {
+			o := &list[i].Outcome
+			o.Tests = append(o.Tests, t)
+		}
+		return nil
+	}, "SELECT weld, kind, passed, result FROM tests WHERE weld > ? ORDER BY weld, place", after)
+	if err != nil {
+		return nil, err
+	}
+	err = tx.failures(list, func(row int64) (int, bool) { return slices.BinarySearch(rows, row) })
+	return inOrder(list), err
+}
+
+// inOrder puts welds in the order of their ids, in which they mostly stand
+// already, unless those of another notebook came in.
+func inOrder(list []procedures.Weld) []procedures.Weld {
+	order := make([]int, len(list)) // a weld is too large to be moved about
+	for i := range order {
+		order[i] = i
+	}
+	byID := func(i, j int) int { return strings.Compare(list[i].ID, list[j].ID) }
+	if slices.IsSortedFunc(order, byID) {
+		return list
+	}
+	slices.SortFunc(order, byID)
+	sorted := make([]procedures.Weld, len(list))
+	for i, from := range order {
+		sorted[i] = list[from]
+	}
+	return sorted
+}
+
+// What a recommender reads of a weld: what was welded, how it was set and how it
+// turned out. The texts repeat from weld to weld.
+var (
+	learnedTexts = []string{"spool", "steel", "steel_group", "joint", "weld_type", "position", "coating", "wire_class", "wire_gas", "process", "machine", "state", "tap", "polarity"}
+	learned      = []string{"thickness_mm", "other_thickness_mm", "coating_stripped", "gap_mm", "wire_diameter_mm", "knob", "wire_speed_m_min", "voltage_V", "current_A",
+		"arc_s", "length_mm", "travel_mm_min", "passes", "rating"}
+)
+
+// pastColumns are the learned columns; the first one sets the whole weld.
+func pastColumns(w *procedures.Weld) []column {
+	all := weldColumns(w)
+	texts := slices.DeleteFunc(slices.Clone(all), func(c column) bool { return !slices.Contains(learnedTexts, c.name) })
+	texts = append(texts, column{"CASE WHEN knob IS NOT NULL THEN how END", "settings.how", object[procedures.How]{&w.Settings.How}})
+	expressions := make([]string, len(texts))
+	for i, c := range texts {
+		expressions[i] = c.name
+	}
+	packed := "concat(" + strings.Join(expressions, ", char(0), ") + ")"
+	return append([]column{{packed, "", template{w, texts, map[string]procedures.Weld{}}}, {"concat(id, at, mark)", "", identity{w}}},
+		slices.DeleteFunc(all, func(c column) bool { return !slices.Contains(learned, c.name) })...)
+}
+
+// template scans the texts of a weld, parted by NUL (which no text in a notebook
+// has), and leaves the rest of it blank. Each is taken apart once.
+type template struct {
+	weld  *procedures.Weld
+	texts []column // fields of that weld
+	seen  map[string]procedures.Weld
+}
+
+func (c template) Value() (driver.Value, error) { return nil, nil } // never written
+
+func (c template) Scan(v any) error {
+	s, _ := v.(string)
+	w, ok := c.seen[s]
+	if !ok {
+		*c.weld = procedures.Weld{}
+		parts := strings.Split(s, "\x00")
+		if len(parts) != len(c.texts) {
+			return fmt.Errorf("%d texts in the place of %d", len(parts), len(c.texts))
+		}
+		for i, part := range parts {
+			var value any
+			if part != "" {
+				value = part
+			}
+			if err := c.texts[i].Scan(value); err != nil {
+				return err
+			}
+		}
+		w = *c.weld
+		c.seen[s] = w
+	}
+	*c.weld = w
+	c.weld.Settings.How = maps.Clone(w.Settings.How)
+	return nil
+}
+
+// identity scans id, time and mark of a weld; the first two have one width.
+type identity struct{ weld *procedures.Weld }
+
+func (c identity) Value() (driver.Value, error) { return nil, nil } // never written
+
+func (c identity) Scan(v any) error {
+	s, _ := v.(string)
+	const id, time = 36, len(stamp)
+	if len(s) <= id+time {
+		return fmt.Errorf("%q in the place of id, time and mark", s)
+	}
+	c.weld.ID, c.weld.Mark = s[:id], s[id+time:]
+	return moment{&c.weld.At}.Scan(s[id : id+time])
+}
