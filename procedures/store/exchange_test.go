@@ -3,11 +3,14 @@ package store_test
 import (
 	"bytes"
 	"context"
+	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
+	"beadwright/procedures/sheet"
 	"beadwright/procedures/store"
 )
 
@@ -89,4 +92,21 @@ func TestExchangeRoundTrip(t *testing.T) {
 			}
 		})
 	}
+}
+
+// refused reads and imports a file that must be refused, at a line and a column.
+func refused(t testing.TB, n *store.Notebook, file string) *sheet.Error {
+	t.Helper()
+	f, err := store.ReadJSONLines([]byte(file))
+	if err == nil {
+		_, err = n.Import(context.Background(), f, take, nil)
+	}
+	var at *sheet.Error
+	if !errors.As(err, &at) {
+		t.Fatalf("want an error with its place, got %v", err)
+	}
+	if at.Line < 1 || at.Column < 1 || !strings.HasPrefix(at.Error(), fmt.Sprintf("line %d, column %d", at.Line, at.Column)) {
+		t.Errorf("line %d, column %d: %v", at.Line, at.Column, at)
+	}
+	return at
 }
