@@ -14,9 +14,9 @@ import (
 	"beadwright/procedures/store"
 )
 
-// bench carries out commands for the page: each as a run of its own with --json,
+// workbench carries out commands for the page: each as a run of its own with --json,
 // on one open notebook, with one memory of it.
-type bench struct {
+type workbench struct {
 	notebook *store.Notebook
 	path     string // as --notebook names it
 	now      func() time.Time
@@ -27,7 +27,7 @@ type bench struct {
 }
 
 // Do is one command line. It reads nothing, and writes only its answer.
-func (b *bench) Do(ctx context.Context, args ...string) (r web.Result) {
+func (b *workbench) Do(ctx context.Context, args ...string) (r web.Result) {
 	var out, complaint bytes.Buffer
 	a := &app{out: &out, err: &complaint, now: b.now, json: true, nb: b.notebook, memory: &b.memory, notebookFlag: b.path}
 	defer func() {
@@ -56,7 +56,7 @@ func (b *bench) Do(ctx context.Context, args ...string) (r web.Result) {
 }
 
 // think takes the new weld in before it is asked about.
-func (b *bench) think() {
+func (b *workbench) think() {
 	b.ahead.Go(func() {
 		a := &app{out: io.Discard, err: io.Discard, now: b.now, nb: b.notebook, memory: &b.memory}
 		_, _ = a.asker(context.Background()) // who asks next is told what failed
@@ -64,7 +64,7 @@ func (b *bench) think() {
 }
 
 // fault reports a panic: where it was, and nothing of what was being written down.
-func (b *bench) fault(fault any) {
+func (b *workbench) fault(fault any) {
 	what := fmt.Sprintf("%T", fault)
 	if err, ok := fault.(runtime.Error); ok {
 		what = err.Error()
@@ -89,6 +89,6 @@ func trace() []string {
 }
 
 // settle waits until nothing is thought over any more.
-func (b *bench) settle() { b.ahead.Wait() }
+func (b *workbench) settle() { b.ahead.Wait() }
 
-var _ web.Bench = (*bench)(nil)
+var _ web.Bench = (*workbench)(nil)

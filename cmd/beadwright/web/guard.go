@@ -100,26 +100,22 @@ func foreign(r *http.Request) bool {
 // The files beside the pages hold nothing of the notebook, and the way to be paired
 // must be open.
 func (s *Server) known(r *http.Request) bool {
-	if !s.opts.LAN || r.URL.Path == pairPath || strings.HasPrefix(r.URL.Path, "/static/") || local127(r) {
+	if !s.opts.LAN || r.URL.Path == pairPath || strings.HasPrefix(r.URL.Path, "/static/") || fromHere(r) {
 		return true
 	}
 	_, ok := s.paired(r)
 	return ok
 }
 
-// local127 reports whether a request was made at this computer: it came in by the
-// loopback, and is for it.
-func local127(r *http.Request) bool {
-	from, err := netip.ParseAddrPort(r.RemoteAddr)
-	if err != nil || !from.Addr().Unmap().IsLoopback() {
-		return false
-	}
+// fromHere reports whether a request was made at this computer: it came in at
+// 127.0.0.1 or ::1. At the address for the network even this computer is a stranger.
+func fromHere(r *http.Request) bool {
 	at, ok := r.Context().Value(http.LocalAddrContextKey).(net.Addr)
 	if !ok {
 		return false
 	}
 	here, err := netip.ParseAddrPort(at.String())
-	return err == nil && here.Addr().Unmap().IsLoopback()
+	return err == nil && (here.Addr().Unmap() == netip.AddrFrom4([4]byte{127, 0, 0, 1}) || here.Addr() == netip.IPv6Loopback())
 }
 
 // refuse answers a request that is not let in, in the words of an error of
