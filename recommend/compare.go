@@ -175,9 +175,10 @@ func morePairs(r RatingDifference) procedures.Count {
 	return procedures.Count(max(1, n-int(r.Pairs)))
 }
 
-// tested reports how the bend and break tests of a weld went, and whether any was made.
+// tested reports how the bend and break tests of a weld went, and whether any was
+// made. A failure in use outweighs them.
 func tested(o procedures.Outcome) (passed, made bool) {
-	passed = true
+	passed = o.FailedInUse.IsZero()
 	for _, t := range o.Tests {
 		if t.Kind == "bend" || t.Kind == "break" {
 			made = true

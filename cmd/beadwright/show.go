@@ -35,6 +35,14 @@ func (a *app) show(ctx context.Context, mark string) error {
 	if err != nil {
 		return err
 	}
+	reratings, err := nb.Reratings(ctx, w.ID)
+	if err != nil {
+		return err
+	}
+	followups, err := nb.FollowUps(ctx, w.ID)
+	if err != nil {
+		return err
+	}
 	now := []procedures.Weld{w}
 	if err := a.derive(ctx, now); err != nil {
 		return err
@@ -44,7 +52,7 @@ func (a *app) show(ctx context.Context, mark string) error {
 		if amendments == nil {
 			amendments = []procedures.Amendment{}
 		}
-		return a.printJSON(map[string]any{"weld": w, "amendments": amendments})
+		return a.printJSON(map[string]any{"weld": w, "amendments": amendments, "reratings": append([]procedures.Rerating{}, reratings...), "followups": append([]procedures.FollowUp{}, followups...)})
 	}
 	a.line(w.Mark, w.At.Local().Format("2006-01-02 15:04"))
 	a.printWeld(w, units)
@@ -52,6 +60,20 @@ func (a *app) show(ctx context.Context, mark string) error {
 		a.line("struck", w.Struck)
 	}
 	defer a.storedCharges(ctx, w.Job.Machine)
+	for _, r := range reratings {
+		how := "looked at again"
+		if r.Blind {
+			how = "looked at again, blind"
+		}
+		a.line("rated", list(fmt.Sprintf("%s %d", r.At.Local().Format(time.DateOnly), r.Rating), how, r.Note))
+	}
+	for _, f := range followups {
+		word := "held"
+		if !f.Held {
+			word = "FAILED"
+		}
+		a.line("told", list(f.At.Local().Format(time.DateOnly)+" "+word, f.Note))
+	}
 	for _, m := range amendments {
 		if text := amendmentWords(m, units); text != "" {
 			a.line("amended", m.At.Local().Format("2006-01-02 15:04")+" "+text)
