@@ -6,11 +6,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 	"time"
-
-	"beadwright/procedures"
 )
 
 // Fault is one thing that is wrong with a notebook.
@@ -43,19 +40,13 @@ func (n *Notebook) Audit(ctx context.Context, progress func(done, of int)) (faul
 			}
 			a.total += c
 		}
-		auditKind(a, &goods.machines, func(m *machineRecord, say func(string, string)) {
-			if err := statesFit(m); err != nil {
-				say(err.Error(), "export the notebook, and look at this machine's line")
-			}
-			amendedFields(m.Amended, append(fieldsOf(goods.machines.bind), "output"), say)
-		})
+		auditKind(a, &goods.machines, nil)
 		auditKind(a, &goods.spools, nil)
 		auditKind(a, &goods.suggestions, nil)
 		auditKind(a, &goods.welds, func(w *weldRecord, say func(string, string)) {
 			if number, ok := parseMark(w.Mark); !ok || formatMark(number) != w.Mark {
 				say("its mark is none: "+w.Mark, "strike the weld, and log another")
 			}
-			amendedFields(w.Amended, fieldsOf(goods.welds.bind), say)
 		})
 		auditKind(a, &goods.runOuts, nil)
 		auditKind(a, &goods.readings, nil)
@@ -109,22 +100,6 @@ func auditKind[T any](a *audit, k *kind[T], more func(*T, func(problem, do strin
 			if a.done++; a.progress != nil {
 				a.progress(a.done, a.total)
 			}
-		}
-	}
-}
-
-func fieldsOf[T any](bind func(*T) []column) (all []string) {
-	var rec T
-	for _, c := range bind(&rec) {
-		all = append(all, c.field)
-	}
-	return all
-}
-
-func amendedFields(list []procedures.Amendment, known []string, say func(string, string)) {
-	for _, a := range list {
-		if !slices.Contains(known, a.Field) {
-			say("an amendment speaks of a field that there is not: "+a.Field, "was the notebook written by a later version?")
 		}
 	}
 }

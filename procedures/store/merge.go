@@ -249,6 +249,11 @@ func mergePlain[T any](m *merging, k *kind[T]) error {
 
 // mergeReferred is mergePlain for records whose references are in order.
 func mergeReferred[T any](m *merging, k *kind[T]) error {
+	return mergeFrom(m, k, nil)
+}
+
+// mergeFrom is mergeReferred with columns that number each new record.
+func mergeFrom[T any](m *merging, k *kind[T], number func() column) error {
 	old, err := standing(m, k)
 	if err != nil {
 		return err
@@ -258,7 +263,11 @@ func mergeReferred[T any](m *merging, k *kind[T]) error {
 		cols := k.bind(&s.rec)
 		mine := old[show(field(cols, "id"))]
 		if mine == nil {
-			if err := put(m, k, &s.rec, s.line, false); err != nil {
+			var more []column
+			if number != nil {
+				more = append(more, number())
+			}
+			if err := put(m, k, &s.rec, s.line, false, more...); err != nil {
 				return err
 			}
 			m.tally.Added++

@@ -78,9 +78,6 @@ func mergeMachines(m *merging, k *kind[machineRecord]) error {
 	}
 	for i := range k.got {
 		s := &k.got[i]
-		if err := statesFit(&s.rec); err != nil {
-			return m.at(s.line, "states", err)
-		}
 		line[s.rec.ID] = s.line
 		if mine := byID[s.rec.ID]; mine != nil {
 			changed, err := m.agreeMachine(k, mine, &s.rec, s.line)

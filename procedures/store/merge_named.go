@@ -93,3 +93,22 @@ func laterName(mine, theirs string) string {
 	}
 	return mine
 }
+
+// mergeSuggestions puts in suggestions, before those of this notebook: the last one
+// made here stays the one that the next log follows.
+func mergeSuggestions(m *merging, k *kind[Suggestion]) error {
+	for i := range k.got {
+		if err := m.refer(k.table, k.bind(&k.got[i].rec), k.got[i].line); err != nil {
+			return err
+		}
+	}
+	var place int64
+	if err := m.get([]any{&place}, "SELECT coalesce(min(n), 1) FROM suggestions"); err != nil {
+		return err
+	}
+	place -= int64(len(k.got)) + 1
+	return mergeFrom(m, k, func() column {
+		place++
+		return column{"n", "", whole[int64]{ptr(place)}}
+	})
+}

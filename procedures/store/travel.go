@@ -1,7 +1,6 @@
 package store
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -78,17 +77,19 @@ func (l *luggage) all() []traveler {
 func newLuggage() *luggage {
 	l := &luggage{
 		machines: kind[machineRecord]{name: "machine", table: "machines", bind: machineTravels, load: loadMachines, merge: mergeMachines,
-			check: func(m *machineRecord) error { return m.Validate() }},
+			check: func(m *machineRecord) error {
+				return first(m.Validate(), amendable(m.Amended, machineTravels), statesFit(m))
+			}},
 		spools: kind[spoolRecord]{name: "spool", table: "spools", bind: spoolTravels, merge: mergeSpools,
 			check: func(s *spoolRecord) error { return s.Validate() }},
-		suggestions: kind[Suggestion]{name: "suggestion", table: "suggestions", bind: suggestionColumns, check: func(s *Suggestion) error {
+		suggestions: kind[Suggestion]{name: "suggestion", table: "suggestions", bind: suggestionColumns, merge: mergeSuggestions, check: func(s *Suggestion) error {
 			if !slices.Contains(verdicts, s.Verdict) {
 				return procedures.Invalid("verdict", s.Verdict, "not a verdict", "accepted: "+strings.Join(verdicts, ", "))
 			}
-			return errors.Join(s.Job.Validate(), s.Settings.Validate())
+			return first(s.Job.Validate(), s.Settings.Validate())
 		}},
 		welds: kind[weldRecord]{name: "weld", table: "welds", bind: weldTravels, load: loadWelds, save: saveWeld, merge: mergeWelds,
-			check: func(w *weldRecord) error { return w.Validate() }},
+			check: func(w *weldRecord) error { return first(w.Validate(), amendable(w.Amended, weldTravels)) }},
 		runOuts: kind[withdrawn[procedures.RunOut]]{name: "run-out", table: "runouts", bind: numberedTravels(bindRunOut), joins: numberedJoins, merge: mergeNumbered[procedures.RunOut],
 			check: func(r *withdrawn[procedures.RunOut]) error { return r.Rec.Validate() }},
 		readings: kind[withdrawn[procedures.Measurement]]{name: "measurement", table: "measurements", bind: numberedTravels(bindMeasurement), joins: numberedJoins, merge: mergeNumbered[procedures.Measurement],
@@ -286,6 +287,34 @@ func validID(id string) error {
 	u, err := uuid.Parse(id)
 	if err != nil || u.Version() != 7 || u.String() != id {
 		return procedures.Invalid("id", id, "not an id of a notebook", "a UUIDv7 in lower case, as export writes it")
+	}
+	return nil
+}
+
+func first(errs ...error) error {
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// amendable refuses amendments of fields that a record has not. The output of a
+// machine is amended in its state.
+func amendable[T any](list []procedures.Amendment, bind func(*T) []column) error {
+	var known []string
+	for _, a := range list {
+		if known == nil {
+			var rec T
+			known = []string{"output"}
+			for _, c := range bind(&rec) {
+				known = append(known, c.field)
+			}
+		}
+		if a.At.IsZero() || !slices.Contains(known, a.Field) {
+			return procedures.Invalid("amended", a.Field, "an amendment names a field of the record, and when it was amended")
+		}
 	}
 	return nil
 }
