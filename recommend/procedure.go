@@ -9,6 +9,7 @@ import (
 	"beadwright/data"
 	"beadwright/procedures"
 	"beadwright/recommend/caution"
+	"beadwright/recommend/steel"
 )
 
 // ProcedureRequest is what a procedure is written from.
@@ -58,13 +59,10 @@ func WriteProcedure(r ProcedureRequest, h History) (Written, error) {
 	for _, w := range from {
 		said = append(said, w.Said, w.Job.Said, w.Job.For)
 	}
-	use := r.For
-	if use == "" {
-		use = job.For
-	} else {
-		job.For = use
+	if r.For != "" {
+		job.For = r.For
 	}
-	ask := Request{Job: job, Machine: r.Machine, Words: strings.Join(append(said, r.Words), " "), For: use, Units: r.Units, Spool: r.Spool, Now: r.Now}
+	ask := Request{Job: job, Machine: r.Machine, Words: strings.Join(append(said, r.Words), " "), For: r.For, Units: r.Units, Spool: r.Spool, Now: r.Now}
 	w := Written{}
 	if w.Answer, err = Suggest(ask, h); err != nil || !w.Answer.Given() {
 		return w, err
@@ -294,4 +292,19 @@ func Stale(p procedures.Procedure, m procedures.Machine, welds map[string]proced
 func ProcedureCautions(p procedures.Procedure, m procedures.Machine) []caution.Caution {
 	stops, cares := caution.Gate(caution.Request{Words: p.Name + " " + p.Note, For: p.Job.For, Job: p.Job})
 	return slices.Concat(stops, cares, caution.Standing(p.Job, p.Settings.Current, m))
+}
+
+// LeastPreheat is the preheat of AWS D1.1 for a job's steel and its thicker part; it
+// reports false where the steel has no category there.
+func LeastPreheat(j procedures.Job) (steel.Preheat, bool) {
+	g, ok := grade(j.Steel)
+	if !ok {
+		return steel.Preheat{}, false
+	}
+	category, err := steel.D11Category(g, steel.LowHydrogen(j.Wire))
+	if err != nil {
+		return steel.Preheat{}, false
+	}
+	p, err := steel.D11Preheat(category, j.Thicker())
+	return p, err == nil
 }

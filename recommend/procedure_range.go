@@ -63,6 +63,7 @@ type sample struct {
 //     practice, no source).
 //  3. Cut half way between a weld that failed and the good one next to it.
 //
+// The current goes with the wire speed, so its range is at least as wide in its share.
 // What was measured counts before what was only suggested or guessed.
 func ranges(p *procedures.Procedure, r ProcedureRequest, from, like []procedures.Weld) []Reason {
 	var doubts []Reason
@@ -122,6 +123,13 @@ func (v variable) rangeOf(p *procedures.Procedure, r ProcedureRequest, from, lik
 		why += fmt.Sprintf("; good welds reach from %s to %s", say(lowest), say(highest))
 	}
 	why += fmt.Sprintf(", and %.0f %% is as fine as a hand sets or a meter reads", 100*v.hand)
+	if speeds, ok := p.Range("wire_speed_m_min"); ok && v.key == "current_A" {
+		low, high := middle*speeds.Low/float64(p.Settings.WireSpeed), middle*speeds.High/float64(p.Settings.WireSpeed)
+		if low < out.Low || high > out.High {
+			out.Low, out.High = math.Max(outer[0], math.Min(out.Low, low)), math.Min(outer[1], math.Max(out.High, high))
+			why += "; over the wire speed's range the current goes with it"
+		}
+	}
 	var doubts []Reason
 	for _, f := range v.readings(like, measured, func(w procedures.Weld) bool { return bad(w.Outcome) }) {
 		switch {
@@ -318,3 +326,18 @@ func (s *span) take(v float64) {
 }
 
 func (s span) known() bool { return s.low > 0 }
+
+// ProcedureEnergy is the arc energy that a procedure's ranges of volts, current and
+// pace span, in kJ/mm: the lowest volts and current at the quickest pace to the
+// highest at the slowest. It reports false where one of the ranges is missing.
+func ProcedureEnergy(p procedures.Procedure) (low, high arc.KJPerMM, ok bool) {
+	v, okV := p.Range("voltage_V")
+	i, okI := p.Range("current_A")
+	s, okS := p.Range("travel_mm_min")
+	if !okV || !okI || !okS {
+		return 0, 0, false
+	}
+	low, errLow := arc.Energy(procedures.Volts(v.Low), procedures.Amps(i.Low), procedures.MMPerMin(s.High))
+	high, errHigh := arc.Energy(procedures.Volts(v.High), procedures.Amps(i.High), procedures.MMPerMin(s.Low))
+	return low, high, errLow == nil && errHigh == nil
+}

@@ -93,18 +93,17 @@ func (t Table) text() []string {
 			wide[i] = max(wide[i], int(t.Share[i]*float64(columns)))
 		}
 	}
-	total := 2
-	for _, w := range wide {
-		total += w + 2
-	}
-	widest := 0
-	for i := range wide {
-		if wide[i] > wide[widest] {
-			widest = i
+	for t.Share == nil && total(wide) > columns {
+		widest := 0
+		for i := range wide {
+			if wide[i] > wide[widest] {
+				widest = i
+			}
 		}
-	}
-	if over := total - columns; over > 0 && wide[widest]-over >= 12 && t.Share == nil {
-		wide[widest] -= over
+		if wide[widest] <= 10 {
+			break // narrower is harder to read than a long line
+		}
+		wide[widest]--
 	}
 	var out []string
 	put := func(cells []string) {
@@ -145,6 +144,15 @@ func (t Table) text() []string {
 		put(r.Cells)
 	}
 	return out
+}
+
+// total is the width of a line of columns with two spaces between.
+func total(wide []int) int {
+	n := 0
+	for _, w := range wide {
+		n += w + 2
+	}
+	return n
 }
 
 func rowCells(rows []Row) [][]string {
