@@ -17,10 +17,11 @@ import (
 )
 
 type logOptions struct {
-	job           jobFlags
-	weld          weldFlags
-	from, machine string
-	id            string
+	job                 jobFlags
+	weld                weldFlags
+	from, machine, rows string
+	dry                 bool
+	id                  string
 }
 
 func newLog(a *app) *cobra.Command {
@@ -30,12 +31,23 @@ func newLog(a *app) *cobra.Command {
 		Short: "Record a weld: by default the last suggestion, as suggested",
 		Long: `Record a weld. By default it is the last suggestion, made as suggested; flags say
 what was different. A number from 1 to 5 is the rating by sight, other words are
-symptoms and the note. A whole job in words (thickness and joint) starts afresh.`,
+symptoms and the note. A whole job in words (thickness and joint) starts afresh.
+
+A paper log is typed in at once with --rows FILE.csv, headed as the sheet of
+beadwright print log is: all of its rows or none, --dry-run first.`,
 		Example: `  beadwright log 4
   beadwright log 3 "popping, bit of spatter" --knob 4.5
   beadwright log 5 --test bend=held
   beadwright log 4 1/8 mild tee flat --tap high --wire-speed 105ipm`,
-		RunE: func(cmd *cobra.Command, args []string) error { return a.log(cmd.Context(), o, args) },
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if o.rows != "" {
+				return a.logRows(cmd.Context(), o, args)
+			}
+			if o.dry {
+				return procedures.Invalid("dry-run", "", "it goes with --rows", "beadwright log --rows sheet.csv --dry-run")
+			}
+			return a.log(cmd.Context(), o, args)
+		},
 	}
 	f := cmd.Flags()
 	o.job.add(f)
@@ -44,6 +56,8 @@ symptoms and the note. A whole job in words (thickness and joint) starts afresh.
 	f.StringVar(&o.machine, "machine", "", "the machine's name (default the suggestion's, else the one in use)")
 	f.StringVar(&o.id, "id", "", "the id that the record gets, so that one sent twice is one record")
 	_ = f.MarkHidden("id") // for the page, whose connection may break
+	f.StringVar(&o.rows, "rows", "", "type in a paper log: a CSV `FILE`, or - for standard input; all of its rows or none")
+	f.BoolVar(&o.dry, "dry-run", false, "with --rows: say how each row is read, and write nothing")
 	o.job.complete(cmd, a)
 	completeWeld(cmd)
 	return cmd
