@@ -19,7 +19,7 @@ import (
 func newChart(a *app) *cobra.Command {
 	cmd := &cobra.Command{Use: "chart WHAT", Short: "Draw a chart as SVG, PNG or PDF, by the file's ending", Args: noSub("chart")}
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error { return cmd.Help() }
-	cmd.AddCommand(newChartThickness(a), newChartKnob(a))
+	cmd.AddCommand(newChartThickness(a), newChartKnob(a), newChartHistory(a))
 	return cmd
 }
 
