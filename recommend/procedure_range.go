@@ -299,7 +299,8 @@ func sizeRanges(p *procedures.Procedure, from []procedures.Weld) {
 		p.Ranges = append(p.Ranges, rounded(procedures.ProcedureRange{Variable: "extension_mm", Low: math.Max(out.low-steady, 2), High: out.high + steady, Source: []string{"CP"}, Why: why}))
 	}
 	if leg.known() {
-		p.Settings.Leg, p.Settings.How["leg_mm"] = procedures.MM(procedures.Round((leg.low+leg.high)/2)), procedures.Measured
+		// The least of them: the leg on a weld symbol is a least one.
+		p.Settings.Leg, p.Settings.How["leg_mm"] = procedures.MM(leg.low), procedures.Measured
 		p.Ranges = append(p.Ranges, rounded(procedures.ProcedureRange{Variable: "leg_mm", Low: leg.low, High: leg.high, Source: []string{"MATH"}, Why: "the legs measured on the coupons"}))
 	}
 	for _, key := range []string{"leg_mm", "extension_mm"} {

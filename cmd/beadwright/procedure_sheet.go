@@ -239,6 +239,7 @@ func (s *procedureSheet) document() paper.Document {
 	if s.units == procedures.Metric {
 		page = paper.A4
 	}
+	page.Letter = 9.5
 	d := paper.Document{Title: "Procedure: " + p.Name, Page: page, At: p.At,
 		Foot: fmt.Sprintf("%s, revision %d of %s. %s Results hold for the logged coupons on this machine alone. Local codes, the machine's manual and licensed trades come first.", p.Name, p.Revision, p.At.Local().Format("2006-01-02"), noQualification)}
 	d.Lead = append(d.Lead, list(fmt.Sprintf("revision %d", p.Revision), p.At.Local().Format("2006-01-02"), string(p.Status), draftWord(p)), describeJob(p.Job, s.units), "SET  "+setLine(p.Settings, s.units))

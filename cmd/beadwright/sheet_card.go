@@ -179,7 +179,7 @@ func cardDocument(r recommend.Request, rows []cardRow, none []string, units proc
 		state = joined(", ", fmt.Sprintf("state %d", r.Machine.State.Number), r.Machine.State.What, "since "+r.Machine.State.Since.Local().Format("2006-01-02"))
 	}
 	d.Lead = []string{describeJob(j, units), list(polarityWords[set.Polarity], set.Technique), state + "; printed " + r.Now.Local().Format("2006-01-02")}
-	t := paper.Table{Head: []string{"thick", "tap", "knob", "wire speed", "stick-out", "pace", "stands on"}}
+	t := paper.Table{Head: []string{"thick", "tap", "knob", speedHead(units), "stick-out", "pace", "stands on"}}
 	guessed := false
 	for _, row := range rows {
 		s := row.Settings
@@ -193,7 +193,7 @@ func cardDocument(r recommend.Request, rows []cardRow, none []string, units proc
 			knob, guessed = knob+" ?", true
 		}
 		if s.WireSpeed > 0 {
-			wire = procedures.FormatWireSpeed(s.WireSpeed, units)
+			wire, _, _ = strings.Cut(procedures.FormatWireSpeed(s.WireSpeed, units), " ")
 		} else if s.Current > 0 {
 			wire = fmt.Sprintf("%.0f A", float64(s.Current))
 		}
@@ -205,6 +205,7 @@ func cardDocument(r recommend.Request, rows []cardRow, none []string, units proc
 	}
 	d.Blocks = append(d.Blocks, t)
 	note := func(text string) { d.Blocks = append(d.Blocks, paper.Words{Text: text}) }
+	note("PROVED: that coupon of yours passed its test. faded: so long ago that one fresh coupon is due. own: good welds like it, not tested at this. table: no weld of yours. edge: near a limit.")
 	if guessed {
 		note("? the knob is not measured: a guess. Measure it: beadwright machine knob")
 	}
@@ -214,8 +215,16 @@ func cardDocument(r recommend.Request, rows []cardRow, none []string, units proc
 	if c, ok := caution.StoredCharge(r.Machine); ok {
 		d.Blocks = append(d.Blocks, paper.Words{Text: "REBUILT: " + firstSentence(c.Text), Strong: true})
 	}
-	note("Hood down, door open, gloves dry, nothing near that burns. Coupon first; break it.")
+	note("Coupon first, and break it. Hood down, door open, gloves dry, nothing near that burns.")
 	return d
+}
+
+// speedHead heads the wire speeds with their unit.
+func speedHead(units procedures.Units) string {
+	if units == procedures.Metric {
+		return "wire m/min"
+	}
+	return "wire in/min"
 }
 
 // stands says in words what a row stands on.
@@ -226,13 +235,11 @@ func (r cardRow) stands() string {
 		text = "PROVED " + r.Proved
 	case r.Faded != "":
 		mark, _, _ := strings.Cut(r.Faded, " ")
-		text = "faded " + mark + ", test again"
+		text = "faded " + mark
 	case r.Verdict == recommend.Edge:
-		text = "edge: coupon first"
-	case r.Good == 1:
-		text = "1 good, not tested"
-	case r.Good > 1:
-		text = fmt.Sprintf("%d good, not tested", r.Good)
+		text = "edge"
+	case r.Good > 0:
+		text = fmt.Sprintf("own, %d good", r.Good)
 	}
 	if n := r.Settings.Passes; n > 1 {
 		text += ", " + passes(n)

@@ -19,8 +19,8 @@ var logColumns = []struct {
 	name  string
 	share float64
 }{
-	{"mark", 5}, {"date", 8}, {"thickness", 8}, {"joint", 6}, {"position", 8}, {"tap", 5}, {"knob", 5}, {"wire speed", 6}, {"stick-out", 6}, {"pace", 9},
-	{"rating", 5}, {"symptoms", 12}, {"test", 10}, {"leg", 5}, {"note", 16},
+	{"mark", 5}, {"date", 7.5}, {"thickness", 9}, {"joint", 5.5}, {"position", 8}, {"tap", 4.5}, {"knob", 5}, {"wire speed", 6}, {"stick-out", 5.5}, {"pace", 8},
+	{"rating", 6}, {"symptoms", 10}, {"test", 8}, {"leg", 4}, {"note", 8},
 }
 
 func newPrintLog(a *app) *cobra.Command {
@@ -83,7 +83,7 @@ func (a *app) printLog(ctx context.Context, file string, rows int, bare, force b
 	d.Lead = []string{"machine ____________   wire ____________   steel ____________   outlet and cord ____________"}
 	t := paper.Table{Lines: 2}
 	for _, c := range logColumns {
-		t.Head, t.Share = append(t.Head, c.name), append(t.Share, c.share/114)
+		t.Head, t.Share = append(t.Head, c.name), append(t.Share, c.share/100)
 	}
 	for _, mark := range marks {
 		t.Rows = append(t.Rows, paper.Row{Cells: append([]string{mark}, make([]string, len(logColumns)-1)...)})

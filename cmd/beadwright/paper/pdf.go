@@ -3,6 +3,7 @@ package paper
 import (
 	"bytes"
 	"fmt"
+	"strings"
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
@@ -136,7 +137,7 @@ func (p *press) run() {
 			p.table(t)
 		case Drawing:
 			high := p.width() * SketchHeight / SketchWidth
-			high = min(high, SketchHeight*1.1)
+			high = min(high, SketchHeight*0.9)
 			wide := high * SketchWidth / SketchHeight
 			p.need(high)
 			part := p.c
@@ -229,28 +230,40 @@ func (p *press) tableRow(parts [][]string, wide []vg.Length, pad vg.Length, bold
 	p.top -= high
 }
 
-// columns shares the width out among the columns: as told, else by the widest words
-// of each.
+// columns shares the width out among the columns. Each gets as much as its longest
+// word takes, and of what is left a share as told, else by its longest cell.
 func (p *press) columns(t Table) []vg.Length {
-	want := make([]float64, len(t.Head))
-	for i := range want {
-		if t.Share != nil {
-			want[i] = t.Share[i]
-			continue
+	least, want := make([]vg.Length, len(t.Head)), make([]vg.Length, len(t.Head))
+	take := func(cells []string, strong bool) {
+		s := letters(p.size, strong)
+		for i, c := range cells {
+			want[i] = max(want[i], s.Width(c)+p.size*0.7)
+			for _, w := range strings.Fields(c) {
+				least[i] = max(least[i], s.Width(w)+p.size*0.7)
+			}
 		}
-		want[i] = float64(letters(p.size, true).Width(t.Head[i]))
-		for _, r := range t.Rows {
-			want[i] = max(want[i], float64(letters(p.size, r.Strong).Width(r.Cells[i])))
-		}
-		want[i] += float64(p.size) * 0.7
 	}
-	sum := 0.0
-	for _, w := range want {
-		sum += w
+	take(t.Head, true)
+	for _, r := range t.Rows {
+		take(r.Cells, r.Strong)
+	}
+	for i, share := range t.Share {
+		want[i] = max(least[i], p.width()*vg.Length(share))
+	}
+	var wanted, needed vg.Length
+	for i := range want {
+		wanted, needed = wanted+want[i], needed+least[i]
 	}
 	out := make([]vg.Length, len(want))
-	for i, w := range want {
-		out[i] = p.width() * vg.Length(w/sum)
+	for i := range want {
+		switch {
+		case needed >= p.width(): // words will be broken
+			out[i] = p.width() * least[i] / needed
+		case wanted <= p.width() || wanted == needed:
+			out[i] = p.width() * want[i] / wanted
+		default:
+			out[i] = least[i] + (p.width()-needed)*(want[i]-least[i])/(wanted-needed)
+		}
 	}
 	return out
 }
@@ -258,7 +271,7 @@ func (p *press) columns(t Table) []vg.Length {
 // tags draws tags two abreast with a dashed line to cut along.
 func (p *press) tags(all Tags) {
 	const across = 2
-	wide, high := p.width()/across, p.size*12.5
+	wide, high := p.width()/across, p.size*13.5
 	cutLine := draw.LineStyle{Color: light, Width: 0.7, Dashes: []vg.Length{4, 3}}
 	for i, t := range all {
 		if i%across == 0 {

@@ -90,7 +90,7 @@ func (t Table) text() []string {
 	}
 	if t.Share != nil { // to be written on: the columns take what the page has
 		for i := range wide {
-			wide[i] = max(wide[i], int(t.Share[i]*float64(columns)))
+			wide[i] = max(wide[i], int(t.Share[i]*columns)-2)
 		}
 	}
 	for t.Share == nil && total(wide) > columns {
