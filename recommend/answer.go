@@ -76,6 +76,8 @@ type Table struct {
 type Evidence struct {
 	Good         int      `json:"good"`
 	Failed       int      `json:"failed"`
+	FailedTests  []string `json:"failed_tests"`  // marks of welds of this very job that failed a test, or in use
+	BeforeChange bool     `json:"before_change"` // the good ones were all made on another machine or before this one was changed
 	LikeMarks    []string `json:"like_marks"`
 	ShiftPercent float64  `json:"shift_percent"` // of the table's wire speed
 	ProvedBy     string   `json:"proved_by"`     // mark of the weld whose test proves it; "" none

@@ -13,8 +13,8 @@ import (
 // Where the knob was run out at two marks or more the curve through them answers,
 // and only between its outermost marks: beyond them no mark is known. Until then
 // the knob is taken as even over the feeder's range (guessed): a marked knob
-// answers with a mark, an unmarked one in thirds of its turn. Neither is known
-// where the feeder's range is not.
+// answers with a mark, an unmarked one in thirds of its turn. Where the feeder's
+// range is not known either, the range of the example machine tells the third.
 func Dial(m procedures.Machine, tap string, s procedures.MPerMin) (mark *float64, words string, how procedures.How) {
 	if c, ok := knobCurve(m, tap); ok {
 		v, err := c.MarkAt(s)
@@ -25,10 +25,10 @@ func Dial(m procedures.Machine, tap string, s procedures.MPerMin) (mark *float64
 		return &set, "", curveHow(c)
 	}
 	share, ok := dialShare(m, s)
-	if !ok {
-		return nil, "", ""
+	if !ok { // feeders of such machines are much alike: a third of the turn is as far as that goes
+		share, _ = dialShare(ExampleMachine(procedures.FCAWS), s)
 	}
-	if m.Knob.Marked() {
+	if ok && m.Knob.Marked() {
 		v := feeder.Settle(m.Knob, m.Knob.Min+share*(m.Knob.Max-m.Knob.Min))
 		return &v, "", procedures.Guessed
 	}

@@ -32,6 +32,8 @@ type own struct {
 	marks     []string
 	passed    *procedures.Weld // the latest weld of this very job that passed a bend or break test
 	broke     *procedures.Weld // the latest like weld that failed in use, with no passed test after that
+	broken    []string         // marks of welds of this very job that failed a test or in use
+	here      bool             // a good weld was made on the machine as it stands
 	alone     bool             // there is no table: own welds are all there is
 }
 
@@ -97,6 +99,7 @@ func (o own) learn(r Request, past *memory, first start, tap string) (own, error
 	var live []learn.Weld
 	for i := range past.welds {
 		l := &past.welds[i]
+		o.here = o.here || l.Rating >= 4 && l.Machine == here.Machine && l.State == here.State
 		if math.Abs(math.Log(l.ThicknessIn/here.ThicknessIn)) < nearThickness {
 			o.nearby++
 		}
@@ -371,7 +374,7 @@ func TableSpeed(j procedures.Job) procedures.MPerMin {
 
 func (o own) evidence() Evidence {
 	e := o.estimate
-	out := Evidence{Good: e.GoodLike, Failed: e.FailedLike, LikeMarks: o.marks, ShiftPercent: tenth(e.ShiftPercent), Parts: []Part{}}
+	out := Evidence{Good: e.GoodLike, Failed: e.FailedLike, FailedTests: o.broken, BeforeChange: e.GoodLike > 0 && !o.here, LikeMarks: o.marks, ShiftPercent: tenth(e.ShiftPercent), Parts: []Part{}}
 	for _, c := range e.Contributions {
 		if p := tenth(100 * (math.Exp(c.LogShift) - 1)); p != 0 {
 			out.Parts = append(out.Parts, Part{From: c.Group, Percent: p})

@@ -94,6 +94,46 @@ func proof(r Request, h History) (found, broke *procedures.Weld) {
 	return found, broke
 }
 
+// thisJob reports whether a past job is this very job on the machine as it stands.
+func thisJob(r Request, j procedures.Job) bool {
+	machine, state := machineKey(r.Machine)
+	return j.Machine == machine && j.State == state && sameKind(r.Job, j) &&
+		j.Joint == r.Job.Joint && j.Position == r.Job.Position && j.Thinner() > 0 &&
+		math.Abs(float64(j.Thinner()/r.Job.Thinner())-1) <= 0.10 && math.Abs(float64(j.Thicker()/r.Job.Thicker())-1) <= 0.25 &&
+		dirt(j) == dirt(r.Job) && math.Abs(float64(j.Gap-r.Job.Gap)) <= 1
+}
+
+// wrongPole reports whether a weld was made on the direct current that its wire is
+// not made for: it is kept, and teaches and proves nothing.
+func wrongPole(w procedures.Weld) bool {
+	best, also, _ := wantedPolarity(w.Job.Class)
+	p := w.Settings.Polarity
+	return (p == procedures.DCEN || p == procedures.DCEP) && p != best && !slices.Contains(also, p)
+}
+
+// WrongPole says in words what wire was run on the wrong pole; "" where none was.
+func WrongPole(w procedures.Weld) string {
+	if !wrongPole(w) {
+		return ""
+	}
+	_, _, note := wantedPolarity(w.Job.Class)
+	return note
+}
+
+// broken lists the welds of this very job on the machine as it stands that failed a
+// test, or failed in use.
+func broken(r Request, h History) []string {
+	marks := []string{}
+	for i := range h {
+		w := &h[i]
+		failed := !w.Outcome.FailedInUse.IsZero() || slices.ContainsFunc(w.Outcome.Tests, func(t procedures.Test) bool { return !t.Passed })
+		if failed && thisJob(r, w.Job) {
+			marks = append(marks, w.Mark)
+		}
+	}
+	return marks
+}
+
 // dirt is the coating that the arc meets; bare metal and what was not said are one.
 func dirt(j procedures.Job) procedures.Coating {
 	if j.Stripped || j.Coating == procedures.Bare {

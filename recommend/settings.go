@@ -43,7 +43,7 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 				s.care("connections", fmt.Sprintf("%d beads like this failed and none came out good. Before the next one look at what is not a setting: clamp on bright metal, a new tip, the polarity, the cord, the stick-out, clean metal.", e.FailedLike), "CP", "CP-MAN")
 			}
 			if own.stuck {
-				s.lower(nil, "every wire speed within reach was tried and failed: change the tap or the joint, not the wire speed")
+				return &outside{text: strings.TrimSuffix(own.sentences[0], "."), instead: "look at the clamp, the tip of the gun and the polarity first; then another tap, a bevel, a position that wants less, or a machine with more; and break the next coupon before the part"}
 			}
 			for _, text := range own.sentences {
 				s.lead(Reason{Text: text})
@@ -64,6 +64,7 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 				set.Tap, set.How["tap"] = e.Tap, procedures.OwnCurve
 			}
 		}
+		low, high = s.floor(r, v, low, high)
 		set.WireSpeed = procedures.MPerMin(v)
 		set.How["wire_speed_m_min"] = how
 		s.Range.WireSpeed = [2]procedures.MPerMin{procedures.MPerMin(low), procedures.MPerMin(high)}
@@ -83,6 +84,19 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 	}
 	s.extension(r)
 	return nil
+}
+
+// handWidth is how close a knob is set by hand at best, as a share of the wire speed:
+// about what the thumb's timing of one 10 s run-out leaves. Own figure.
+const handWidth = 0.03
+
+// floor keeps a range no narrower than a hand can set, within what the feeder runs.
+func (s *Suggestion) floor(r Request, v, low, high float64) (float64, float64) {
+	low, high = math.Min(low, v*(1-handWidth)), math.Max(high, v*(1+handWidth))
+	if top := float64(r.Machine.WireMax); top > 0 {
+		high = math.Max(v, math.Min(high, top))
+	}
+	return math.Min(v, math.Max(low, float64(r.Machine.WireMin))), high
 }
 
 // held says what a limit holds the wire speed at. Where the feeder cannot run what

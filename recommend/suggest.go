@@ -36,7 +36,7 @@ func answer(r Request, h History, past func() *memory) (Suggestion, error) {
 }
 
 func suggest(r Request, h History, past func() *memory) (Suggestion, error) {
-	s := Suggestion{Verdict: Inside, Job: r.Job, Evidence: Evidence{LikeMarks: []string{}, Parts: []Part{}}, Because: []Reason{}, Near: []string{}, Cautions: []caution.Caution{}}
+	s := Suggestion{Verdict: Inside, Job: r.Job, Evidence: Evidence{FailedTests: []string{}, LikeMarks: []string{}, Parts: []Part{}}, Because: []Reason{}, Near: []string{}, Cautions: []caution.Caution{}}
 	stops, cares := caution.Gate(caution.Request{Words: r.Words, For: r.For, Job: r.Job})
 	if len(stops) > 0 {
 		s.Verdict, s.Cautions = Refused, append(stops, cares...)

@@ -221,9 +221,9 @@ func (n *Next) Explain(u Units) []string {
 	case n.Rule == RuleCure:
 		fmt.Fprintf(&s, "The last bead had too little wire at %s; %s", u.speed(n.Last), to)
 	case n.Rule == RuleProbe:
-		fmt.Fprintf(&s, "The last bead failed at %s and nothing says which way; %s, not tried yet", u.speed(n.Last), to)
+		fmt.Fprintf(&s, "The last bead, at %s, was not good yet and nothing says which way (tall and cold, or flat and burning? say it with amend); %s, not tried yet", u.speed(n.Last), to)
 	default:
-		fmt.Fprintf(&s, "The last bead failed at %s; going by the table and your other welds, %s", u.speed(n.Last), to)
+		fmt.Fprintf(&s, "The last bead, at %s, was not good yet; going by the table and your other welds, %s", u.speed(n.Last), to)
 	}
 	if n.Bracketed {
 		s.WriteString(", between the setting with too little and the one with too much")
@@ -233,7 +233,7 @@ func (n *Next) Explain(u Units) []string {
 	}
 	if n.Stuck {
 		s.Reset()
-		fmt.Fprintf(&s, "The last bead failed at %s and no other wire speed within the limits is left to try: "+
+		fmt.Fprintf(&s, "The last bead, at %s, was not good, and no other wire speed within the limits is left to try: "+
 			"change the tap or the joint preparation, not the wire speed", u.speed(n.Last))
 	}
 	s.WriteString(".")

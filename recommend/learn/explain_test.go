@@ -76,10 +76,10 @@ func TestExplainNext(t *testing.T) {
 	}{
 		"cold":     {live(2, -1, 0), 0, "The last bead had too little wire at 180 in/min; up to 226 in/min."},
 		"stubbing": {live(2, 0, 1), 0, "The last bead had too much wire at 180 in/min; down to 143 in/min."},
-		"unclear":  {live(3, 0, 0), 0, "The last bead failed at 180 in/min and nothing says which way; up to 202 in/min, not tried yet."},
+		"unclear":  {live(3, 0, 0), 0, "The last bead, at 180 in/min, was not good yet and nothing says which way (tall and cold, or flat and burning? say it with amend); up to 202 in/min, not tried yet."},
 		"good":     {live(4, 0, 0), 0, "The last bead was good; keep 180 in/min."},
 		"held":     {live(2, -1, 0), inches(190), "The last bead had too little wire at 180 in/min; up to 190 in/min, held at the limit (machine)."},
-		"stuck": {live(2, -1, 0), inches(180.5), "The last bead failed at 180 in/min and no other wire speed within the limits is left to try: " +
+		"stuck": {live(2, -1, 0), inches(180.5), "The last bead, at 180 in/min, was not good, and no other wire speed within the limits is left to try: " +
 			"change the tap or the joint preparation, not the wire speed."},
 	} {
 		t.Run(name, func(t *testing.T) {
