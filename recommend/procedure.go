@@ -97,7 +97,7 @@ func WriteProcedure(r ProcedureRequest, h History) (Written, error) {
 func supporting(r ProcedureRequest) ([]procedures.Weld, error) {
 	var from []procedures.Weld
 	for _, w := range r.From {
-		if slices.ContainsFunc(from, func(o procedures.Weld) bool { return o.ID == w.ID }) {
+		if slices.ContainsFunc(from, func(o procedures.Weld) bool { return o.Mark == w.Mark }) {
 			continue
 		}
 		if err := stands(w, r.Machine); err != nil {
