@@ -89,6 +89,10 @@ func explain(path string, err error) error {
 	case errors.Is(err, fs.ErrNotExist):
 		return fail(Missing, "there is no such place", elsewhere)
 	}
+	var value unreadable
+	if errors.As(err, &value) {
+		return fail(Damaged, "the notebook is damaged: a value in it cannot be read", "copy the file before doing anything else, then go back to the last backup")
+	}
 	var sys *fs.PathError
 	if errors.As(err, &sys) {
 		return fail(Device, sys.Err.Error(), elsewhere)

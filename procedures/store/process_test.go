@@ -25,6 +25,9 @@ func other(path string) {
 	if os.Getenv("NOTEBOOK_TEST_ARCS") != "" {
 		do = keeper
 	}
+	if os.Getenv(dayEnv) != "" {
+		do = day
+	}
 	if err := do(path, count); err != nil {
 		fmt.Println("error", err)
 		os.Exit(1)

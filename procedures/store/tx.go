@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"database/sql"
+	"errors"
 	"time"
 )
 
@@ -64,7 +65,25 @@ func (tx *tx) exec(query string, args ...any) error {
 
 // get scans the one row of a query; sql.ErrNoRows where there is none.
 func (tx *tx) get(dest []any, query string, args ...any) error {
-	return tx.QueryRowContext(tx.ctx, query, args...).Scan(dest...)
+	return readable(tx.QueryRowContext(tx.ctx, query, args...).Scan(dest...))
+}
+
+// record is a row of a result.
+type record struct{ *sql.Rows }
+
+func (r record) Scan(dest ...any) error { return readable(r.Rows.Scan(dest...)) }
+
+// unreadable is a value that this program never writes, such as a time with a
+// letter in it.
+type unreadable struct{ error }
+
+func (u unreadable) Unwrap() error { return u.error }
+
+func readable(err error) error {
+	if err == nil || errors.Is(err, sql.ErrNoRows) {
+		return err
+	}
+	return unreadable{err}
 }
 
 // each calls do for every row of a query.
@@ -75,7 +94,7 @@ func (tx *tx) each(do func(scanner) error, query string, args ...any) error {
 	}
 	defer rows.Close()
 	for rows.Next() {
-		if err := do(rows); err != nil {
+		if err := do(record{rows}); err != nil {
 			return err
 		}
 	}

@@ -1,0 +1,301 @@
+package store_test
+
+import (
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"reflect"
+	"testing"
+
+	"beadwright/procedures"
+	"beadwright/procedures/store"
+)
+
+// fullNotebook makes a notebook with many welds and all that is measured. open: with its
+// log beside it, as it lies while a program has it open; else closed and whole.
+func fullNotebook(t *testing.T, open bool) (file, log []byte, marks []string) {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "notebook.db")
+	n, err := store.Open(t.Context(), path, store.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	must(n.AddMachine(t.Context(), littleRed()))(t)
+	must(n.AddSpool(t.Context(), elevens()))(t)
+	for i := range 40 {
+		w := onMachine(bead())
+		w.Outcome.Note = fmt.Sprintf("coupon %d of the gate", i)
+		w = must(n.AddWeld(t.Context(), w))(t)
+		marks = append(marks, w.Mark)
+		if i%8 == 0 {
+			must(n.AddRunOuts(t.Context(), "", []procedures.RunOut{ran(1), ran(2)}))(t)
+			_, _, err := n.AmendWeld(t.Context(), w.Mark, func(w *procedures.Weld) error { w.Outcome.Rating = 5; return nil })
+			if err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	if open {
+		file, log = must(os.ReadFile(path))(t), must(os.ReadFile(path+"-wal"))(t)
+	}
+	if err := n.Close(); err != nil {
+		t.Fatal(err)
+	}
+	if !open {
+		file = must(os.ReadFile(path))(t)
+	}
+	return file, log, marks
+}
+
+// content is all that a recommender and a welder read of a notebook.
+type content struct {
+	Welds    []procedures.Weld
+	Machines []procedures.Machine
+	Spools   []procedures.Spool
+}
+
+// look reads all of a notebook. err says that it was refused, on opening or later;
+// sound whether its own check finds nothing.
+func look(t *testing.T, path string) (c content, sound bool, err error) {
+	t.Helper()
+	n, err := store.Open(t.Context(), path, store.Options{})
+	if err != nil {
+		return c, false, err
+	}
+	defer n.Close()
+	ctx := t.Context()
+	if c.Welds, err = n.History(ctx); err != nil {
+		return c, false, err
+	}
+	past, err := n.Past(ctx)
+	if err == nil && len(past) != len(c.Welds) {
+		t.Errorf("%d welds in the whole, %d in the lean reading", len(c.Welds), len(past))
+	}
+	if err == nil {
+		c.Machines, err = n.Machines(ctx)
+	}
+	if err == nil {
+		c.Spools, err = n.Spools(ctx)
+	}
+	if err == nil {
+		_, err = n.Find(ctx, procedures.Filter{Words: "gate", Limit: 5})
+	}
+	wrong, failed := n.Check(ctx)
+	return c, failed == nil && len(wrong) == 0, err
+}
+
+// inMemory lets a test that opens hundreds of files not wait for a disk.
+func inMemory(t *testing.T) {
+	if info, err := os.Stat("/dev/shm"); err == nil && info.IsDir() {
+		t.Setenv("TMPDIR", "/dev/shm")
+	}
+}
+
+// clearly fails the test unless the error is one of the file's, in words.
+func clearly(t *testing.T, what string, err error) {
+	t.Helper()
+	var e *store.FileError
+	if !errors.As(err, &e) || e.Kind == "" || e.Problem == "" || e.Path == "" {
+		t.Errorf("%s: %v (%T), want a FileError that says what is wrong", what, err, err)
+	}
+}
+
+// TestFaultFlippedBits turns one bit anywhere in the file. The notebook is then
+// refused in words, or says all that it said; or, where a letter or a digit of a
+// record was hit, that record reads differently: SQLite keeps no sums of its
+// pages. Then the others must be as they were.
+func TestFaultFlippedBits(t *testing.T) {
+	inMemory(t)
+	flips := 500
+	if *long {
+		flips = 20_000
+	}
+	file, _, _ := fullNotebook(t, false)
+	path := filepath.Join(t.TempDir(), "notebook.db")
+	write := func(b []byte) {
+		t.Helper()
+		os.Remove(path + "-wal")
+		os.Remove(path + "-shm")
+		os.Remove(path + "-journal")
+		if err := os.WriteFile(path, b, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	write(file)
+	whole, sound, err := look(t, path)
+	if err != nil || !sound {
+		t.Fatal(err)
+	}
+	random := rand.New(rand.NewPCG(19, 23))
+	refused, asWas, told, unseen := 0, 0, 0, 0
+	for range flips {
+		b := append([]byte(nil), file...)
+		bit := random.IntN(8 * len(b))
+		b[bit/8] ^= 1 << (bit % 8)
+		write(b)
+		what := fmt.Sprintf("bit %d of byte %d", bit%8, bit/8)
+		got, sound, err := look(t, path)
+		switch {
+		case err != nil:
+			refused++
+			clearly(t, what, err)
+		case reflect.DeepEqual(whole, got):
+			asWas++
+		case !sound:
+			told++
+		default:
+			unseen++
+			if d := different(whole, got); d > 1 {
+				t.Errorf("%s: %d records differ, the check finds nothing", what, d)
+			}
+		}
+	}
+	t.Logf("%d bits turned: %d refused, %d as it was, %d told by the check, %d a letter or digit of one record that nothing tells", flips, refused, asWas, told, unseen)
+}
+
+// different counts the records that differ.
+func different(a, b content) (count int) {
+	if len(a.Welds) != len(b.Welds) || len(a.Machines) != len(b.Machines) || len(a.Spools) != len(b.Spools) {
+		return 1 << 20
+	}
+	for i := range a.Welds {
+		if same(a.Welds[i], b.Welds[i]) != "" {
+			count++
+		}
+	}
+	if same(a.Machines, b.Machines) != "" || same(a.Spools, b.Spools) != "" {
+		count++
+	}
+	return count
+}
+
+// TestFaultFlippedLog turns one bit anywhere in the log. Its frames carry sums, so
+// what is read is what was logged up to the damaged one, each weld whole.
+func TestFaultFlippedLog(t *testing.T) {
+	inMemory(t)
+	flips := 200
+	if *long {
+		flips = 5000
+	}
+	file, log, marks := fullNotebook(t, true)
+	random := rand.New(rand.NewPCG(29, 31))
+	refused, fewer := 0, 0
+	for range flips {
+		b := append([]byte(nil), log...)
+		bit := random.IntN(8 * len(b))
+		b[bit/8] ^= 1 << (bit % 8)
+		count, err := withLog(t, file, b, marks)
+		switch {
+		case err != nil:
+			refused++
+			clearly(t, fmt.Sprintf("bit %d of byte %d", bit%8, bit/8), err)
+		case count < len(marks):
+			fewer++
+		}
+	}
+	if fewer == 0 {
+		t.Error("no flipped bit was noticed")
+	}
+	t.Logf("%d bits of the log turned: %d refused, %d read up to the damage", flips, refused, fewer)
+}
+
+// TestFaultCutOff cuts the file off at every kind of length, and its log too. A
+// file that is too short is refused; a log that is, holds what was logged until
+// then.
+func TestFaultCutOff(t *testing.T) {
+	inMemory(t)
+	file, _, _ := fullNotebook(t, false)
+	cuts := 0
+	for _, at := range lengths(len(file), pageSize, 0, 1, 15, 16, 17, 50, 99, 100, 107, 108, 511, 512, 1024) {
+		if at == 0 || at == len(file) { // nothing at all counts as no notebook yet
+			continue
+		}
+		path := filepath.Join(t.TempDir(), "notebook.db")
+		if err := os.WriteFile(path, file[:at], 0o600); err != nil {
+			t.Fatal(err)
+		}
+		_, _, err := look(t, path)
+		clearly(t, fmt.Sprintf("%d of %d bytes", at, len(file)), err)
+		if b := must(os.ReadFile(path))(t); string(b) != string(file[:at]) {
+			t.Errorf("%d of %d bytes: refused, but the file has changed", at, len(file))
+		}
+		cuts++
+	}
+	file, log, marks := fullNotebook(t, true)
+	before := 0
+	every := 25 // frames
+	if *long {
+		every = 1
+	}
+	for _, at := range lengths(len(log)-logHeader, every*frame, 0, 1, frameHeader-1, frameHeader, frameHeader+1, frameHeader+pageSize/2) {
+		count, err := withLog(t, file, log[:logHeader+at], marks)
+		if err != nil {
+			t.Errorf("%d bytes of the log: %v", logHeader+at, err)
+		}
+		if count < before {
+			t.Errorf("%d bytes of the log: %d welds, and %d of a shorter one", logHeader+at, count, before)
+		}
+		before = count
+		cuts++
+	}
+	for _, at := range []int{0, 1, 16, logHeader - 1} {
+		if _, err := withLog(t, file, log[:at], marks); err != nil {
+			t.Errorf("%d bytes of the log: %v", at, err)
+		}
+		cuts++
+	}
+	if before != len(marks) {
+		t.Errorf("%d welds with the whole log, want %d", before, len(marks))
+	}
+	t.Logf("%d cuts", cuts)
+}
+
+// lengths lists, in order, the lengths up to all: those given, and those about each
+// border of a unit and half a page behind it.
+func lengths(all, unit int, given ...int) (list []int) {
+	is := map[int]bool{all: true}
+	for at := 0; at <= all; at += unit {
+		for _, by := range []int{-1, 0, 1, pageSize / 2} {
+			is[at+by] = true
+		}
+	}
+	for _, at := range given {
+		is[at] = true
+	}
+	for at := range all + 1 {
+		if is[at] {
+			list = append(list, at)
+		}
+	}
+	return list
+}
+
+// withLog opens a file with a log beside it and counts its welds, which must be
+// whole and the first ones logged, with none missing between.
+func withLog(t *testing.T, file, log []byte, marks []string) (count int, err error) {
+	t.Helper()
+	dir := t.TempDir()
+	path := filepath.Join(dir, "notebook.db")
+	if err := errors.Join(os.WriteFile(path, file, 0o600), os.WriteFile(path+"-wal", log, 0o600)); err != nil {
+		t.Fatal(err)
+	}
+	defer os.RemoveAll(dir)
+	c, sound, err := look(t, path)
+	if err != nil {
+		return 0, err
+	}
+	if !sound {
+		t.Error("the notebook is not sound")
+	}
+	for i, w := range c.Welds {
+		want := onMachine(bead())
+		want.ID, want.Mark, want.At, want.Job.State = w.ID, marks[i], w.At, w.Job.State
+		want.Outcome.Note, want.Outcome.Rating = fmt.Sprintf("coupon %d of the gate", i), w.Outcome.Rating
+		if diff := same(want, w); diff != "" {
+			t.Errorf("weld %d (-want +got):\n%s", i+1, diff)
+		}
+	}
+	return len(c.Welds), nil
+}
