@@ -1,6 +1,7 @@
 package web
 
 import (
+	"errors"
 	"fmt"
 	"net"
 	"net/http"
@@ -51,14 +52,36 @@ func (s *Server) guarded(next http.Handler) http.Handler {
 			select {
 			case s.seats <- struct{}{}:
 				defer func() { <-s.seats }()
-				r.Body = http.MaxBytesReader(w, r.Body, bodyLimit(r))
-				next.ServeHTTP(w, r)
+				if s.fits(w, r) {
+					next.ServeHTTP(w, r)
+				}
 			default:
 				w.Header().Set("Retry-After", "1")
 				s.refuse(w, r, http.StatusServiceUnavailable, "busy", "too much is asked at once", "ask again in a second")
 			}
 		}
 	})
+}
+
+// fits reports whether what is sent is no more than is taken. A plain form is read
+// here, whole: half of one must not be taken for all of it.
+func (s *Server) fits(w http.ResponseWriter, r *http.Request) bool {
+	most := bodyLimit(r)
+	r.Body = http.MaxBytesReader(w, r.Body, most)
+	var err error
+	if r.Method == http.MethodPost && strings.HasPrefix(r.Header.Get("Content-Type"), "application/x-www-form-urlencoded") {
+		err = r.ParseForm()
+	}
+	var large *http.MaxBytesError
+	switch {
+	case r.ContentLength > most || errors.As(err, &large):
+		s.refuse(w, r, http.StatusRequestEntityTooLarge, "not_understood", "more was sent than is taken, and nothing was done", "up to 1 MB; a picture up to 20 MB")
+	case err != nil:
+		s.refuse(w, r, http.StatusBadRequest, "not_understood", "the form did not come through whole, and nothing was done", "send it again")
+	default:
+		return true
+	}
+	return false
 }
 
 // bodyLimit is how much a request may send. Only a form with a picture, which a

@@ -195,7 +195,7 @@ func setTheme(w http.ResponseWriter, r *http.Request) {
 
 // local is an address of this server, else the first page.
 func local(back string) string {
-	if !strings.HasPrefix(back, "/") || strings.HasPrefix(back, "//") || strings.ContainsAny(back, "\\\r\n") {
+	if !strings.HasPrefix(back, "/") || strings.HasPrefix(back, "//") || strings.ContainsFunc(back, func(r rune) bool { return r == '\\' || r < ' ' }) {
 		return "/"
 	}
 	return back
