@@ -15,8 +15,8 @@ import (
 	"beadwright/procedures/store"
 )
 
-// content is a hash of every row of every table of a notebook.
-func content(t testing.TB, path string) string {
+// rowsHash is a hash of every row of every table of a notebook.
+func rowsHash(t testing.TB, path string) string {
 	t.Helper()
 	db := raw(t, path)
 	sum := sha256.New()
@@ -130,11 +130,11 @@ func harmless(t testing.TB, file, base string) (taken bool) {
 	if err := os.WriteFile(path, must(os.ReadFile(base))(t), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	before := content(t, path)
+	before := rowsHash(t, path)
 	n := open(t, path, store.Options{})
 	if _, err = n.Import(ctx, f, take, nil); err != nil {
 		placed(err)
-		if content(t, path) != before {
+		if rowsHash(t, path) != before {
 			t.Errorf("refused, and it changed something: %v", err)
 		}
 		return false

@@ -14,10 +14,25 @@ import (
 
 // File is a file of records that was read and can be put into a notebook.
 type File struct {
-	text  []byte // of JSON Lines, to find a key in it again; nil for a sheet
+	Total int // records
+
 	goods *luggage
-	lines []int // of the welds of a sheet; nil for JSON Lines
-	Total int   // records
+	text  []byte         // of JSON Lines, to find a key in it again
+	cells map[string]int // of a sheet: the cell of each field; nil for JSON Lines
+}
+
+// FromSheet makes a file of the welds of a spreadsheet. They have no history: one
+// that is in the notebook already stands as it is, and what the sheet says
+// otherwise is listed. Machines and spools must be in the notebook.
+func FromSheet(s sheet.Sheet) *File {
+	f := &File{Total: len(s.Rows), goods: newLuggage(), cells: map[string]int{}}
+	for _, h := range s.Headings {
+		f.cells[h.Field] = h.Place
+	}
+	for _, r := range s.Rows {
+		f.goods.welds.got = append(f.goods.welds.got, sent[weldRecord]{weldRecord{Weld: r.Weld}, r.Line})
+	}
+	return f
 }
 
 // ReadJSONLines reads a file that [Notebook.Export] wrote, of any schema up to
@@ -368,6 +383,9 @@ func (c thirds) readFrom(v *sheet.Value, line int) error {
 // place finds a key of a record in the file again; 1 where it is not there.
 func (f *File) place(line int, key string) (column int) {
 	column = 1
+	if f.cells != nil {
+		return max(1, f.cells[strings.TrimPrefix(key, "job.")])
+	}
 	_ = sheet.Lines(f.text, func(number int, b []byte) error {
 		if number != line {
 			return nil

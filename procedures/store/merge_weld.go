@@ -2,9 +2,9 @@ package store
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"slices"
-	"strings"
 
 	"beadwright/procedures"
 )
@@ -85,7 +85,7 @@ func mergeWelds(m *merging, k *kind[weldRecord]) error {
 		switch {
 		case mine == nil:
 			fresh = append(fresh, &s.rec)
-		case m.file.lines != nil:
+		case m.file.cells != nil:
 			m.compareSheet(mine, &s.rec)
 			m.tally.Same++
 		default:
@@ -110,7 +110,7 @@ func mergeWelds(m *merging, k *kind[weldRecord]) error {
 				return err
 			}
 			m.tally.Changed++
-		} else if m.file.lines == nil {
+		} else if m.file.cells == nil {
 			m.tally.Same++
 		}
 		m.step()
@@ -130,19 +130,21 @@ func mergeWelds(m *merging, k *kind[weldRecord]) error {
 // and its spool as people do, and may leave out the state.
 func (m *merging) referWeld(k *kind[weldRecord], s *sent[weldRecord], mine *weldRecord) error {
 	w := &s.rec
-	if m.file.lines == nil {
+	if m.file.cells == nil {
 		return m.refer(k.table, k.bind(w), s.line)
 	}
 	if mine != nil {
 		return nil
 	}
-	if err := m.settleMachine(&w.Job.Machine, &w.Job.State, w.At, false); err != nil {
-		return m.at(s.line, "job.machine", err)
+	if w.Struck != "" {
+		w.StruckAt = m.now
 	}
-	if err := m.settleSpool(&w.Spool); err != nil {
-		return m.at(s.line, "spool", err)
+	err := m.settle(&w.Weld, false)
+	var bad *procedures.InvalidError
+	if errors.As(err, &bad) {
+		return m.at(s.line, bad.Field, err)
 	}
-	return nil
+	return err
 }
 
 // agreeWeld makes mine one weld with theirs.
@@ -247,7 +249,7 @@ func (m *merging) settleMarks(old map[string]*weldRecord, changed map[string]boo
 		}
 	}
 	losers := others
-	if slices.Compare(sortedIDs(others), sortedIDs(ours)) < 0 {
+	if m.file.cells == nil && slices.Compare(sortedIDs(others), sortedIDs(ours)) < 0 {
 		losers = ours
 	}
 	slices.SortFunc(losers, func(a, b *marked) int { return a.number - b.number })
@@ -308,28 +310,25 @@ func (m *merging) lastGiven() (int, error) {
 	return last, nil
 }
 
+// ofSheet are the fields that a row of a sheet says itself, and that can be
+// compared with those of a weld.
+var ofSheet = []string{"job.steel", "job.thickness_mm", "job.other_thickness_mm", "job.joint", "job.weld", "job.position", "job.gap_mm", "job.coating", "job.length_mm", "job.for",
+	"job.wire_class", "job.wire_diameter_mm", "job.wire_gas", "settings.tap", "settings.knob", "settings.knob_text", "settings.wire_speed_m_min", "settings.polarity", "settings.extension_mm",
+	"settings.travel_mm_min", "settings.voltage_V", "settings.current_A", "settings.passes", "arc_seconds", "outcome.rating", "outcome.symptoms", "outcome.tests", "outcome.leg_mm", "outcome.photo", "outcome.note"}
+
 // compareSheet lists what a row of a sheet says otherwise than its weld. The weld
 // stands: a sheet may be older than its corrections.
 func (m *merging) compareSheet(mine, row *weldRecord) {
-	here, there := weldTravels(mine), weldTravels(row)
-	for i, c := range there {
-		a, b := show(here[i].cell), show(c.cell)
-		if b == "" || c.field == "id" || c.field == "mark" || c.field == "at" || strings.HasPrefix(c.field, "settings.how") || c.field == "said" {
+	there := weldTravels(row)
+	for i, c := range weldTravels(mine) {
+		a, b := show(c.cell), show(there[i].cell)
+		if b == "" || a == b || !slices.Contains(ofSheet, c.field) {
 			continue
 		}
-		if x, ok := number2(here[i].cell); ok {
-			if y, ok := number2(c.cell); ok && procedures.Round(x) == procedures.Round(y) {
-				continue
-			}
+		x, ok := mustValue(c.cell).(float64)
+		if y, both := mustValue(there[i].cell).(float64); ok && both && procedures.Round(x) == procedures.Round(y) {
+			continue
 		}
-		if a != b {
-			m.report.Conflicts = append(m.report.Conflicts, Conflict{"weld " + mine.Mark, c.field, plain(a), plain(b)})
-		}
+		m.report.Conflicts = append(m.report.Conflicts, Conflict{"weld " + mine.Mark, c.field, a, b})
 	}
-}
-
-func number2(c cell) (float64, bool) {
-	v, _ := c.Value()
-	x, ok := v.(float64)
-	return x, ok
 }
