@@ -73,7 +73,6 @@ type tested struct {
 	Proves    string             `json:"proves"`
 	Cautions  []caution.Caution  `json:"cautions"`
 	Sources   map[string]string  `json:"sources"`
-	weld      procedures.Weld    // before
 	amended   []procedures.Amendment
 	units     procedures.Units
 }
