@@ -49,16 +49,16 @@ func fullNotebook(t *testing.T, open bool) (file, log []byte, marks []string) {
 	return file, log, marks
 }
 
-// content is all that a recommender and a welder read of a notebook.
-type content struct {
+// book is all that a recommender and a welder read of a notebook.
+type book struct {
 	Welds    []procedures.Weld
 	Machines []procedures.Machine
 	Spools   []procedures.Spool
 }
 
-// look reads all of a notebook. err says that it was refused, on opening or later;
+// bookAt reads all of a notebook. err says that it was refused, on opening or later;
 // sound whether its own check finds nothing.
-func look(t *testing.T, path string) (c content, sound bool, err error) {
+func bookAt(t *testing.T, path string) (c book, sound bool, err error) {
 	t.Helper()
 	n, err := store.Open(t.Context(), path, store.Options{})
 	if err != nil {
@@ -124,7 +124,7 @@ func TestFaultFlippedBits(t *testing.T) {
 		}
 	}
 	write(file)
-	whole, sound, err := look(t, path)
+	whole, sound, err := bookAt(t, path)
 	if err != nil || !sound {
 		t.Fatal(err)
 	}
@@ -136,7 +136,7 @@ func TestFaultFlippedBits(t *testing.T) {
 		b[bit/8] ^= 1 << (bit % 8)
 		write(b)
 		what := fmt.Sprintf("bit %d of byte %d", bit%8, bit/8)
-		got, sound, err := look(t, path)
+		got, sound, err := bookAt(t, path)
 		switch {
 		case err != nil:
 			refused++
@@ -156,7 +156,7 @@ func TestFaultFlippedBits(t *testing.T) {
 }
 
 // different counts the records that differ.
-func different(a, b content) (count int) {
+func different(a, b book) (count int) {
 	if len(a.Welds) != len(b.Welds) || len(a.Machines) != len(b.Machines) || len(a.Spools) != len(b.Spools) {
 		return 1 << 20
 	}
@@ -216,7 +216,7 @@ func TestFaultCutOff(t *testing.T) {
 		if err := os.WriteFile(path, file[:at], 0o600); err != nil {
 			t.Fatal(err)
 		}
-		_, _, err := look(t, path)
+		_, _, err := bookAt(t, path)
 		clearly(t, fmt.Sprintf("%d of %d bytes", at, len(file)), err)
 		if b := must(os.ReadFile(path))(t); string(b) != string(file[:at]) {
 			t.Errorf("%d of %d bytes: refused, but the file has changed", at, len(file))
@@ -282,7 +282,7 @@ func withLog(t *testing.T, file, log []byte, marks []string) (count int, err err
 		t.Fatal(err)
 	}
 	defer os.RemoveAll(dir)
-	c, sound, err := look(t, path)
+	c, sound, err := bookAt(t, path)
 	if err != nil {
 		return 0, err
 	}
