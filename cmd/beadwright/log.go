@@ -81,8 +81,11 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 		return err
 	}
 	if again {
-		weld.Outcome.Note = strings.TrimSpace(strings.Join(said.Rest, " "))
-	} else if weld, err = a.base(ctx, o, said, units); err != nil {
+		weld.Outcome.Note, err = a.noteOf(ctx, o, said.Rest, units)
+	} else {
+		weld, err = a.base(ctx, o, said, units)
+	}
+	if err != nil {
 		return err
 	}
 	weld.ID = o.id
@@ -97,8 +100,12 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 			return err
 		}
 	}
+	sent := weld.At
 	if err := o.weld.apply(&weld, m, units, a.now()); err != nil {
 		return err
+	}
+	if again {
+		weld.At = sent // its id tells it apart, not how long it waited for a connection
 	}
 	if out := weld.Outcome; out.Rating == 0 && len(out.Symptoms) == 0 && len(out.Tests) == 0 && out.Note == "" {
 		return procedures.Invalid("rating", "", "how was it?", "a number from 1 (scrap) to 5: beadwright log 4", "or what you saw: beadwright log \"blew a hole\"")

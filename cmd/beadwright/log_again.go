@@ -33,3 +33,13 @@ func (a *app) sent(ctx context.Context, id string) (weld procedures.Weld, again 
 	}
 	return procedures.Weld{At: old.At, Job: old.Job, Spool: old.Spool, Settings: old.Settings, Suggestion: old.Suggestion, ArcTime: old.ArcTime}, true, nil
 }
+
+// noteOf is what the words of a weld that is sent again say beside rating and
+// symptoms: the note, or nothing where they hold the whole job.
+func (a *app) noteOf(ctx context.Context, o logOptions, rest []string, units procedures.Units) (string, error) {
+	_, job, err := a.jobSaid(ctx, o, rest, units)
+	if job {
+		return "", err
+	}
+	return strings.TrimSpace(strings.Join(rest, " ")), err
+}
