@@ -54,6 +54,12 @@ func (n *Notebook) Audit(ctx context.Context, progress func(done, of int)) (faul
 		auditKind(a, &goods.arcs, nil)
 		auditKind(a, &goods.reratings, nil)
 		auditKind(a, &goods.followUps, nil)
+		auditKind(a, &goods.photos, func(p *photoRecord, say func(string, string)) {
+			if err := readPicture(a.tx, p); err != nil || sumOf(p.Picture) != p.Rec.SHA256 {
+				say("its picture is not the one that was put in", "go back to the last backup that checks out")
+			}
+			p.Picture = nil
+		})
 		auditKind(a, &goods.procedures, nil)
 		err := a.across()
 		faults, records = a.faults, a.done

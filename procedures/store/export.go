@@ -80,6 +80,11 @@ func (k *kind[T]) write(tx *tx, l *sheet.Line, put func(*sheet.Line) error) erro
 		}
 		for _, rec := range list {
 			k.draft = *rec
+			if k.fill != nil {
+				if err := k.fill(tx, &k.draft); err != nil {
+					return err
+				}
+			}
 			begin(l, k.name)
 			for _, c := range k.cols {
 				if err := writeCell(l, c); err != nil {

@@ -48,8 +48,12 @@ func (n *Notebook) AddRerating(ctx context.Context, r procedures.Rerating) (proc
 	}
 	err := n.write(ctx, func(tx *tx) error {
 		return addLater(tx, &r, bindRerating, func(w procedures.Weld) error {
-			if w.Outcome.Photo == "" {
-				return procedures.Invalid("weld", w.Mark, "this weld has no picture to look at", "write one down: beadwright amend "+w.Mark+" --photo FILE")
+			var has bool
+			if err := tx.get([]any{&has}, "SELECT "+pictured+" FROM welds WHERE id = ?", w.ID); err != nil {
+				return err
+			}
+			if !has {
+				return procedures.Invalid("weld", w.Mark, "this weld has no picture to look at", "put one in: beadwright photo add "+w.Mark+" FILE")
 			}
 			return nil
 		})
@@ -75,13 +79,16 @@ func (n *Notebook) StrikeRerating(ctx context.Context, weld, why string) (proced
 	return strikeLast(ctx, n, bindRerating, weld, why)
 }
 
+// pictured holds of a weld that has a picture of its bead, here or at a path.
+const pictured = "(photo IS NOT NULL OR EXISTS (SELECT 1 FROM photos p WHERE p.weld = welds.id AND p.role = 'bead' AND p.struck IS NULL))"
+
 // ToRerate lists the welds that stand, have a picture and a rating, and whose
 // rating, the first or a later one, was made before then. The one not looked at
 // for longest comes first.
 func (n *Notebook) ToRerate(ctx context.Context, then time.Time) (list []procedures.Weld, err error) {
 	const last = "coalesce((SELECT max(r.at) FROM reratings r WHERE r.weld = welds.id AND r.struck IS NULL), welds.at)"
 	err = n.read(ctx, func(tx *tx) error {
-		list, err = tx.welds("WHERE struck IS NULL AND photo IS NOT NULL AND rating IS NOT NULL AND "+last+" < ? ORDER BY "+last+", n", formatTime(then))
+		list, err = tx.welds("WHERE struck IS NULL AND "+pictured+" AND rating IS NOT NULL AND "+last+" < ? ORDER BY "+last+", n", formatTime(then))
 		return err
 	})
 	return list, err

@@ -188,6 +188,22 @@ func promoted(t *testing.T, path string) {
 	}
 }
 
+// photographed is what form 5 can tell as well: pictures, one of them withdrawn. It
+// takes the story up a day later.
+func photographed(t *testing.T, path string) {
+	n := open(t, path, store.Options{Now: clock(time.Date(2026, 10, 5, 9, 0, 0, 0, time.UTC))})
+	ctx := t.Context()
+	must(n.AddPhoto(ctx, "A7", procedures.BeadPhoto, shot(t, 48, 36, 1)))(t)
+	must(n.AddPhoto(ctx, "A7", procedures.FracturePhoto, drawing(t)))(t)
+	wrong := must(n.AddPhoto(ctx, "A5", procedures.BackPhoto, shot(t, 48, 36, 2)))(t)
+	must(n.StrikePhoto(ctx, wrong.ID, "that is the front"))(t)
+	must(n.AddPhoto(ctx, "A5", procedures.BeadPhoto, shot(t, 48, 36, 2)))(t)
+	must(n.AddRerating(ctx, procedures.Rerating{Weld: "A5", Rating: 4, Blind: true}))(t)
+	if err := n.Close(); err != nil {
+		t.Fatal(err)
+	}
+}
+
 // everything is all that can be read from a notebook. What an older form had no
 // room for is left out where there is none of it.
 type everything struct {
@@ -210,6 +226,8 @@ type everything struct {
 	FollowUps []procedures.FollowUp `json:",omitempty"`
 
 	Procedures map[string][]procedures.Procedure `json:",omitempty"`
+
+	Photos []procedures.Photo `json:",omitempty"`
 }
 
 // put adds a list that is not empty.
@@ -247,6 +265,7 @@ func readAll(t *testing.T, n *store.Notebook) everything {
 		put(&all.OfSpool, s.Name, must(n.SpoolMeasurements(ctx, s.ID))(t))
 	}
 	all.Reratings, all.FollowUps = must(n.Reratings(ctx, ""))(t), must(n.FollowUps(ctx, ""))(t)
+	all.Photos = must(n.Photos(ctx, ""))(t)
 	for _, p := range must(n.Procedures(ctx))(t) {
 		put(&all.Procedures, p.Name, must(n.ProcedureRevisions(ctx, p.Name))(t))
 	}
@@ -265,12 +284,13 @@ func readAll(t *testing.T, n *store.Notebook) everything {
 // -update to write the notebook of a new form; those of old forms stay.
 func TestReleased(t *testing.T) {
 	if *update {
-		const newest = "v4"
+		const newest = "v5"
 		path := filepath.Join(t.TempDir(), newest+".db")
 		story(t, path)
 		more(t, path)
 		afterwards(t, path)
 		promoted(t, path)
+		photographed(t, path)
 		if err := os.MkdirAll(notebooks, 0o755); err != nil {
 			t.Fatal(err)
 		}

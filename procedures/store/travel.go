@@ -28,6 +28,7 @@ type kind[T any] struct {
 	check func(*T) error
 	load  func(tx *tx, byID map[string]*T) error    // fills in the lists
 	save  func(m *merging, row int64, rec *T) error // writes them
+	fill  func(tx *tx, rec *T) error                // what is too large to be read with many; nil: nothing is
 	joins map[string]rule                           // how two forms of one record agree, by key; else they must be the same
 	merge func(m *merging, k *kind[T]) error        // nil: [mergePlain]
 
@@ -67,11 +68,12 @@ type luggage struct {
 	arcs        kind[procedures.Arc]
 	reratings   kind[withdrawn[procedures.Rerating]]
 	followUps   kind[withdrawn[procedures.FollowUp]]
+	photos      kind[photoRecord]
 	procedures  kind[procedureRecord]
 }
 
 func (l *luggage) all() []traveler {
-	return []traveler{&l.settings, &l.machines, &l.spools, &l.suggestions, &l.welds, &l.runOuts, &l.readings, &l.cutOuts, &l.arcs, &l.reratings, &l.followUps, &l.procedures}
+	return []traveler{&l.settings, &l.machines, &l.spools, &l.suggestions, &l.welds, &l.runOuts, &l.readings, &l.cutOuts, &l.arcs, &l.reratings, &l.followUps, &l.photos, &l.procedures}
 }
 
 func newLuggage() *luggage {
@@ -101,6 +103,7 @@ func newLuggage() *luggage {
 			check: func(r *withdrawn[procedures.Rerating]) error { return r.Rec.Validate() }},
 		followUps: kind[withdrawn[procedures.FollowUp]]{name: "follow-up", table: "followups", bind: laterTravels(bindFollowUp), joins: withdrawal,
 			check: func(f *withdrawn[procedures.FollowUp]) error { return f.Rec.Validate() }},
+		photos: kind[photoRecord]{name: "photo", table: "photos", bind: photoTravels, fill: readPicture, joins: withdrawal, merge: mergePhotos, check: checkPhoto},
 		procedures: kind[procedureRecord]{name: "procedure", table: "procedures", bind: procedureTravels, load: loadProcedures, save: saveProcedure, merge: mergeProcedures,
 			check: func(p *procedureRecord) error { return p.Validate() }},
 	}
