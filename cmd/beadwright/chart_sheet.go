@@ -27,16 +27,16 @@ const (
 	pngDPI     = 160
 )
 
-// sheet is what is drawn on, and the file that comes of it.
-type sheet struct {
+// drawing is the sheet that is drawn on, and the file that comes of it.
+type drawing struct {
 	draw.Canvas
 	format string
 	to     vg.CanvasWriterTo
 }
 
 // newSheet returns a white sheet for a format: svg, png or pdf.
-func newSheet(format string, height vg.Length) sheet {
-	s := sheet{format: format}
+func newSheet(format string, height vg.Length) drawing {
+	s := drawing{format: format}
 	switch format {
 	case "png":
 		s.to = vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(sheetWidth, height), vgimg.UseDPI(pngDPI))}
@@ -52,14 +52,14 @@ func newSheet(format string, height vg.Length) sheet {
 }
 
 // part is a part of the sheet.
-func (s sheet) part(left, right, bottom, top vg.Length) draw.Canvas {
+func (s drawing) part(left, right, bottom, top vg.Length) draw.Canvas {
 	c := s.Canvas
 	c.Rectangle = vg.Rectangle{Min: vg.Point{X: left, Y: bottom}, Max: vg.Point{X: right, Y: top}}
 	return c
 }
 
 // file is the sheet as a file, once all is drawn.
-func (s sheet) file() ([]byte, error) {
+func (s drawing) file() ([]byte, error) {
 	var b bytes.Buffer
 	if _, err := s.to.WriteTo(&b); err != nil {
 		return nil, err
