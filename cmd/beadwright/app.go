@@ -159,6 +159,7 @@ func classify(err error) (int, failure, []string) {
 	var bad *procedures.InvalidError
 	var usage *usageError
 	var file *store.FileError
+	var fault *faultError
 	switch {
 	case errors.As(err, &bad):
 		return 2, failure{Code: "invalid", Field: bad.Field, Message: oneLine(bad.Error())}, bad.Hints
@@ -168,6 +169,8 @@ func classify(err error) (int, failure, []string) {
 		return 2, failure{Code: "not_found", Message: oneLine(err.Error())}, []string{"see what there is: beadwright find, beadwright machine list, beadwright wire list"}
 	case errors.As(err, &file):
 		return 1, failure{Code: string(file.Kind), Field: "notebook", Message: oneLine(file.Error())}, file.Hints
+	case errors.As(err, &fault):
+		return 1, failure{Code: "failed", Message: fault.Error()}, fault.hints()
 	}
 	return 1, failure{Code: "failed", Message: oneLine(err.Error())}, nil
 }

@@ -5,7 +5,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"runtime"
 	"strings"
 	"sync"
 	"time"
@@ -63,29 +62,10 @@ func (b *workbench) think() {
 	})
 }
 
-// fault reports a panic: where it was, and nothing of what was being written down.
+// fault reports a panic on the program's own terminal.
 func (b *workbench) fault(fault any) {
-	what := fmt.Sprintf("%T", fault)
-	if err, ok := fault.(runtime.Error); ok {
-		what = err.Error()
-	}
-	fmt.Fprintf(b.report, "beadwright: a fault of the program, not of yours (%s)\nhint: it was at %s\n", what, strings.Join(trace(), ", "))
-}
-
-// trace names the functions of the program that a panic came through.
-func trace() []string {
-	pcs := make([]uintptr, 64)
-	frames := runtime.CallersFrames(pcs[:runtime.Callers(2, pcs)])
-	var at []string
-	for {
-		f, more := frames.Next()
-		if strings.Contains(f.Function, "beadwright") {
-			at = append(at, fmt.Sprintf("%s:%d", f.Function[strings.LastIndex(f.Function, "/")+1:], f.Line))
-		}
-		if !more || len(at) == 12 {
-			return at
-		}
-	}
+	e := faultOf(fault)
+	fmt.Fprintf(b.report, "beadwright: %s\nhint: %s\n", e, strings.Join(e.hints(), "; "))
 }
 
 // settle waits until nothing is thought over any more.

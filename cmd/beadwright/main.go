@@ -35,8 +35,8 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int
 	defer a.close()
 	defer func() {
 		if r := recover(); r != nil {
-			fmt.Fprintf(stderr, "beadwright: a fault of the program, not of yours; nothing half-written was kept\nhint: run the same command again; if it comes back, report it with this line: %v\n", r)
-			code = 1
+			a.json = a.asJSON(args)
+			code = a.report(faultOf(r))
 		}
 	}()
 	root := newRoot(a)

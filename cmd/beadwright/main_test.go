@@ -12,14 +12,19 @@ import (
 var racing bool
 
 // TestMain lets the test binary stand in for the program: under the name
-// beadwright it is the program; with writerEnv set it is a program that logs
-// weld after weld.
+// beadwright it is the program; with one of these set it is a program that logs
+// weld after weld, keeps a day, or carries out one command line.
 func TestMain(m *testing.M) {
-	if os.Getenv(writerEnv) != "" {
+	switch {
+	case os.Getenv(writerEnv) != "":
 		writer()
-		return
+	case os.Getenv(dayEnv) != "":
+		keepDay()
+	case os.Getenv(lineEnv) != "":
+		os.Exit(oneLineOnly())
+	default:
+		testscript.Main(tidy{m}, map[string]func(){"beadwright": main})
 	}
-	testscript.Main(m, map[string]func(){"beadwright": main})
 }
 
 // TestScripts plays the stories of testdata/script, each in a folder of its own.

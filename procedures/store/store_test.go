@@ -32,7 +32,12 @@ func TestMain(m *testing.M) {
 		return
 	}
 	flag.Parse()
-	os.Exit(m.Run())
+	status := m.Run()
+	if left := leftOver(); status == 0 && left != "" {
+		fmt.Fprintln(os.Stderr, "goroutines are left over:\n"+left)
+		status = 1
+	}
+	os.Exit(status)
 }
 
 // open opens a notebook for a test that is closed with it.

@@ -39,6 +39,10 @@ var build = sync.OnceValues(func() (string, error) {
 
 func TestMain(m *testing.M) {
 	status := m.Run()
+	if left := leftOver(); status == 0 && left != "" {
+		fmt.Fprintln(os.Stderr, "goroutines are left over:\n"+left)
+		status = 1
+	}
 	if program, err := build(); err == nil {
 		os.RemoveAll(filepath.Dir(program))
 	}
