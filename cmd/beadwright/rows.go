@@ -305,12 +305,16 @@ func (a *app) rowWeld(ctx context.Context, o logOptions, row sheetRow, units pro
 	g := o.weld
 	set := weldFlags{tap: said("tap", g.tap), knob: said("knob", g.knob), wireSpeed: said("wire speed", g.wireSpeed), polarity: said("polarity", g.polarity), extension: said("stick-out", g.extension),
 		travel: said("pace", g.travel), volts: row.cells["volts"], amps: row.cells["amps"], arc: row.cells["arc"], rating: row.cells["rating"], leg: row.cells["leg"], note: row.cells["note"],
-		at: said("date", g.at), symptoms: parts(row.cells["symptoms"], ",;"), tests: parts(row.cells["test"], ";,")}
+		symptoms: parts(row.cells["symptoms"], ",;"), tests: parts(row.cells["test"], ";,")}
 	now := a.now()
 	if err := set.apply(&w, m, units, now); err != nil {
 		return w, err
 	}
-	if w.At.IsZero() {
+	if date := said("date", g.at); date != "" {
+		if w.At, err = parseTime("date", date, now); err != nil {
+			return w, err
+		}
+	} else {
 		w.At = now.Truncate(time.Second) // not just welded: no arc of the clock is counted to it
 	}
 	if w.Outcome.Rating == 0 && len(w.Outcome.Symptoms) == 0 && len(w.Outcome.Tests) == 0 && w.Outcome.Note == "" {

@@ -149,6 +149,11 @@ func TestAddWelds(t *testing.T) {
 	if next := must(n.NextMarks(ctx, 6))(t); strings.Join(next, " ") != "A3 A4 A5 A6 A8 A9" {
 		t.Errorf("next marks %v", next)
 	}
+	third := bead()
+	third.Mark = "a3"
+	if added := must(n.AddWelds(ctx, []procedures.Weld{bead(), third}))(t); added[0].Mark != "A4" || added[1].Mark != "A3" {
+		t.Errorf("a mark of the sheet was given to another of its rows: %s, %s", added[0].Mark, added[1].Mark)
+	}
 	before := must(n.History(ctx))(t)
 	wrong := bead()
 	wrong.Outcome.Rating = 9
@@ -162,7 +167,7 @@ func TestAddWelds(t *testing.T) {
 			t.Errorf("part of the sheet was written:\n%s", diff)
 		}
 	}
-	if next := must(n.NextMarks(ctx, 1))(t); next[0] != "A3" {
+	if next := must(n.NextMarks(ctx, 1))(t); next[0] != "A5" {
 		t.Errorf("a mark was lost on a sheet that was not written: next is %v", next)
 	}
 }

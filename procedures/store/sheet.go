@@ -8,13 +8,24 @@ import (
 )
 
 // AddWelds records welds in their order, all of them or none, as a sheet of paper
-// is typed in. Each is as for [Notebook.AddWeld]. An error names the place of the
-// weld in the list, from 0.
+// is typed in. Each is as for [Notebook.AddWeld]; a mark that one of them has is not
+// given to another. An error names the place of the weld in the list, from 0.
 func (n *Notebook) AddWelds(ctx context.Context, welds []procedures.Weld) ([]procedures.Weld, error) {
 	added := make([]procedures.Weld, len(welds))
+	said := map[string]bool{}
+	for _, w := range welds {
+		if number, ok := parseMark(w.Mark); ok {
+			said[formatMark(number)] = true
+		}
+	}
 	err := n.aside(ctx, func(tx *tx) error {
 		for i, w := range welds {
 			err := w.Validate()
+			for w.Mark == "" && err == nil {
+				if w.Mark, err = tx.nextMark(); said[w.Mark] {
+					w.Mark = ""
+				}
+			}
 			if err == nil {
 				added[i], err = tx.addWeld(clone(w))
 			}
