@@ -90,15 +90,29 @@ func ParseThirds(s string) (Thirds, error) {
 	return t, nil
 }
 
-// Median is the rating in the middle of those that there are, of two the lower; 0
-// where there are none.
+// AtMost is the best rating that a bead of these thirds may have: one more than its
+// worst third. Ends are where a joint tears, so a good middle does not make up for
+// them (own rule, no source). 5 where none is rated.
+func (t Thirds) AtMost() Count {
+	worst := Count(5)
+	for _, c := range t {
+		if c > 0 {
+			worst = min(worst, c)
+		}
+	}
+	return min(5, worst+1)
+}
+
+// Median is the rating in the middle of those that there are, of two the lower, and
+// no better than [Thirds.AtMost]; 0 where there are none.
 func (t Thirds) Median() Count {
+	most := t.AtMost()
 	rated := slices.DeleteFunc(t[:], func(c Count) bool { return c == 0 })
 	if len(rated) == 0 {
 		return 0
 	}
 	slices.Sort(rated)
-	return rated[(len(rated)-1)/2]
+	return min(most, rated[(len(rated)-1)/2])
 }
 
 // String says the three in words.

@@ -212,19 +212,17 @@ func (a *app) printNextCoupons(m procedures.Machine, c recommend.Comparison, uni
 		a.line("first", "run the wire out at the marks you weld at, so that equal wire speed is known and not guessed: beadwright machine knob --mark 5 --length 42in --seconds 10. Or take the guesses for what they are: --guessed")
 	}
 	a.printf("\nnext\n")
+	if c.Before.ID != m.State.ID {
+		a.bullet(fmt.Sprintf("state %d is behind you: what you have of it is all there is, unless it is put back easily (a lead swapped, an old tip put in). Never open a rebuilt machine for a comparison", c.Before.Number), nil)
+	}
 	if len(c.Coupons) == 0 {
 		a.bullet(fmt.Sprintf("weld the same joint at the same wire speed in both states, %d coupons in each, and log each with a rating and --wire-speed", int(c.More)), nil)
 	}
-	gone := false
 	for _, p := range c.Coupons {
 		what := list(lotText(p.Thickness, p.Thickness, p.Joint, p.Weld, p.Position, p.Wire, p.Tap, units), "wire speed "+bothSpeeds(p.WireSpeed, units))
 		a.bullet(fmt.Sprintf("%s: %s", couponCount(p.Before, p.After, c), what), nil)
-		gone = gone || p.Before > 0 && c.Before.ID != m.State.ID || p.After > 0 && c.After.ID != m.State.ID
 	}
 	a.bullet("turn by turn, one in each state, everything else the same; a photo of each bead; break them afterwards and log the result", nil)
-	if gone {
-		a.bullet("a state that the machine has left can only be welded in where it is put back easily: a lead swapped, an old tip put in. Never open a rebuilt machine for a comparison; then what you have is all there is", nil)
-	}
 }
 
 func couponCount(before, after int, c recommend.Comparison) string {

@@ -189,8 +189,14 @@ func verdictWords(s recommend.Suggestion) string {
 	case e.Good > 1:
 		own = fmt.Sprintf("%d good welds of your own stand behind it", e.Good)
 	}
+	if s.Evidence.BeforeChange {
+		own += ", from before the machine was changed or from another one"
+	}
 	if n := s.Evidence.Failed; n > 0 {
-		own += fmt.Sprintf("; %d rated below 4", n)
+		own += fmt.Sprintf("; %d not good", n)
+	}
+	if failed := s.Evidence.FailedTests; len(failed) > 0 {
+		own = fmt.Sprintf("%d of your own FAILED a test or in use (%s); ", len(failed), strings.Join(failed, ", ")) + own
 	}
 	switch s.Verdict {
 	case recommend.Proved:

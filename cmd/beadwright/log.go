@@ -107,6 +107,12 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	if again {
 		weld.At = sent // its id tells it apart, not how long it waited for a connection
 	}
+	if o.weld.arc != "" && o.job.length != "" && o.weld.travel == "" {
+		if weld.Settings.Travel, err = procedures.ParseTravel(fmt.Sprintf("%.6gmm in %.6gs", float64(weld.Job.Length), float64(weld.ArcTime)), units); err != nil {
+			return procedures.Invalid("arc", o.weld.arc+" for "+o.job.length, "no bead is laid at that pace", "the arc time and the length of this bead alone: --arc 24s --length 4in")
+		}
+		weld.Settings.How["travel_mm_min"] = procedures.Measured
+	}
 	if out := weld.Outcome; out.Rating == 0 && len(out.Symptoms) == 0 && len(out.Tests) == 0 && out.Note == "" {
 		return procedures.Invalid("rating", "", "how was it?", "a number from 1 (scrap) to 5: beadwright log 4", "or what you saw: beadwright log \"blew a hole\"")
 	}
@@ -126,7 +132,18 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 		return a.printJSON(map[string]any{"mark": weld.Mark, "id": weld.ID, "weld": weld, "consumables": supply})
 	}
 	a.printf("logged %s. Paint it on the coupon.\n", weld.Mark)
+	shown := []procedures.Weld{weld}
+	if err := a.derive(ctx, shown); err != nil {
+		return err
+	}
+	weld = shown[0]
 	a.printWeld(weld, units)
+	if note := recommend.WrongPole(weld); note != "" {
+		a.printf("%s, and this bead was on the other pole: it is kept, and neither teaches nor proves anything\n", note)
+	}
+	if other := a.otherWire(ctx, weld); other != "" {
+		a.printf("the spool in use is %s, and this was logged with %s: which was it? beadwright amend %s --wire ...\n", other, weld.Job.Wire, weld.Mark)
+	}
 	if failedTest(weld.Outcome) && weld.Outcome.Rating > 2 {
 		a.printf("the test says otherwise than the looks: it counts as failed, whatever it looks like\n")
 	}
@@ -148,6 +165,15 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	}
 	a.printf("wrong? beadwright amend %s, or beadwright strike %s\n", weld.Mark, weld.Mark)
 	return nil
+}
+
+// otherWire names the spool in use where it is of another wire than the weld's.
+func (a *app) otherWire(ctx context.Context, w procedures.Weld) string {
+	spool, err := a.nb.CurrentSpool(ctx)
+	if err != nil || w.Spool != "" || spool.Wire == w.Job.Wire {
+		return ""
+	}
+	return spool.Name
 }
 
 func failedTest(o procedures.Outcome) bool {

@@ -23,8 +23,9 @@ func newReckonFillet(a *app) *cobra.Command {
 		Short: "Throat, area, weld metal, least and largest leg, passes of a fillet",
 		Long: `Throat, cross-section and weld metal of a fillet from its leg; least and largest
 leg from the parts' thickness; the most that one pass lays in a position. With a
-thickness and no leg, the least leg is taken. The code's allowable shear is
-shown for information only: it is no promise about your weld.`,
+thickness and no leg, the least leg is taken. With --strength the code's allowable
+shear is shown: a figure for its own welders, steel and inspection, which says
+nothing of what your weld bears.`,
 		Example: `  beadwright reckon fillet --leg 1/4
   beadwright reckon fillet --thickness 1/8 --position flat --length 24in
   beadwright reckon fillet --leg 6mm --other-leg 8mm`,
@@ -37,7 +38,7 @@ shown for information only: it is no promise about your weld.`,
 	f.StringVar(&o.position, "position", "", "flat, horizontal, vertical up ... (default all)")
 	f.StringVar(&o.length, "length", "", "weld in all: 24in")
 	f.StringVar(&o.loading, "loading", "", "static, or cyclic where the load comes and goes (default static)")
-	f.StringVar(&o.strength, "strength", "", "of the electrode in ksi: the 70 in E70, the 7 in E71T (default 70)")
+	f.StringVar(&o.strength, "strength", "", "of the electrode in ksi: the 70 in E70, the 7 in E71T: shows the code's allowable shear")
 	return a.sum(cmd, func(_ context.Context, r *reckoning, _ []string) error { return o.reckon(r) })
 }
 
@@ -55,10 +56,6 @@ func (o filletOptions) reckon(r *reckoning) error {
 	strength := r.measure("strength", o.strength, ksi)
 	if r.err != nil {
 		return r.err
-	}
-	if strength == 0 {
-		strength = 70
-		r.assume("electrode strength 70 ksi")
 	}
 	if t2 == 0 {
 		t2 = t
@@ -91,6 +88,11 @@ func (o filletOptions) reckon(r *reckoning) error {
 	if err := r.onePass(max(leg, other), positions); err != nil {
 		return err
 	}
+	r.uncovered("whether your weld is fused, and what it bears: only a bend or break test of your own coupon tells of the first",
+		"an oversized or humped face: real beads take more metal, often a tenth more leg")
+	if strength == 0 {
+		return nil
+	}
 	v, err := joint.FilletShear(min(leg, other), strength)
 	if err != nil {
 		return err
@@ -104,8 +106,7 @@ func (o filletOptions) reckon(r *reckoning) error {
 	if leg != other {
 		shear.Note = sentence("taken on the smaller leg alone", shear.Note)
 	}
-	r.uncovered("whether your weld is fused: only a bend or break test of your own coupon tells",
-		"bending, twist, shock and the plate beside the weld", "an oversized or humped face: real beads take more metal, often a tenth more leg")
+	r.uncovered("bending, twist, shock and the plate beside the weld")
 	r.caution(caution.Defer, "load", "Never weigh a person, a vehicle or a lift by this figure: what people depend on goes to an engineer and a licensed trade.", "CP")
 	return nil
 }

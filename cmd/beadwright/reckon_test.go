@@ -99,7 +99,7 @@ func TestReckonPrinted(t *testing.T) {
 		{"fillet --thickness 1/4", "least leg", inch / 8, 1e-6, "AISC 360 Table J2.4"},
 		{"fillet --thickness 3/8", "largest leg along an edge", 5 * inch / 16, 1e-6, "AISC 360 J2.2b"},
 		{"fillet --leg 1/8 --position horizontal", "largest one-pass leg, horizontal", 3 * inch / 8, 1e-6, "AWS D1.1:2020 Table 5.1"},
-		{"fillet --leg 1/8", "allowable shear by the code, information only", 1856 * 4.4482216 / inch, 0.2, "computed: 0.30 by AWS D1.1 clause 2"},
+		{"fillet --leg 1/8 --strength 70", "allowable shear by the code, information only", 1856 * 4.4482216 / inch, 0.2, "computed: 0.30 by AWS D1.1 clause 2"},
 		{"groove --thickness 1/4 --gap 1/8", "weld metal for each length", 0.106 * lbPerFt, 6e-4 * lbPerFt, "filler-metal handbook, weights of butt welds"},
 		{"groove --thickness 3/16 --gap 1/16", "weld metal for each length", 0.040 * lbPerFt, 6e-4 * lbPerFt, "filler-metal handbook, weights of butt welds"},
 		{"groove --thickness 1/2 --angle 90", "weld metal for each length", 2 * 0.425 * lbPerFt, 12e-4 * lbPerFt, "filler-metal handbook, two bevels of 45 degrees"},

@@ -56,6 +56,11 @@ func (a *app) show(ctx context.Context, mark string) error {
 	}
 	a.line(w.Mark, w.At.Local().Format("2006-01-02 15:04"))
 	a.printWeld(w, units)
+	if text, err := a.stateText(ctx, w.Job); err != nil {
+		return err
+	} else if text != "" {
+		a.line("state", text)
+	}
 	if w.Struck != "" {
 		a.line("struck", w.Struck)
 	}
@@ -80,6 +85,30 @@ func (a *app) show(ctx context.Context, mark string) error {
 		}
 	}
 	return nil
+}
+
+// stateText says which state of its machine a weld was made in; "" where that is
+// the first and only one.
+func (a *app) stateText(ctx context.Context, j procedures.Job) (string, error) {
+	if j.Machine == "" {
+		return "", nil
+	}
+	states, err := a.nb.States(ctx, j.Machine)
+	if err != nil || len(states) < 2 {
+		return "", err
+	}
+	now := states[len(states)-1]
+	for _, s := range states {
+		if s.ID != j.State {
+			continue
+		}
+		text := fmt.Sprintf("%d (%s)", s.Number, s.What)
+		if s.ID != now.ID {
+			text += fmt.Sprintf("; %s is in state %d now (%s), so this proves nothing of it as it stands", j.Machine, now.Number, now.What)
+		}
+		return text, nil
+	}
+	return "", nil
 }
 
 // amendmentWords says what a correction changed; "" for how a value was got and

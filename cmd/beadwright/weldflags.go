@@ -166,6 +166,9 @@ func (w *weldFlags) outcome(out *procedures.Outcome, units procedures.Units) err
 		out.Thirds = &t
 		if out.Rating == 0 {
 			out.Rating = t.Median()
+		} else if most := t.AtMost(); out.Rating > most {
+			return procedures.Invalid("rating", fmt.Sprint(out.Rating), fmt.Sprintf("a bead with thirds of %s is no %d as a whole", w.thirds, out.Rating),
+				fmt.Sprintf("%d at most, one more than its worst third: ends are where a joint tears; leave the rating out, and it is taken from the thirds", most))
 		}
 	}
 	for _, s := range w.symptoms {

@@ -32,7 +32,7 @@ const frameWords = `
 	crossmember, cross member, engine mount|cradle, motor|transmission|gearbox|body|cab mount + @vehicle, transmission mount
 	a|b|c|d|door|hinge|lock|windscreen pillar, pinch weld|seam, motor mount, door hinge|striker|latch + @motor, sub floor + @motor
 	rocker panel, pillar + @vehicle, windshield|windscreen pillar, vehicle structure, crash bar|structure, crumple zone
-	bumper, bull|nerf bar, rock slider, torque box`
+	bumper, bull|nerf bar, rock slider, torque box, trailer frame|chassis|crossmember|hanger|outrigger, frame of a|my|the|our trailer`
 
 const frameOrdinary = `
 	@object frame, frame of|for|to|on ~ @object, frame on ~ wall|floor|ground|porch|deck, framing square, machine|climbing frame, handtruck, rubber|door|wall|chair bumper, bumper sticker
@@ -87,7 +87,7 @@ const tireOrdinary = `
 	tire carrier|mount|bracket|rack|stand|shelf|swing|hook|holder|planter|gauge|iron|lever|off|removed|gone|table|storage, no|without|remove|removed|took off ~ tire, tire is|are|was off|removed|gone
 	toy|model tire, rack|shelf|stand for ~ tire, pneumatic tire caster|castor`
 
-const wheelWords = `wheel, lug nut|bolt|stud, wheel spacer|adapter|adaptor|nut|bolt|stud, wheelspacer, tire|car|truck|steel|alloy|mag rim, hub adapter|adaptor|spacer, beadlock, bead lock`
+const wheelWords = `wheel, lug nut|bolt|stud, wheel spacer|adapter|adaptor|nut|bolt|stud, wheelspacer, tire|car|truck|steel|alloy|mag rim, hub adapter|adaptor|spacer, beadlock, bead lock, cracked|crack|bent|broken|weld|fix|repair rim, rim crack|repair|is ~ cracked|bent|broken`
 
 const wheelOrdinary = `
 	cart|wagon|caster|castor|barrow|toy|dolly|trolley|bin|planter|gate|garden|toolbox|smoker|bbq|grill|mower|lawnmower|hand|valve|water|spinning|potter|pottery|hamster|training|idler|fortune|model|fifth|5th|ship|door|jockey wheel

@@ -46,6 +46,7 @@ const pressureWords = `
 	oxygen|acetylene|propane|nitrogen|argon|co2|helium|lpg|butane|scuba tank|bottle, gas bottle, cylinder, boiler
 	steam line|pipe|vessel|engine|chest, hydraulic, accumulator, water heater, expansion tank, heat exchanger, radiator
 	gas|propane|lpg|fuel|brake|oil|refrigerant|coolant|clutch line, gas|propane pipe|main|piping|manifold, natural gas, refrigerant
+	gas|propane|lpg|butane burner|firepit|grill|bbq|heater|stove|fireplace|forge|ring, firepit + propane|gas|lpg
 	gas strut|spring|shock, shock absorber, water main, sprinkler pipe|line, extinguisher, nitrous, n2o
 	sandblast|sandblaster|blast|blasting|blaster|paint|pressure pot, sand blast|blaster|blasting pot, pot blaster, pneumatic, air cannon|ram|bag|ride|brake|spring, airride, moonshine still
 	oil|transmission|trans cooler, ac|aircon|conditioner|conditioning|refrigeration|fridge|refrigerator|freezer line|coil|condenser|evaporator|compressor|fitting|hose, a c line|coil|condenser|evaporator|compressor|fitting|hose
