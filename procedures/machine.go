@@ -3,6 +3,7 @@ package procedures
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 )
@@ -41,6 +42,11 @@ type Machine struct {
 	Breaker    Amps  `json:"breaker_A"`
 	Cord       Cord  `json:"cord"`
 
+	Wall   Count  `json:"wall_awg"` // of the copper in the wall; zero: not known
+	Outlet string `json:"outlet"`   // such as 5-20R; "" not known
+	Plug   string `json:"plug"`     // on the machine's own cord, such as 5-15P; "" not known
+	Others []Load `json:"others"`   // what else runs on the circuit
+
 	Rebuilt bool     `json:"rebuilt"` // from AC to DC by hand: holds a charge when unplugged
 	Rebuild *Rebuild `json:"rebuild"` // what was fitted, as far as it is written down
 	State   State    `json:"state"`
@@ -48,6 +54,7 @@ type Machine struct {
 	Example bool     `json:"example"` // the built-in example, nobody's real machine
 
 	SameOutput []string `json:"-"` // ids of the states since the output last changed, the present one last
+	SameFeeder []string `json:"-"` // ids of the states since anything last touched the feeder, the present one last
 
 	// What was measured on it and what it did, in every state, from the oldest on.
 	// Withdrawn records are left out.
@@ -81,6 +88,57 @@ type Cord struct {
 	Length MM  `json:"length_mm"`
 }
 
+// Load is something else that runs on the machine's circuit.
+type Load struct {
+	Name string `json:"name"` // such as fridge; "" not said
+	Amps Amps   `json:"current_A"`
+}
+
+// Outlets are the household outlets of 120 V that a circuit is judged by, and Plugs
+// the plugs that go into them. Both names are NEMA's.
+var (
+	outlets = []string{"5-15R", "5-20R", "L5-30R", "TT-30R"}
+	plugs   = []string{"5-15P", "5-20P", "L5-30P", "TT-30P"}
+)
+
+// Outlets lists the outlets that a machine's record may name.
+func Outlets() []string { return slices.Clone(outlets) }
+
+// Plugs lists the plugs that a machine's record may name.
+func Plugs() []string { return slices.Clone(plugs) }
+
+// mostLoads is how many other loads a record may name.
+const mostLoads = 20
+
+// circuit reports the first thing about wall, outlet, plug and other loads that
+// cannot be.
+func (m Machine) circuit() error {
+	if a := m.Wall; a != 0 && (a < 6 || a > 14 || a%2 != 0) {
+		return Invalid("wall", fmt.Sprint(int(a)), "not a size of wire in a wall that I know", "accepted: 14, 12, 10, 8 or 6 AWG copper; an electrician can tell")
+	}
+	if m.Outlet != "" && !known(m.Outlet, outlets) {
+		return Invalid("outlet", m.Outlet, "not an outlet that I know", "accepted: "+strings.Join(outlets, ", "))
+	}
+	if m.Plug != "" && !known(m.Plug, plugs) {
+		return Invalid("plug", m.Plug, "not a plug that I know", "accepted: "+strings.Join(plugs, ", "))
+	}
+	if len(m.Others) > mostLoads {
+		return Invalid("other", fmt.Sprint(len(m.Others)), "more than one circuit carries", fmt.Sprintf("up to %d other loads", mostLoads))
+	}
+	for _, o := range m.Others {
+		if err := plainText("other", o.Name); err != nil {
+			return err
+		}
+		if len(o.Name) > 60 || strings.ContainsAny(o.Name, "=\n\r\t\x00") || strings.TrimSpace(o.Name) != o.Name {
+			return Invalid("other", o.Name, "not a short name of a load", "such as fridge=3A")
+		}
+		if !finite(float64(o.Amps)) || o.Amps < 0.01 || o.Amps > 400 {
+			return Invalid("other", fmt.Sprint(float64(o.Amps)), "not the amps of a load", "0.01 to 400 A: fridge=3A, or watts: heater=1500W")
+		}
+	}
+	return nil
+}
+
 // State is a machine between two changes: a new liner, new leads, or direct
 // current in place of alternating current open a new one.
 type State struct {
@@ -97,7 +155,10 @@ func (k Knob) MarshalJSON() ([]byte, error) {
 		return []byte("null"), nil
 	}
 	type plain Knob
-	return json.Marshal(plain(k))
+	return json.Marshal(struct {
+		plain
+		Step jsonQuantity `json:"step"` // null: not known
+	}{plain(k), jsonQuantity(k.Step)})
 }
 
 // MarshalJSON writes null where there is no cord.
@@ -115,6 +176,7 @@ func (m Machine) MarshalJSON() ([]byte, error) {
 	p := plain(m)
 	p.Taps = append([]Tap{}, m.Taps...)
 	p.Processes = append([]Process{}, m.Processes...)
+	p.Others = append([]Load{}, m.Others...)
 	return json.Marshal(p)
 }
 
@@ -256,7 +318,7 @@ func (m Machine) Validate() error {
 	if a := m.Cord.AWG; a != 0 && (a < 2 || a > 18 || a%2 != 0) {
 		return Invalid("cord", fmt.Sprint(a), "not a cord size", "copper size 18, 16, 14, 12, 10, 8, 6, 4 or 2 AWG, then its length: 12awg 25ft")
 	}
-	return nil
+	return m.circuit()
 }
 
 // Spool is a reel of wire or a box of electrodes in the shop.

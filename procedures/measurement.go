@@ -141,8 +141,11 @@ type Arc struct {
 	Machine string    `json:"machine"`
 	State   string    `json:"state"`
 	Start   time.Time `json:"start"`
-	Stop    time.Time `json:"stop"` // zero: it burns
-	Weld    string    `json:"weld"` // id of the weld it was counted to; "" none yet
+	Stop    time.Time `json:"stop"`   // zero: it burns
+	Weld    string    `json:"weld"`   // id of the weld it was counted to; "" none yet
+	Struck  string    `json:"struck"` // why it was withdrawn; "" stands
+
+	Number int `json:"-"` // how a person names it, where a log of them was asked for
 }
 
 // Burning reports whether the arc was not stopped yet.

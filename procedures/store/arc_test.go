@@ -57,8 +57,11 @@ func TestArc(t *testing.T) {
 	if a := must(n.AddArc(t.Context(), "", second.Start, second.Stop))(t); a != second {
 		t.Errorf("the same arc again: %+v, want %+v", a, second)
 	}
-	back := start.Add(25 * time.Second) // an arc between the two, said afterwards
-	burning := must(n.StartArc(t.Context(), "", back))(t)
+	back := start.Add(25 * time.Second) // before the second: it would burn through it
+	_, err = n.StartArc(t.Context(), "", back)
+	wantInvalid(t, err, "at")
+	between := must(n.AddArc(t.Context(), "", back, back.Add(5*time.Second)))(t) // said afterwards
+	burning := must(n.StartArc(t.Context(), "", time.Time{}))(t)
 	must(n.AddMachine(t.Context(), procedures.Machine{Name: "blue"}))(t)
 	blue := must(n.StartArc(t.Context(), "blue", time.Time{}))(t) // two machines can burn at once
 
@@ -66,9 +69,9 @@ func TestArc(t *testing.T) {
 		since time.Time
 		want  []procedures.Arc
 	}{
-		{time.Time{}, []procedures.Arc{first, burning, second}},
-		{start.Add(20 * time.Second), []procedures.Arc{burning, second}},
-		{start.Add(20*time.Second - 1), []procedures.Arc{first, burning, second}},
+		{time.Time{}, []procedures.Arc{first, between, second, burning}},
+		{start.Add(20 * time.Second), []procedures.Arc{between, second, burning}},
+		{start.Add(20*time.Second - 1), []procedures.Arc{first, between, second, burning}},
 		{now.Add(time.Hour), []procedures.Arc{burning}},
 	} {
 		if diff := same(c.want, must(n.Arcs(t.Context(), "", c.since))(t)); diff != "" {
@@ -78,16 +81,14 @@ func TestArc(t *testing.T) {
 
 	t.Run("refused", func(t *testing.T) {
 		var e *procedures.InvalidError
-		_, err := n.StopArc(t.Context(), "", back)
+		_, err := n.StopArc(t.Context(), "", burning.Start)
 		wantInvalid(t, err, "at")
-		_, err = n.StopArc(t.Context(), "", back.Add(-time.Second))
-		wantInvalid(t, err, "at")
-		_, err = n.StopArc(t.Context(), "", time.Time{}) // over the second arc
+		_, err = n.StopArc(t.Context(), "", burning.Start.Add(-time.Second))
 		wantInvalid(t, err, "at")
 		*now = now.Add(time.Hour)
 		_, err = n.StopArc(t.Context(), "", time.Time{})
 		wantInvalid(t, err, "at")
-		if errors.As(err, &e); !strings.Contains(e.Problem, back.Local().Format("15:04:05")) || !strings.Contains(strings.Join(e.Hints, " "), "--at") {
+		if errors.As(err, &e); !strings.Contains(e.Problem, burning.Start.Local().Format("15:04:05")) || !strings.Contains(strings.Join(e.Hints, " "), "--at") {
 			t.Errorf("a forgotten arc: %v %v, want since when and what to do", err, e.Hints)
 		}
 		for _, c := range []struct{ start, stop time.Time }{
@@ -101,7 +102,7 @@ func TestArc(t *testing.T) {
 			_, err := n.AddArc(t.Context(), "", c.start, c.stop)
 			wantInvalid(t, err, "at")
 		}
-		burning.Stop = back.Add(5 * time.Second)
+		burning.Stop = burning.Start.Add(5 * time.Second)
 		if a := must(n.StopArc(t.Context(), "", burning.Stop))(t); a != burning {
 			t.Errorf("%+v, want %+v: nothing is lost", a, burning)
 		}
@@ -118,8 +119,8 @@ func TestArc(t *testing.T) {
 		wantInvalid(t, err, "at")
 		_, err = n.StartArc(t.Context(), "", now.Add(time.Second))
 		wantInvalid(t, err, "at")
-		if list := must(n.Arcs(t.Context(), "", time.Time{}))(t); len(list) != 3 {
-			t.Errorf("%d arcs, want 3", len(list))
+		if list := must(n.Arcs(t.Context(), "", time.Time{}))(t); len(list) != 4 {
+			t.Errorf("%d arcs, want 4", len(list))
 		}
 	})
 	must(n.AddArc(t.Context(), "", first.Stop, back))(t) // from one to the next
@@ -132,6 +133,72 @@ func TestArc(t *testing.T) {
 		t.Errorf("%+v, want %+v", list, blue)
 	}
 	must(n.StopArc(t.Context(), "blue", blue.Start.Add(time.Second)))(t)
+}
+
+// TestArcCutToFit: an arc that burns over others, as notebooks of older programs
+// and merged ones can hold, can always be stopped, and counts nothing twice.
+func TestArcCutToFit(t *testing.T) {
+	from := time.Date(2026, 5, 2, 9, 0, 0, 0, time.UTC)
+	path := filepath.Join(t.TempDir(), "notebook.db")
+	n := open(t, path, store.Options{Now: func() time.Time { return from.Add(2 * time.Minute) }})
+	red := must(n.AddMachine(t.Context(), littleRed()))(t)
+	at := func(seconds int) time.Time { return from.Add(time.Duration(seconds) * time.Second) }
+	must(n.AddArc(t.Context(), "", at(20), at(30)))(t)
+	must(n.AddArc(t.Context(), "", at(70), at(80)))(t)
+	for _, c := range []struct{ start, stop, from, to int }{
+		{0, 25, 0, 20},       // its end lies in another
+		{25, 60, 30, 60},     // its start does
+		{10, 65, 30, 65},     // another lies in it: the longer piece
+		{0, 90, 30, 70},      // two do
+		{22, 28, 22, 28},     // all of it lies in another: withdrawn
+		{100, 110, 100, 110}, // none does
+	} {
+		id := fmt.Sprintf("01890000-0000-7000-8000-%012d", c.start*1000+c.stop)
+		run(t, path, fmt.Sprintf("INSERT INTO arcs (id, machine, state, start) VALUES ('%s', '%s', '%s', '%s')", id, red.Name, red.State.ID, at(c.start).Format("2006-01-02T15:04:05.000000000Z")))
+		a, err := n.StopArc(t.Context(), "", at(c.stop))
+		if err != nil || !a.Start.Equal(at(c.from)) || !a.Stop.Equal(at(c.to)) || (a.Struck != "") != (c.start == 22) {
+			t.Errorf("%+v: %+v, %v", c, a, err)
+		}
+		for _, log := range must(n.ArcLog(t.Context(), "", time.Time{}))(t) {
+			if log.ID == id {
+				must(n.StrikeArc(t.Context(), "", log.Number, "out of the way of the next"))(t)
+			}
+		}
+	}
+}
+
+// TestStrikeArc: a wrong arc is withdrawn by its number, kept, and counted by
+// nothing; one that burns makes way for another.
+func TestStrikeArc(t *testing.T) {
+	n, now := watched(t)
+	a := must(n.AddArc(t.Context(), "", now.Add(-450*time.Second), time.Time{}))(t)
+	*now = now.Add(time.Minute)
+	must(n.StartArc(t.Context(), "", time.Time{}))(t)
+	log := must(n.ArcLog(t.Context(), "", time.Time{}))(t)
+	if len(log) != 2 || log[0].Number != 1 || log[1].Number != 2 || log[0].ID != a.ID {
+		t.Fatalf("%+v", log)
+	}
+	_, err := n.StrikeArc(t.Context(), "", 1, " ")
+	wantInvalid(t, err, "why")
+	_, err = n.StrikeArc(t.Context(), "", 3, "no such arc")
+	wantNotFound(t, err)
+	_, err = n.StrikeArc(t.Context(), "nobody's", 1, "no such machine")
+	wantNotFound(t, err)
+	if got := must(n.StrikeArc(t.Context(), "", 1, "45 s, not 450"))(t); got.ID != a.ID || got.Struck != "45 s, not 450" {
+		t.Errorf("%+v", got)
+	}
+	_, err = n.StrikeArc(t.Context(), "", 1, "again")
+	wantInvalid(t, err, "number")
+	must(n.StrikeArc(t.Context(), "", 2, "never struck"))(t)
+	if list := must(n.Arcs(t.Context(), "", time.Time{}))(t); len(list) != 0 {
+		t.Errorf("%+v", list)
+	}
+	must(n.AddArc(t.Context(), "", now.Add(-100*time.Second), now.Add(-55*time.Second)))(t) // where the wrong one stood
+	*now = now.Add(time.Second)
+	must(n.StartArc(t.Context(), "", time.Time{}))(t)
+	if log := must(n.ArcLog(t.Context(), "", time.Time{}))(t); len(log) != 2 || log[0].Number != 3 || log[1].Number != 4 {
+		t.Errorf("a number was given again: %+v", log)
+	}
 }
 
 func TestArcsOfAWeld(t *testing.T) {

@@ -31,6 +31,17 @@ func machineColumns(m *procedures.Machine) []column {
 		{"cord_awg", "cord.awg", whole[int]{&m.Cord.AWG}},
 		{"cord_length_mm", "cord.length_mm", number[procedures.MM]{&m.Cord.Length}},
 		{"note", "note", text[string]{&m.Note}},
+		{"others", "others", several[procedures.Load]{&m.Others, loadColumns}},
+		{"outlet", "outlet", text[string]{&m.Outlet}},
+		{"plug", "plug", text[string]{&m.Plug}},
+		{"wall_awg", "wall_awg", whole[procedures.Count]{&m.Wall}},
+	}
+}
+
+func loadColumns(l *procedures.Load) []column {
+	return []column{
+		{"name", "name", text[string]{&l.Name}},
+		{"current_A", "current_A", number[procedures.Amps]{&l.Amps}},
 	}
 }
 
@@ -73,7 +84,7 @@ func (n *Notebook) AddMachine(ctx context.Context, m procedures.Machine) (proced
 		if err := giveID(&m.State.ID); err != nil {
 			return err
 		}
-		m.SameOutput = []string{m.State.ID}
+		m.SameOutput, m.SameFeeder = []string{m.State.ID}, []string{m.State.ID}
 		if err := giveTime("since", &m.State.Since, tx.now); err != nil {
 			return err
 		}
@@ -165,16 +176,18 @@ func (tx *tx) plates(where string, args ...any) ([]procedures.Machine, error) {
 	place := map[int64]int{}
 	cols := append(prefix("m.", machineColumns(&m)), prefix("s.", stateColumns(&m))...)
 	err := tx.each(func(r scanner) error {
-		var same string
-		if err := r.Scan(append(cells(cols), &row, &same)...); err != nil {
+		var same, changes string
+		if err := r.Scan(append(cells(cols), &row, &same, &changes)...); err != nil {
 			return err
 		}
 		m.SameOutput = strings.Fields(same)
+		m.SameFeeder = sameFeeder(changes)
 		place[row] = len(list)
 		list = append(list, m)
 		return nil
 	}, `SELECT `+names(cols)+`, m.n, (SELECT group_concat(id, ' ' ORDER BY number) FROM states WHERE machine = m.n
-			AND number >= (SELECT max(number) FROM states WHERE machine = m.n AND kind <> 'feed')) FROM machines m JOIN states s ON s.machine = m.n
+			AND number >= (SELECT max(number) FROM states WHERE machine = m.n AND kind <> 'feed')),
+			(SELECT group_concat(id || ' ' || coalesce(output, '-') || rebuilt || ' ' || replace(what, char(10), ' '), char(10) ORDER BY number) FROM states WHERE machine = m.n) FROM machines m JOIN states s ON s.machine = m.n
 		AND s.number = (SELECT max(number) FROM states WHERE machine = m.n) WHERE `+where+` ORDER BY m.n`, args...)
 	if err != nil {
 		return nil, err
@@ -194,6 +207,21 @@ func (tx *tx) plates(where string, args ...any) ([]procedures.Machine, error) {
 		return nil, err
 	}
 	return list, tx.measured(list)
+}
+
+// sameFeeder lists the states since a change last touched the feeder, out of a line
+// a state: its id, its output with whether it is rebuilt, and what was changed.
+func sameFeeder(changes string) (ids []string) {
+	was := ""
+	for line := range strings.Lines(changes) {
+		id, rest, _ := strings.Cut(line, " ")
+		gives, what, _ := strings.Cut(rest, " ")
+		if was != gives || procedures.TouchesFeeder(what) {
+			ids = nil
+		}
+		ids, was = append(ids, id), gives
+	}
+	return ids
 }
 
 func prefix(with string, cols []column) []column {

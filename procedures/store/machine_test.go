@@ -31,7 +31,7 @@ func TestMachines(t *testing.T) {
 	red := must(n.AddMachine(t.Context(), given))(t)
 	want := littleRed()
 	want.ID = red.ID
-	want.SameOutput = []string{red.State.ID}
+	want.SameOutput, want.SameFeeder = []string{red.State.ID}, []string{red.State.ID}
 	want.State = procedures.State{ID: red.State.ID, Number: 1, What: "as first written down", Kind: procedures.Original, Since: now}
 	if diff := same(want, red); diff != "" {
 		t.Errorf("(-want +added):\n%s", diff)
@@ -105,7 +105,7 @@ func TestChangeMachine(t *testing.T) {
 	now = now.Add(24 * time.Hour)
 	dc := must(n.ChangeMachine(t.Context(), "Little Red", "rectifier and capacitor", procedures.Output, procedures.DCEN, true))(t)
 	want := red
-	want.Output, want.Rebuilt, want.SameOutput = procedures.DCEN, true, []string{dc.State.ID}
+	want.Output, want.Rebuilt, want.SameOutput, want.SameFeeder = procedures.DCEN, true, []string{dc.State.ID}, []string{dc.State.ID}
 	want.State = procedures.State{ID: dc.State.ID, Number: 2, What: "rectifier and capacitor", Kind: procedures.Output, Since: now}
 	if diff := same(want, dc) + same(want, must(n.Machine(t.Context(), red.Name))(t)); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)

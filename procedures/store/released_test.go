@@ -204,6 +204,27 @@ func photographed(t *testing.T, path string) {
 	}
 }
 
+// wired is what form 6 can tell as well: the circuit that a machine hangs on, and
+// an arc that was withdrawn. It takes the story up two days later.
+func wired(t *testing.T, path string) {
+	at := time.Date(2026, 10, 6, 18, 0, 0, 0, time.UTC)
+	n := open(t, path, store.Options{Now: clock(at)})
+	ctx := t.Context()
+	if _, _, err := n.SetMachine(ctx, "little red", func(m *procedures.Machine) error {
+		m.Wall, m.Outlet, m.Plug = 12, "5-20R", "5-15P"
+		m.Others = []procedures.Load{{Name: "fridge", Amps: 3}, {Amps: 0.8}}
+		return nil
+	}); err != nil {
+		t.Fatal(err)
+	}
+	must(n.AddArc(ctx, "blue", at.Add(-450*time.Second), at))(t)
+	must(n.StrikeArc(ctx, "blue", 1, "45 s, not 450"))(t)
+	must(n.AddArc(ctx, "blue", at.Add(-45*time.Second), at))(t)
+	if err := n.Close(); err != nil {
+		t.Fatal(err)
+	}
+}
+
 // everything is all that can be read from a notebook. What an older form had no
 // room for is left out where there is none of it.
 type everything struct {
@@ -284,13 +305,14 @@ func readAll(t *testing.T, n *store.Notebook) everything {
 // -update to write the notebook of a new form; those of old forms stay.
 func TestReleased(t *testing.T) {
 	if *update {
-		const newest = "v5"
+		const newest = "v6"
 		path := filepath.Join(t.TempDir(), newest+".db")
 		story(t, path)
 		more(t, path)
 		afterwards(t, path)
 		promoted(t, path)
 		photographed(t, path)
+		wired(t, path)
 		if err := os.MkdirAll(notebooks, 0o755); err != nil {
 			t.Fatal(err)
 		}

@@ -65,7 +65,7 @@ type luggage struct {
 	runOuts     kind[withdrawn[procedures.RunOut]]
 	readings    kind[withdrawn[procedures.Measurement]]
 	cutOuts     kind[withdrawn[procedures.CutOut]]
-	arcs        kind[procedures.Arc]
+	arcs        kind[withdrawn[procedures.Arc]]
 	reratings   kind[withdrawn[procedures.Rerating]]
 	followUps   kind[withdrawn[procedures.FollowUp]]
 	photos      kind[photoRecord]
@@ -98,7 +98,8 @@ func newLuggage() *luggage {
 			check: func(r *withdrawn[procedures.Measurement]) error { return r.Rec.Validate() }},
 		cutOuts: kind[withdrawn[procedures.CutOut]]{name: "cut-out", table: "cutouts", bind: numberedTravels(bindCutOut), joins: numberedJoins, merge: mergeNumbered[procedures.CutOut],
 			check: func(c *withdrawn[procedures.CutOut]) error { return c.Rec.Validate() }},
-		arcs: kind[procedures.Arc]{name: "arc", table: "arcs", where: "stop IS NOT NULL", bind: arcColumns, joins: map[string]rule{"stop": lesser, "weld": lesser}, check: checkArc},
+		arcs: kind[withdrawn[procedures.Arc]]{name: "arc", table: "arcs", where: "stop IS NOT NULL", bind: arcTravels, joins: map[string]rule{"start": lesser, "stop": lesser, "weld": lesser},
+			check: func(a *withdrawn[procedures.Arc]) error { return checkArc(&a.Rec) }},
 		reratings: kind[withdrawn[procedures.Rerating]]{name: "rerating", table: "reratings", bind: laterTravels(bindRerating), joins: withdrawal,
 			check: func(r *withdrawn[procedures.Rerating]) error { return r.Rec.Validate() }},
 		followUps: kind[withdrawn[procedures.FollowUp]]{name: "follow-up", table: "followups", bind: laterTravels(bindFollowUp), joins: withdrawal,
