@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"sort"
 	"strconv"
 	"strings"
 	"time"
@@ -12,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"beadwright/procedures"
+	"beadwright/procedures/store"
 	"beadwright/recommend"
 	"beadwright/recommend/steel"
 )
@@ -80,24 +80,15 @@ func (a *app) find(ctx context.Context, o findOptions, args []string) error {
 	}
 	hits, total := []hit{}, 0
 	if nb != nil {
-		limit := f.Limit
-		f.Limit = 0
-		found, err := nb.Find(ctx, f)
-		if err != nil {
+		var found []procedures.Weld
+		if found, total, err = look(ctx, nb, f); err != nil {
 			return err
 		}
-		if text := strings.Join(args, " "); len(found) == 0 && f.Words != text {
-			f = procedures.Filter{Words: text, RatingMin: f.RatingMin, RatingMax: f.RatingMax, Since: f.Since, Struck: f.Struck}
-			if found, err = nb.Find(ctx, f); err != nil {
+		if text := strings.Join(args, " "); total == 0 && f.Words != text {
+			f = procedures.Filter{Words: text, RatingMin: f.RatingMin, RatingMax: f.RatingMax, Since: f.Since, Struck: f.Struck, Limit: f.Limit}
+			if found, total, err = look(ctx, nb, f); err != nil {
 				return err
 			}
-		}
-		if f.Words == "" && (f.Thickness > 0 || f.Joint != "") { // asked of a joint: what worked comes first
-			sort.SliceStable(found, func(i, j int) bool { return worth(found[i].Outcome) > worth(found[j].Outcome) })
-		}
-		total = len(found)
-		if limit > 0 && len(found) > limit {
-			found = found[:limit]
 		}
 		if err := a.derive(ctx, found); err != nil {
 			return err
@@ -202,15 +193,19 @@ func (a *app) filter(o findOptions, args []string, units procedures.Units) (proc
 	return f, f.Validate()
 }
 
-// worth ranks an outcome: a passed test before good looks, a failed test last.
-func worth(o procedures.Outcome) int {
-	switch {
-	case failedTest(o) || !o.FailedInUse.IsZero():
-		return -1
-	case o.Passed():
-		return 10 + int(o.Rating)
+// look finds the first welds that fit, and counts all that do. Asked of a joint,
+// what worked comes first.
+func look(ctx context.Context, nb *store.Notebook, f procedures.Filter) (found []procedures.Weld, total int, err error) {
+	if f.Words == "" {
+		return nb.Page(ctx, f, f.Thickness > 0 || f.Joint != "")
 	}
-	return int(o.Rating)
+	limit := f.Limit
+	f.Limit = 0
+	found, err = nb.Find(ctx, f)
+	if total = len(found); limit > 0 && total > limit {
+		found = found[:limit]
+	}
+	return found, total, err
 }
 
 // narrow takes what a job says into the search; a steel brings its like.

@@ -1,0 +1,39 @@
+package store
+
+import (
+	"context"
+
+	"beadwright/procedures"
+)
+
+// worth orders welds as a search for a joint wants them: a passed bend or break
+// before good looks, what failed a test or in use last; see [procedures.Outcome.Passed].
+const worth = `CASE WHEN EXISTS (SELECT 1 FROM tests WHERE tests.weld = welds.n AND NOT passed)
+		OR EXISTS (SELECT 1 FROM followups f WHERE f.weld = welds.id AND f.held = 0 AND f.struck IS NULL) THEN -1
+	WHEN EXISTS (SELECT 1 FROM tests WHERE tests.weld = welds.n AND kind IN ('bend', 'break')) THEN 10 + coalesce(rating, 0)
+	ELSE coalesce(rating, 0) END DESC, `
+
+// Page is [Notebook.Find] for a filter without words, for one who looks at the
+// first few: it reads no more than f.Limit welds (all where that is 0), and counts
+// the rest. best puts what passed its test first and what failed it last.
+func (n *Notebook) Page(ctx context.Context, f procedures.Filter, best bool) (list []procedures.Weld, total int, err error) {
+	if err := f.Validate(); err != nil {
+		return nil, 0, err
+	}
+	where, args := conditions(f)
+	order, limit := "", -1
+	if best {
+		order = worth
+	}
+	if f.Limit > 0 {
+		limit = f.Limit
+	}
+	err = n.read(ctx, func(tx *tx) error {
+		if err := tx.get([]any{&total}, "SELECT count(*) FROM welds WHERE "+where, args...); err != nil {
+			return err
+		}
+		list, err = tx.welds("WHERE "+where+" ORDER BY "+order+"at DESC, n DESC LIMIT ?", append(args, limit)...)
+		return err
+	})
+	return list, total, err
+}
