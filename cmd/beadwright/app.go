@@ -141,6 +141,9 @@ func (a *app) report(err error) int {
 	if errors.Is(err, errNoSettings) {
 		return 3
 	}
+	if errors.Is(err, errFaulty) {
+		return 1
+	}
 	code, f, hints := classify(err)
 	if a.json {
 		f.Hint = strings.Join(hints, "; ")

@@ -185,10 +185,10 @@ func readRow(cells []string, line int, headings []Heading, o Options) (r Row, co
 	if w.Job.Machine == "" {
 		w.Job.Machine = o.Machine
 	}
-	if w.Job.Weld == "" {
+	if w.Job.Weld == "" && w.ID == "" { // one with an id says all it knows
 		w.Job.Weld = w.Job.Joint.DefaultWeld()
 	}
-	if w.Job.Process == "" {
+	if w.Job.Process == "" && w.ID == "" {
 		w.Job.Process = procedures.ProcessOf(w.Job.Class, w.Job.Gas)
 	}
 	if err := w.Validate(); err != nil {

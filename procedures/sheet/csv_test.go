@@ -154,7 +154,7 @@ func TestWriteRead(t *testing.T) {
 			got := read(t, b.String(), sheet.Options{Units: other}).Rows[0].Weld
 			got.Settings.How, got.Job.ThicknessSaid, got.Job.OtherSaid = nil, "", ""
 			want := w
-			want.Spool = "blue spool"
+			want.Spool, want.Job.Process = "blue spool", ""
 			round := cmp.Transformer("round", func(v procedures.MM) float64 { return procedures.Round(float64(v)) })
 			rate := cmp.Transformer("rate", func(v procedures.MPerMin) float64 { return procedures.Round(float64(v)) })
 			if diff := cmp.Diff(want, got, round, rate); diff != "" {

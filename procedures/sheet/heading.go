@@ -14,6 +14,7 @@ type Heading struct {
 	Place int    `json:"number"` // from 1
 	Field string `json:"field"`  // "" where it means nothing here
 	Unit  string `json:"unit"`   // in the heading; "" none
+	Left  bool   `json:"left"`   // out, as the map says
 
 	col *column
 }
@@ -53,7 +54,8 @@ func readHeading(name string, place int, maps map[string]string) (Heading, error
 			return h, nil
 		}
 	}
-	if mapped && wanted != "-" {
+	h.Left = wanted == "-"
+	if mapped && !h.Left {
 		return h, procedures.Invalid("map", name+"="+wanted, "not a field of a weld", "accepted: "+strings.Join(Fields(), ", ")+", or - to leave the column out")
 	}
 	return h, nil
