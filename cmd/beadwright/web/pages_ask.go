@@ -23,7 +23,7 @@ type pickGroup struct {
 
 // question is what the first page asks: words, or buttons, or both.
 type question struct {
-	Words                                string
+	Words, For                           string
 	Joints, Thicknesses, Positions, Coat []pick
 	Asked                                bool
 	Trouble                              *failure
@@ -31,7 +31,7 @@ type question struct {
 
 func (s *Server) askPage(w http.ResponseWriter, r *http.Request) {
 	q := r.URL.Query()
-	ask := question{Words: strings.TrimSpace(q.Get("q"))}
+	ask := question{Words: strings.TrimSpace(q.Get("q")), For: strings.TrimSpace(q.Get("for"))}
 	ask.Joints = picked(q.Get("joint"), []pick{
 		{"tee", "Tee", "T, inside corner", "tee", false}, {"lap", "Lap", "overlap, patch", "lap", false}, {"butt", "Butt", "end to end", "butt", false},
 		{"corner", "Corner", "outside corner", "corner", false}, {"edge", "Edge", "two edges side by side", "edge", false},
@@ -62,7 +62,7 @@ func (s *Server) askPage(w http.ResponseWriter, r *http.Request) {
 	default:
 		args = append(args, flag("coating", metal)...)
 	}
-	if (len(args) == 1 && ask.Words == "") || r.Header.Get("Sec-Fetch-Site") == "cross-site" {
+	if (len(args) == 1 && ask.Words == "") || (len(args) == 2 && ask.Words == "" && ask.For != "") || r.Header.Get("Sec-Fetch-Site") == "cross-site" {
 		// An answer is written down, so a page elsewhere may bring the question only.
 		s.show(w, r, http.StatusOK, "ask", page{Title: "What do I set?", Here: "ask", Body: ask})
 		return
@@ -84,7 +84,8 @@ func (s *Server) askPage(w http.ResponseWriter, r *http.Request) {
 	}
 	all := s.machines(r)
 	p := page{Title: verdictWord(a.Verdict), Here: "ask", Charges: all.charges(a.Job.Machine)}
-	view := answerView{answer: a, Again: "/?" + q.Encode(), Example: a.Job.Machine == ""}
+	q.Del("for")
+	view := answerView{answer: a, Asked: q, Example: a.Job.Machine == ""}
 	if a.Given() {
 		carry := carryOver(a)
 		view.Log = "/log?" + carry.Encode()
@@ -106,8 +107,9 @@ func picked(value string, all []pick) []pick {
 // answerView is an answer with where to go from it.
 type answerView struct {
 	answer
-	Log, Again string
-	Example    bool // no machine of one's own is written down
+	Log     string
+	Asked   url.Values // but for the use, which is to be said anew
+	Example bool       // no machine of one's own is written down
 }
 
 // Given reports whether there are settings.

@@ -130,7 +130,7 @@ func tiles(set procedures.Settings) (all []tile) {
 		all = append(all, tile{label, value, unit, joined(notes...)})
 	}
 	if set.Tap != "" {
-		add("Tap (heat switch)", strings.ToUpper(set.Tap), "", howWord(set.How["tap"]))
+		add("Tap (heat switch)", strings.ToUpper(set.Tap), "", tapNote(set.How["tap"]))
 	}
 	switch {
 	case set.Knob != nil:
@@ -160,6 +160,17 @@ func tiles(set procedures.Settings) (all []tile) {
 		add("Pace (how fast you move)", number(set.Travel.InchesPerMin(), 0), "in/min", timed(set.Travel), howWord(set.How["travel_mm_min"]))
 	}
 	return all
+}
+
+// tapNote says how sure the choice of the tap is: as sure as its volts.
+func tapNote(h procedures.How) string {
+	switch h {
+	case procedures.Measured:
+		return "its volts measured"
+	case procedures.Guessed:
+		return "its volts are a guess"
+	}
+	return howWord(h)
 }
 
 // common are the symptoms with buttons on the log page, the commonest first

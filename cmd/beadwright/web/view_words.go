@@ -26,9 +26,10 @@ var words = template.FuncMap{
 	"amps": func(v procedures.Amps) float64 { return float64(v) }, "volts": func(v procedures.Volts) float64 { return float64(v) },
 	"percent": func(v procedures.Percent) float64 { return float64(v) }, "seconds": func(v procedures.Seconds) float64 { return float64(v) },
 	"expect": expectList, "when": when, "length": func(v procedures.MM) string { return procedures.FormatLength(v, procedures.US) },
-	"speed": bothSpeeds, "knob": procedures.FormatKnob, "plain": said, "hint": hint, "joined": joined, "sentence": capital,
+	"speed": bothSpeeds, "inmin": func(v procedures.MPerMin) string { return procedures.FormatWireSpeed(v, procedures.US) }, "knob": procedures.FormatKnob, "plain": said, "hint": hint, "joined": joined, "sentence": capital,
 	"span": span, "number": number, "symptom": symptomWord, "has": slices.Contains[[]string], "amended": amendedWords,
 	"grams": func(v float64) string { return fmt.Sprintf("%.0f g (%.1f lb)", v, v/453.59237) },
+	"brief": brief,
 	"first": func(n int, all []recommend.Reason) []recommend.Reason { return all[:min(n, len(all))] },
 }
 
@@ -256,6 +257,14 @@ func capital(s string) string {
 	return strings.ToUpper(s[:1]) + s[1:]
 }
 
+// brief is the first sentence of a standing caution, which says what to do.
+func brief(s string) string {
+	if i := strings.Index(s, ". "); i >= 0 {
+		return s[:i+1]
+	}
+	return s
+}
+
 func symptomWord(key string) string {
 	if s, ok := procedures.FindSymptom(key); ok {
 		return s.Plain + " (" + s.Term + ")"
@@ -269,9 +278,11 @@ func said(f failure) string {
 	return capital(strings.TrimPrefix(f.Message, f.Field+": "))
 }
 
+var shellWords = strings.NewReplacer("beadwright suggest ", "", "beadwright log ", "", "with --for", "in the field below", "--for", "the field below")
+
 // hint rewords what to type in a shell for a text field.
 func hint(s string) string {
-	return strings.ReplaceAll(strings.ReplaceAll(s, "beadwright suggest ", ""), "beadwright log ", "")
+	return shellWords.Replace(s)
 }
 
 // amendedWords says a correction; "" for what goes along with another.

@@ -1,0 +1,516 @@
+package web
+
+import (
+	"bytes"
+	"context"
+	_ "embed"
+	"fmt"
+	"net"
+	"net/http"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync/atomic"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+)
+
+// axe looks for what keeps somebody out of a page. MPL-2.0; used by this test alone.
+//
+//go:embed testdata/axe.min.js
+var axe string
+
+// patience is how long a condition in the browser may take to come true. It is a
+// limit for failures, not a measure: what is waited for is looked at all the time.
+const patience = 40 * time.Second
+
+// browser is a tab, and the shop behind the pages that it shows.
+type browser struct {
+	t    *testing.T
+	ctx  context.Context
+	at   string
+	shop shell
+	door *door
+	taps int
+}
+
+// door is a server that can be closed and opened again at the same address, and
+// that can lose an answer on the way.
+type door struct {
+	t      *testing.T
+	addr   string
+	server *http.Server
+	h      http.Handler
+	lose   atomic.Int32 // so many answers of POST /log get lost
+}
+
+func (d *door) open() {
+	d.t.Helper()
+	var l net.Listener
+	var err error
+	for deadline := time.Now().Add(patience); ; { // the port of a server just closed may be busy for a moment
+		if l, err = net.Listen("tcp", d.addr); err == nil || time.Now().After(deadline) {
+			break
+		}
+	}
+	if err != nil {
+		d.t.Fatal(err)
+	}
+	d.addr = l.Addr().String()
+	d.server = &http.Server{Handler: http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if r.Method == http.MethodPost && r.URL.Path == "/log" && d.lose.Add(-1) >= 0 {
+			d.h.ServeHTTP(&deaf{header: http.Header{}}, r)
+			panic(http.ErrAbortHandler) // what was done is done, and nobody hears of it
+		}
+		d.h.ServeHTTP(w, r)
+	})}
+	go d.server.Serve(l)
+}
+
+func (d *door) close() { d.server.Close() }
+
+// deaf takes an answer that is lost.
+type deaf struct{ header http.Header }
+
+func (d *deaf) Header() http.Header         { return d.header }
+func (d *deaf) Write(b []byte) (int, error) { return len(b), nil }
+func (d *deaf) WriteHeader(int)             {}
+
+// open opens a tab of 360 by 740, as of a phone, on a furnished shop.
+func open(t *testing.T, chrome context.Context) *browser {
+	t.Helper()
+	ctx, cancel := chromedp.NewContext(chrome, chromedp.WithNewBrowserContext())
+	t.Cleanup(cancel)
+	b := &browser{t: t, ctx: ctx, shop: furnished(t)}
+	b.door = &door{t: t, addr: "127.0.0.1:0", h: New(b.shop, Options{})}
+	b.door.open()
+	t.Cleanup(b.door.close)
+	b.at = "http://" + b.door.addr
+	// The tab lives as long as the context of its first step, so this one has no limit.
+	if err := chromedp.Do(ctx, chromedp.EmulateViewport(360, 740, chromedp.EmulateMobile, chromedp.EmulateTouch)); err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+func (b *browser) do(steps ...chromedp.Action[chromedp.Void]) {
+	b.t.Helper()
+	ctx, cancel := context.WithTimeout(b.ctx, patience)
+	defer cancel()
+	if err := chromedp.Do(ctx, steps...); err != nil {
+		b.t.Fatal(err)
+	}
+}
+
+func run[T any](b *browser, a chromedp.Action[T]) T {
+	b.t.Helper()
+	ctx, cancel := context.WithTimeout(b.ctx, patience)
+	defer cancel()
+	v, err := chromedp.Run(ctx, a)
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	return v
+}
+
+// ask evaluates an expression in the page.
+func ask[T any](b *browser, js string) T {
+	b.t.Helper()
+	return run(b, chromedp.Evaluate[T](js))
+}
+
+// wait waits until an expression is true in the page, whichever page that is by
+// then.
+func (b *browser) wait(js string) {
+	b.t.Helper()
+	ctx, cancel := context.WithTimeout(b.ctx, patience)
+	defer cancel()
+	look := chromedp.Evaluate[bool]("new Promise(r => setTimeout(() => r(document.readyState === 'complete' && !!("+js+")), 20))", chromedp.EvalAwaitPromise)
+	for {
+		done, err := chromedp.Run(ctx, look)
+		switch {
+		case done:
+			return
+		case ctx.Err() != nil: // an error before that is a page that goes or is not there yet
+			b.t.Fatalf("%s: %v; the page says: %s", js, err, ask[string](b, `location.href + " " + document.documentElement.innerText.slice(0, 1500)`))
+		}
+	}
+}
+
+func (b *browser) visit(path string) { b.t.Helper(); b.do(chromedp.Navigate(b.at + path)) }
+
+// tap presses what a selector finds, in the middle and where it is seen.
+func (b *browser) tap(css string) {
+	b.t.Helper()
+	b.taps++
+	b.do(chromedp.Click(chromedp.CSS(css)))
+}
+
+// looks sets what the phone prefers: light or dark.
+func (b *browser) looks(scheme, media string) {
+	b.t.Helper()
+	run(b, func(ctx context.Context, t *chromedp.Target) (cdp.Empty, error) {
+		return cdp.Call(ctx, t, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: media, Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}})
+	})
+}
+
+// picture writes what is seen into $BEADWRIGHT_PICTURES, where that is set, for a
+// person to look at.
+func (b *browser) picture(name string) {
+	dir := os.Getenv("BEADWRIGHT_PICTURES")
+	if dir == "" {
+		return
+	}
+	if err := os.WriteFile(filepath.Join(dir, name+".png"), run(b, chromedp.FullScreenshot(100)), 0o644); err != nil {
+		b.t.Fatal(err)
+	}
+}
+
+// TestBrowser shows the pages in a browser: one process, a tab for each test.
+func TestBrowser(t *testing.T) {
+	program := ""
+	for _, name := range []string{"chromium", "chromium-browser", "google-chrome", "chrome"} {
+		if p, err := exec.LookPath(name); err == nil {
+			program = p
+			break
+		}
+	}
+	if program == "" {
+		t.Skip("no Chromium is installed here, so nothing was shown in a browser; on Debian: apt-get install chromium")
+	}
+	opts := append(slices.Clone(chromedp.DefaultExecAllocatorOptions[:]), chromedp.ExecPath(program), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(t.TempDir()),
+		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
+	alloc, cancel := chromedp.NewExecAllocator(context.Background(), opts...)
+	defer cancel()
+	chrome, quit := chromedp.NewContext(alloc)
+	defer quit()
+	if err := chromedp.Do(chrome, chromedp.Navigate("about:blank")); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		name string
+		test func(*browser)
+	}{
+		{"ask, log, find, print", journey}, {"lost connection", lostConnection}, {"lost answer", lostAnswer}, {"undo", undo}, {"log under the thumb", underTheThumb},
+		{"nobody kept out", nobodyKeptOut}, {"narrow", narrow}, {"clock", clockRuns}, {"search as you type", searchAsYouType}, {"keys alone", keysAlone}, {"pictures", pictures},
+	} {
+		t.Run(c.name, func(t *testing.T) { c.test(open(t, chrome)) })
+	}
+}
+
+// journey asks, logs, finds and prints.
+func journey(b *browser) {
+	b.visit("/")
+	b.do(chromedp.SendKeys(chromedp.CSS("[name=q]"), "1/8 mild lap flat"))
+	b.tap(".ask .key.main")
+	b.wait(`document.querySelector("a.main[href^='/log']") !== null`)
+	if h := ask[string](b, `document.querySelector("h1").innerText`); !strings.Contains(h, "lap joint") {
+		b.t.Errorf("the answer is headed %q", h)
+	}
+	tile := ask[[]string](b, `[...document.querySelectorAll(".setting dt")].map(e => e.innerText)`)
+	for _, want := range []string{"Tap", "Knob", "Wire speed", "Gun on the", "Stick-out", "Pace"} {
+		if !slices.ContainsFunc(tile, func(s string) bool { return strings.HasPrefix(s, want) }) {
+			b.t.Errorf("the setting %q has no %s", tile, want)
+		}
+	}
+	b.tap("a.main[href^='/log']")
+	b.wait(`document.getElementById("save") !== null`)
+	knob := ask[string](b, `document.getElementById("knob").value`)
+	b.taps = 0
+	b.tap(".step[value=up]")
+	b.tap(".rate label:has([value='4'])")
+	b.tap("label:has([value=spatter])")
+	b.tap("#save")
+	if b.taps > 4 {
+		b.t.Errorf("%d taps from opening to saved, wanted 4 at the most", b.taps)
+	}
+	b.wait(`document.querySelector(".saved .mark") !== null`)
+	mark := ask[string](b, `document.querySelector(".saved .mark").innerText`)
+	if mark != "A3" {
+		b.t.Errorf("the mark shown is %q", mark)
+	}
+	if size := ask[float64](b, `parseFloat(getComputedStyle(document.querySelector(".saved .mark")).fontSize)`); size < 100 {
+		b.t.Errorf("the mark is %g px large", size)
+	}
+	w := b.shop.welds(b.t)
+	if len(w) != 3 || w[0].Outcome.Rating != 4 || w[0].Settings.Knob == nil || *w[0].Settings.Knob == 0 || !slices.Equal(w[0].Outcome.Symptoms, []string{"spatter"}) {
+		b.t.Fatalf("recorded: %+v", w)
+	}
+	b.t.Logf("knob %q, recorded %g", knob, *w[0].Settings.Knob)
+
+	b.visit("/find?q=lap")
+	b.tap(".hits a[href='/weld/A3']")
+	b.wait(`document.querySelector("h1").innerText.includes("A3")`)
+	if shown := ask[bool](b, `getComputedStyle(document.querySelector("button.print")).display !== "none"`); !shown {
+		b.t.Error("there is no button to print with")
+	}
+	b.looks("dark", "print")
+	for _, css := range []string{".menu", ".foot", ".row"} {
+		if ask[string](b, fmt.Sprintf(`getComputedStyle(document.querySelector(%q)).display`, css)) != "none" {
+			b.t.Errorf("%s is on the printed sheet", css)
+		}
+	}
+	if ask[string](b, `getComputedStyle(document.body).backgroundColor`) != "rgb(255, 255, 255)" {
+		b.t.Error("the printed sheet is not white")
+	}
+	if sheet := run(b, chromedp.PrintToPDF()); !bytes.HasPrefix(sheet, []byte("%PDF")) {
+		b.t.Error("nothing was printed")
+	}
+}
+
+// fill presses a rating on the log page.
+func (b *browser) rate(n int) {
+	b.t.Helper()
+	b.visit("/log")
+	b.tap(fmt.Sprintf(".rate label:has([value='%d'])", n))
+}
+
+// lostConnection saves two welds while the server is down, and brings it back:
+// two records, and no more.
+func lostConnection(b *browser) {
+	b.rate(3)
+	b.door.close()
+	b.tap("#save")
+	b.wait(`!document.getElementById("queue").hidden`)
+	if said := ask[string](b, `document.getElementById("say").innerText`); !strings.Contains(said, "Kept on this phone") {
+		b.t.Errorf("without a connection it says %q", said)
+	}
+	b.tap(".rate label:has([value='5'])") // and the page takes the next one
+	b.tap("#save")
+	b.wait(`document.querySelectorAll("#queue li").length === 2`)
+	if n := len(b.shop.welds(b.t)); n != 2 {
+		b.t.Fatalf("%d welds while nothing could be sent, wanted the 2 from before", n)
+	}
+	b.door.open()
+	b.wait(`document.getElementById("queue").hidden`)
+	if said := ask[string](b, `document.getElementById("say").innerText`); !strings.Contains(said, "Saved A") {
+		b.t.Errorf("once it is saved it says %q", said)
+	}
+	b.visit("/log") // nothing of it is sent once more
+	b.wait(`document.getElementById("queue").hidden`)
+	w := b.shop.welds(b.t)
+	if len(w) != 4 || w[1].Outcome.Rating != 3 || w[0].Outcome.Rating != 5 {
+		b.t.Errorf("%d welds, wanted 4, the last two rated 3 and 5: %+v", len(w), w)
+	}
+}
+
+// lostAnswer loses the answer to a weld that was written down: the phone sends it
+// again, and it stays one record.
+func lostAnswer(b *browser) {
+	b.rate(4)
+	b.door.lose.Store(2)
+	b.tap("#save")
+	b.wait(`document.querySelector(".saved .mark") !== null || document.getElementById("say").innerText.includes("Saved A3")`)
+	b.wait(`JSON.parse(localStorage.getItem("beadwright-queue") || "[]").length === 0`)
+	if w := b.shop.welds(b.t); len(w) != 3 || w[0].Mark != "A3" || w[0].Outcome.Rating != 4 {
+		b.t.Errorf("%d welds, wanted 3 with A3 rated 4", len(w))
+	}
+}
+
+// undo takes a weld back at once.
+func undo(b *browser) {
+	b.rate(1)
+	b.tap("#save")
+	b.wait(`document.querySelector(".saved") !== null`)
+	b.tap("form[action='/strike/A3'] button")
+	b.wait(`document.body.innerText.includes("A3 is withdrawn")`)
+	if w := b.shop.welds(b.t)[0]; w.Mark != "A3" || w.Struck == "" {
+		b.t.Errorf("after undo: %+v", w)
+	}
+}
+
+// control is something to press, where and how large.
+type control struct {
+	Name                   string
+	X, Y, W, H             float64
+	Hidden, Inline, Scroll bool
+}
+
+// controls measures all that can be pressed: a box or a button of a choice by its
+// label.
+const controls = `[...document.querySelectorAll("a[href], button, input:not([type=hidden]), select, textarea, summary")].map(e => {
+	const box = (e.closest("label.pick") || e).getBoundingClientRect();
+	const style = getComputedStyle(e);
+	return {Name: (e.innerText || e.name || e.value || e.tagName).trim().slice(0, 40) + " " + (e.getAttribute("href") || e.value || ""), X: box.x, Y: box.y + scrollY, W: box.width, H: box.height,
+		Hidden: box.width === 0 || box.right < 0 || style.visibility === "hidden", Scroll: !!e.closest("details:not([open])") && e.tagName !== "SUMMARY"};
+})`
+
+// underTheThumb measures the log page: what is pressed is 64 px large, 12 px apart
+// and in the lower two thirds; letters and the setting are large.
+func underTheThumb(b *browser) {
+	b.visit("/log")
+	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelectorAll("details").forEach(d => d.open = true)`))
+	var seen []control
+	for _, c := range ask[[]control](b, controls) {
+		if !c.Hidden {
+			seen = append(seen, c)
+		}
+	}
+	if len(seen) < 30 {
+		b.t.Fatalf("only %d things to press", len(seen))
+	}
+	for i, c := range seen {
+		if c.W < 63.9 || c.H < 63.9 {
+			b.t.Errorf("%q is %.0f by %.0f px, wanted 64 by 64", c.Name, c.W, c.H)
+		}
+		if c.Y < 740.0/3 {
+			b.t.Errorf("%q begins at %.0f px, in the upper third of 740", c.Name, c.Y)
+		}
+		for _, o := range seen[:i] {
+			dx, dy := max(c.X-o.X-o.W, o.X-c.X-c.W), max(c.Y-o.Y-o.H, o.Y-c.Y-c.H)
+			sticky := strings.HasPrefix(c.Name, "Save") || strings.HasPrefix(o.Name, "Save") // it lies over what is scrolled below it
+			if !sticky && max(dx, dy) < 11.9 {
+				b.t.Errorf("%q and %q are %.1f px apart, wanted 12", o.Name, c.Name, max(dx, dy))
+			}
+		}
+	}
+	for _, css := range []string{"#save", ".step[value=up]", ".step[value=down]", ".rate label:has([value='1'])", ".rate label:has([value='5'])"} {
+		if !ask[bool](b, fmt.Sprintf(`(() => { document.querySelectorAll("details").forEach(d => d.open = false); scrollTo(0, 0); const r = document.querySelector(%q).getBoundingClientRect(); return r.top >= innerHeight / 3 && r.bottom <= innerHeight })()`, css)) {
+			b.t.Errorf("%s is not in the lower two thirds of the first screen", css)
+		}
+	}
+	if size := ask[float64](b, `Math.min(...[...document.querySelectorAll("body *")].filter(e => e.innerText && e.getClientRects().length).map(e => parseFloat(getComputedStyle(e).fontSize)))`); size < 18 {
+		b.t.Errorf("the smallest letters are %g px, wanted 18", size)
+	}
+	if size := ask[float64](b, `parseFloat(getComputedStyle(document.getElementById("bigline")).fontSize)`); size < 40 {
+		b.t.Errorf("the setting is written in %g px, wanted 40", size)
+	}
+	if kind := ask[string](b, `document.querySelector("[type=file]").getAttribute("capture")`); kind != "environment" {
+		b.t.Errorf("the picture is taken by %q, wanted the camera on the back", kind)
+	}
+}
+
+// violation is what axe found.
+type violation struct {
+	ID, Help string
+	Nodes    []struct{ HTML, FailureSummary string }
+}
+
+// nobodyKeptOut runs axe over every page, light, dark and in high contrast: all
+// rules of WCAG 2.2 A and AA, its good habits, and contrast of 7:1.
+func nobodyKeptOut(b *browser) {
+	for _, look := range []string{"light", "dark", "contrast"} {
+		if look != "contrast" {
+			b.looks(look, "")
+		} else {
+			b.visit("/")
+			b.tap("button[value=contrast]")
+			b.wait(`document.documentElement.dataset.theme === "contrast"`)
+		}
+		for _, at := range everyPage {
+			b.visit(at)
+			b.do(chromedp.Evaluate[chromedp.Void](`document.querySelectorAll("details").forEach(d => d.open = true)`))
+			b.do(chromedp.Evaluate[chromedp.Void](axe + "; undefined"))
+			found := run(b, chromedp.Evaluate[[]violation](`axe.run(document, {runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
+				rules: {"color-contrast-enhanced": {enabled: true}, "target-size": {enabled: true}}}).then(r => r.violations.map(v => ({ID: v.id, Help: v.help, Nodes: v.nodes.map(n => ({HTML: n.html, FailureSummary: n.failureSummary}))})))`,
+				chromedp.EvalAwaitPromise))
+			for _, v := range found {
+				for _, n := range v.Nodes {
+					b.t.Errorf("%s, %s: %s (%s): %.200s: %.300s", at, look, v.ID, v.Help, n.HTML, n.FailureSummary)
+				}
+			}
+		}
+	}
+}
+
+// narrow: nothing is to be scrolled sideways at 320 px, nor on a desk.
+func narrow(b *browser) {
+	for _, width := range []int64{320, 360, 1280} {
+		b.do(chromedp.EmulateViewport(width, 700))
+		for _, at := range everyPage {
+			b.visit(at)
+			b.do(chromedp.Evaluate[chromedp.Void](`document.querySelectorAll("details").forEach(d => d.open = true)`))
+			if wide := ask[float64](b, `document.documentElement.scrollWidth`); wide > float64(width) {
+				b.t.Errorf("%s is %g px wide on a screen of %d", at, wide, width)
+			}
+		}
+	}
+}
+
+// clockRuns starts and stops the arc by key, and looks at it again after a reload.
+func clockRuns(b *browser) {
+	b.visit("/duty")
+	b.do(chromedp.KeyEvent(" "))
+	b.wait(`document.getElementById("order").innerText === "ARC ON"`)
+	b.visit("/duty")
+	b.wait(`document.getElementById("order").innerText === "ARC ON" && document.getElementById("toggle").value === "stop"`)
+	left := ask[string](b, `document.getElementById("seconds").innerText`)
+	b.wait(fmt.Sprintf(`document.getElementById("seconds").innerText !== %q`, left)) // it counts
+	b.do(chromedp.KeyEvent("\r"))
+	b.wait(`document.getElementById("toggle").value === "start"`)
+	b.visit("/duty")
+	if size := ask[float64](b, `parseFloat(getComputedStyle(document.getElementById("seconds")).fontSize)`); size < 140 {
+		b.t.Errorf("the seconds are %g px large on a phone", size)
+	}
+	b.shop.must(b.t, "duty", "start") // and at the command line beside it
+	b.wait(`document.getElementById("order").innerText === "ARC ON"`)
+}
+
+func searchAsYouType(b *browser) {
+	b.visit("/find")
+	b.wait(`document.querySelectorAll(".hits li").length === 2`)
+	b.do(chromedp.SendKeys(chromedp.CSS("[name=q]"), "first try"))
+	b.wait(`document.querySelectorAll(".hits li").length === 1 && document.getElementById("say").innerText === "1 weld"`)
+	if at := run(b, chromedp.Location()); !strings.Contains(at, "q=first") {
+		b.t.Errorf("the address %s would not find it again", at)
+	}
+}
+
+// keysAlone logs a weld with the keyboard: tab through the page in the order of
+// reading, and see where one is.
+func keysAlone(b *browser) {
+	b.visit("/log")
+	var order []string
+	for range 60 {
+		b.do(chromedp.KeyEvent("\t"))
+		at := ask[string](b, `(() => { const e = document.activeElement; const s = getComputedStyle(e.closest(".pick") || e); if (s.outlineStyle === "none" || parseFloat(s.outlineWidth) < 2) return "unseen " + e.outerHTML.slice(0, 80); return e.id || e.name || e.getAttribute("href") || e.tagName.toLowerCase() })()`)
+		if strings.HasPrefix(at, "unseen") {
+			b.t.Errorf("where the keyboard is cannot be seen: %s", at)
+		}
+		order = append(order, at)
+		switch at {
+		case "rating":
+			b.do(chromedp.KeyEvent(" "))
+		case "save":
+			b.do(chromedp.KeyEvent("\r"))
+			b.wait(`document.querySelector(".saved") !== null`)
+			want := []string{"#main", "#menu", "step", "knob", "step", "rating", "symptom", "photo", "save"}
+			for _, w := range want {
+				i := slices.Index(order, w)
+				if i < 0 {
+					b.t.Fatalf("the keyboard goes through %q, wanted %q in this order", order, want)
+				}
+				order = order[i+1:]
+			}
+			return
+		}
+	}
+	b.t.Fatalf("the keyboard never came to Save: %q", order)
+}
+
+// pictures shows every page to whoever asked for pictures.
+func pictures(b *browser) {
+	if os.Getenv("BEADWRIGHT_PICTURES") == "" {
+		b.t.Skip("set BEADWRIGHT_PICTURES to a folder to have every page drawn there")
+	}
+	name := strings.NewReplacer("/", "_", "?", "-", "=", "", "%2F", "", "+", "")
+	for _, look := range []string{"light", "dark"} {
+		b.looks(look, "")
+		for _, at := range everyPage {
+			b.visit(at)
+			b.picture(look + name.Replace(at))
+		}
+	}
+	b.looks("light", "")
+	b.do(chromedp.EmulateViewport(1200, 900))
+	for _, at := range everyPage {
+		b.visit(at)
+		b.picture("desk" + name.Replace(at))
+	}
+}
