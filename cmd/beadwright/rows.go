@@ -78,12 +78,20 @@ func (a *app) logRows(ctx context.Context, o logOptions, args []string) error {
 		if nb, err = a.notebook(ctx); err != nil {
 			return err
 		}
+	}
+	if nb != nil {
+		add := nb.AddWelds
+		if o.dry {
+			add = nb.TryWelds
+		}
+		added, err := add(ctx, welds)
 		var place *store.PlaceError
-		if welds, err = nb.AddWelds(ctx, welds); errors.As(err, &place) {
+		if errors.As(err, &place) {
 			return procedures.Invalid("rows", o.rows, "a row cannot be written, so nothing was", rowProblem(rows[place.Place].line, place.Err))
 		} else if err != nil {
 			return err
 		}
+		welds = added
 	}
 	return a.reportRows(o, rows, welds, units)
 }

@@ -155,6 +155,12 @@ func TestAddWelds(t *testing.T) {
 		t.Errorf("a mark of the sheet was given to another of its rows: %s, %s", added[0].Mark, added[1].Mark)
 	}
 	before := must(n.History(ctx))(t)
+	if tried := must(n.TryWelds(ctx, []procedures.Weld{bead()}))(t); tried[0].Mark != "A5" || tried[0].ID == "" {
+		t.Errorf("tried %+v", tried)
+	}
+	if diff := same(before, must(n.History(ctx))(t)); diff != "" {
+		t.Errorf("what was only tried was written:\n%s", diff)
+	}
 	wrong := bead()
 	wrong.Outcome.Rating = 9
 	for _, last := range []procedures.Weld{marked, wrong} {

@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"errors"
 	"fmt"
 
 	"beadwright/procedures"
@@ -9,8 +10,18 @@ import (
 
 // AddWelds records welds in their order, all of them or none, as a sheet of paper
 // is typed in. Each is as for [Notebook.AddWeld]; a mark that one of them has is not
-// given to another. An error names the place of the weld in the list, from 0.
+// given to another. An error is a [*PlaceError].
 func (n *Notebook) AddWelds(ctx context.Context, welds []procedures.Weld) ([]procedures.Weld, error) {
+	return n.addWelds(ctx, welds, false)
+}
+
+// TryWelds does all that [Notebook.AddWelds] does and takes it back: it returns what
+// would be recorded, or the error that there would be.
+func (n *Notebook) TryWelds(ctx context.Context, welds []procedures.Weld) ([]procedures.Weld, error) {
+	return n.addWelds(ctx, welds, true)
+}
+
+func (n *Notebook) addWelds(ctx context.Context, welds []procedures.Weld, try bool) ([]procedures.Weld, error) {
 	added := make([]procedures.Weld, len(welds))
 	said := map[string]bool{}
 	for _, w := range welds {
@@ -33,13 +44,19 @@ func (n *Notebook) AddWelds(ctx context.Context, welds []procedures.Weld) ([]pro
 				return &PlaceError{i, err}
 			}
 		}
+		if try {
+			return errTried
+		}
 		return nil
 	})
-	if err != nil {
+	if err != nil && !errors.Is(err, errTried) {
 		return nil, err
 	}
 	return added, nil
 }
+
+// errTried takes a transaction back in which all went well.
+var errTried = errors.New("only tried")
 
 // NextMarks are the marks that the next welds would be given. None is taken by it.
 func (n *Notebook) NextMarks(ctx context.Context, count int) (marks []string, err error) {

@@ -27,8 +27,12 @@ type canvas struct {
 	wide          vg.Length // of lines
 }
 
-// newCanvas begins a PDF made at a time, which goes into its description.
+// newCanvas begins a PDF made at a time, which goes into its description; a zero time
+// is written as the beginning of 1970, so that equal pages are equal files.
 func newCanvas(title string, at time.Time, width, height vg.Length) *canvas {
+	if at.IsZero() {
+		at = time.Unix(0, 0).UTC()
+	}
 	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "pt", Size: fpdf.SizeType{Wd: width.Points(), Ht: height.Points()}})
 	doc.SetMargins(0, 0, 0)
 	doc.SetAutoPageBreak(false, 0)
