@@ -45,9 +45,10 @@ type LeftOut struct {
 
 // CompareOptions is how equal is equal.
 type CompareOptions struct {
-	Within  procedures.Percent // wire speeds of a lot, highest over lowest; zero: 5 %
-	AnyTap  bool               // lots may mix taps
-	Guessed bool               // wire speeds that were only guessed or suggested count too
+	Pictured map[string]bool    // ids of the welds of whose bead the notebook keeps a picture
+	Within   procedures.Percent // wire speeds of a lot, highest over lowest; zero: 5 %
+	AnyTap   bool               // lots may mix taps
+	Guessed  bool               // wire speeds that were only guessed or suggested count too
 }
 
 const (

@@ -20,7 +20,7 @@ func weaknesses(lots []lot, o CompareOptions) []string {
 			if e.guessed {
 				guessed++
 			}
-			if e.Outcome.Photo != "" {
+			if e.Outcome.Photo != "" || o.Pictured[e.ID] {
 				photos++
 			}
 		}

@@ -21,6 +21,7 @@ type workbench struct {
 	now      func() time.Time
 	report   io.Writer // what the program's own terminal is told
 	memory   remembered
+	album    sync.Mutex // one picture is taken apart at a time: a large one wants hundreds of megabytes
 
 	ahead sync.WaitGroup // questions that are thought over before they are asked
 }

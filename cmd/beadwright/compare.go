@@ -75,6 +75,14 @@ func (a *app) compareMachine(ctx context.Context, name string, f compareFlags) e
 	if f.guessed {
 		recommend.Shop{{Machine: m, States: states}}.Derive(welds)
 	}
+	photos, err := nb.Photos(ctx, "")
+	if err != nil {
+		return err
+	}
+	o.Pictured = map[string]bool{}
+	for _, p := range photos {
+		o.Pictured[p.Weld] = o.Pictured[p.Weld] || p.Role == procedures.BeadPhoto
+	}
 	c := recommend.Compare(m, welds, before, after, o)
 	if a.json {
 		return a.printJSON(struct {

@@ -116,6 +116,10 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	if out := weld.Outcome; out.Rating == 0 && len(out.Symptoms) == 0 && len(out.Tests) == 0 && out.Note == "" {
 		return procedures.Invalid("rating", "", "how was it?", "a number from 1 (scrap) to 5: beadwright log 4", "or what you saw: beadwright log \"blew a hole\"")
 	}
+	shots, err := readShots(o.weld.photos)
+	if err != nil {
+		return err
+	}
 	nb, err := a.notebook(ctx)
 	if err != nil {
 		return err
@@ -124,12 +128,16 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	if err != nil {
 		return err
 	}
+	photos, err := a.keepShots(ctx, nb, weld, shots)
+	if err != nil {
+		return err
+	}
 	supply, err := a.supply(ctx, weld.Spool, m, nil, 0, units)
 	if err != nil {
 		return err
 	}
 	if a.json {
-		return a.printJSON(map[string]any{"mark": weld.Mark, "id": weld.ID, "weld": weld, "consumables": supply})
+		return a.printJSON(map[string]any{"mark": weld.Mark, "id": weld.ID, "weld": weld, "photos": photos, "consumables": supply})
 	}
 	a.printf("logged %s. Paint it on the coupon.\n", weld.Mark)
 	shown := []procedures.Weld{weld}
@@ -138,6 +146,7 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	}
 	weld = shown[0]
 	a.printWeld(weld, units)
+	a.printPhotos(photos)
 	if note := recommend.WrongPole(weld); note != "" {
 		a.printf("%s, and this bead was on the other pole: it is kept, and neither teaches nor proves anything\n", note)
 	}

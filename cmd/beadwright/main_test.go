@@ -46,6 +46,9 @@ func TestScripts(t *testing.T) {
 			"number": numberCommand,
 			"patch":  patchCommand,
 			"cut":    cutCommand,
+
+			"shoot":    shootCommand,
+			"remember": rememberCommand,
 		},
 	})
 }

@@ -38,7 +38,9 @@ picture; an empty line ends it. Only then are the first ratings told. After 5
 pictures it says how you rate now against then, and how sure that is. The first
 rating of a bead stays as it was, and no suggestion is moved.
 
-Give pictures names that tell nothing: the name is shown.`,
+A picture kept in the notebook is laid out in a folder for passing files, under a
+name that tells nothing. One that lies outside is shown by its name: choose one
+that tells nothing.`,
 		Example: `  beadwright rate --blind
   beadwright rate --blind photos/0412.jpg 4
   beadwright rate A5 3 --note "a toe is rolled over"
@@ -129,7 +131,13 @@ func (a *app) rateOne(ctx context.Context, nb *store.Notebook, o rateOptions, wh
 		if err != nil {
 			return err
 		}
-		i := slices.IndexFunc(all, func(w procedures.Weld) bool { return w.Outcome.Photo == which })
+		kept, err := beads(ctx, nb)
+		if err != nil {
+			return err
+		}
+		i := slices.IndexFunc(all, func(w procedures.Weld) bool {
+			return w.Outcome.Photo == which || kept[w.ID].ID != "" && strings.HasPrefix(filepath.Base(which), kept[w.ID].ID)
+		})
 		if i < 0 {
 			return procedures.Invalid("picture", which, "no rated weld has this picture", "its name as it was shown by: beadwright rate --blind", "by the mark it is not blind: beadwright rate A5 3")
 		}
@@ -146,7 +154,14 @@ func (a *app) rateBlind(ctx context.Context, nb *store.Notebook, o rateOptions, 
 	if err != nil {
 		return err
 	}
+	kept, err := beads(ctx, nb)
+	if err != nil {
+		return err
+	}
 	waiting = slices.DeleteFunc(waiting, func(w procedures.Weld) bool {
+		if kept[w.ID].ID != "" {
+			return false
+		}
 		_, err := os.Stat(w.Outcome.Photo)
 		if err != nil {
 			out.Missing = append(out.Missing, w.Outcome.Photo)
@@ -158,6 +173,11 @@ func (a *app) rateBlind(ctx context.Context, nb *store.Notebook, o rateOptions, 
 		i := pick(len(waiting))
 		w := waiting[i]
 		waiting = slices.Delete(waiting, i, i+1)
+		if p := kept[w.ID]; p.ID != "" {
+			if w.Outcome.Photo, err = laidOut(ctx, nb, p); err != nil {
+				return err
+			}
+		}
 		out.Picture = w.Outcome.Photo
 		if !a.json {
 			path := w.Outcome.Photo
@@ -189,6 +209,37 @@ func (a *app) rateBlind(ctx context.Context, nb *store.Notebook, o rateOptions, 
 		}
 	}
 	return nil
+}
+
+// beads are the first pictures of beads that the notebook keeps, by weld.
+func beads(ctx context.Context, nb *store.Notebook) (map[string]procedures.Photo, error) {
+	photos, err := nb.Photos(ctx, "")
+	first := map[string]procedures.Photo{}
+	for _, p := range photos {
+		if p.Role == procedures.BeadPhoto && first[p.Weld].ID == "" {
+			first[p.Weld] = p
+		}
+	}
+	return first, err
+}
+
+// laidOut writes a picture of the notebook to where it can be looked at, under a
+// name that tells nothing of it.
+func laidOut(ctx context.Context, nb *store.Notebook, p procedures.Photo) (path string, err error) {
+	media, data, err := nb.PhotoData(ctx, p.ID, procedures.PhotoView)
+	if err != nil {
+		return "", err
+	}
+	dir, err := os.UserCacheDir()
+	if err != nil {
+		return "", err
+	}
+	dir = filepath.Join(dir, "beadwright", "pictures")
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		return "", err
+	}
+	path = filepath.Join(dir, p.ID+"."+strings.TrimPrefix(media, "image/"))
+	return path, os.WriteFile(path, data, 0o600)
 }
 
 func parseRating(word string) (procedures.Count, error) {

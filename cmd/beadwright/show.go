@@ -43,6 +43,10 @@ func (a *app) show(ctx context.Context, mark string) error {
 	if err != nil {
 		return err
 	}
+	photos, err := nb.Photos(ctx, w.ID)
+	if err != nil {
+		return err
+	}
 	now := []procedures.Weld{w}
 	if err := a.derive(ctx, now); err != nil {
 		return err
@@ -52,10 +56,11 @@ func (a *app) show(ctx context.Context, mark string) error {
 		if amendments == nil {
 			amendments = []procedures.Amendment{}
 		}
-		return a.printJSON(map[string]any{"weld": w, "amendments": amendments, "reratings": append([]procedures.Rerating{}, reratings...), "followups": append([]procedures.FollowUp{}, followups...)})
+		return a.printJSON(map[string]any{"weld": w, "amendments": amendments, "photos": append([]procedures.Photo{}, photos...), "reratings": append([]procedures.Rerating{}, reratings...), "followups": append([]procedures.FollowUp{}, followups...)})
 	}
 	a.line(w.Mark, w.At.Local().Format("2006-01-02 15:04"))
 	a.printWeld(w, units)
+	a.printPhotos(photos)
 	if text, err := a.stateText(ctx, w.Job); err != nil {
 		return err
 	} else if text != "" {
@@ -233,6 +238,10 @@ func (a *app) amend(ctx context.Context, mark string, job *jobFlags, flags *weld
 	if words != "" && err != nil {
 		return err
 	}
+	shots, err := readShots(flags.photos)
+	if err != nil {
+		return err
+	}
 	w, made, err := nb.AmendWeld(ctx, mark, func(w *procedures.Weld) error {
 		m, err := a.machine(ctx, w.Job.Machine, w.Job.Process)
 		if err != nil {
@@ -247,17 +256,24 @@ func (a *app) amend(ctx context.Context, mark string, job *jobFlags, flags *weld
 	if err != nil {
 		return err
 	}
+	photos, err := a.keepShots(ctx, nb, w, shots)
+	if err != nil {
+		return err
+	}
 	if a.json {
 		if made == nil {
 			made = []procedures.Amendment{}
 		}
-		return a.printJSON(map[string]any{"mark": w.Mark, "weld": w, "amendments": made})
+		return a.printJSON(map[string]any{"mark": w.Mark, "weld": w, "amendments": made, "photos": photos})
 	}
-	if len(made) == 0 {
+	a.printPhotos(photos)
+	if len(made)+len(photos) == 0 {
 		a.printf("%s stands as it was: nothing different was said\n", w.Mark)
 		return nil
 	}
-	a.printf("amended %s\n", w.Mark)
+	if len(made) > 0 {
+		a.printf("amended %s\n", w.Mark)
+	}
 	for _, m := range made {
 		if text := amendmentWords(m, units); text != "" {
 			a.bullet(text, nil)

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"strings"
 	"time"
 
@@ -16,8 +15,8 @@ import (
 // weldFlags are the flags that say how a weld was made and how it turned out.
 type weldFlags struct {
 	tap, knob, wireSpeed, polarity, extension, travel, volts, amps string
-	arc, rating, thirds, leg, photo, note, at                      string
-	symptoms, tests                                                []string
+	arc, rating, thirds, leg, note, at                             string
+	symptoms, tests, photos                                        []string
 }
 
 func (w *weldFlags) add(f *pflag.FlagSet) {
@@ -35,7 +34,7 @@ func (w *weldFlags) add(f *pflag.FlagSet) {
 	f.StringArrayVar(&w.symptoms, "symptom", nil, "what was wrong, in your words; may be repeated")
 	f.StringArrayVar(&w.tests, "test", nil, "bend|break|etch|peel=RESULT; may be repeated: break=root line")
 	f.StringVar(&w.leg, "leg", "", "measured leg of the fillet")
-	f.StringVar(&w.photo, "photo", "", "a picture's file; its path is written down")
+	f.StringArrayVar(&w.photos, "photo", nil, "a picture to keep: FILE, or FILE=before|bead|back|fracture; may be repeated")
 	f.StringVar(&w.note, "note", "", "anything else")
 	f.StringVar(&w.at, "at", "", "when, if not now: 2026-05-01 14:30")
 }
@@ -189,12 +188,6 @@ func (w *weldFlags) outcome(out *procedures.Outcome, units procedures.Units) err
 		if out.Leg, err = procedures.ParseLength("leg", w.leg, units); err != nil {
 			return err
 		}
-	}
-	if w.photo != "" {
-		if info, err := os.Stat(w.photo); err != nil || info.IsDir() {
-			return procedures.Invalid("photo", w.photo, "there is no such picture", "the file's path, as your shell completes it")
-		}
-		out.Photo = w.photo
 	}
 	if w.note != "" {
 		out.Note = strings.TrimSpace(w.note)

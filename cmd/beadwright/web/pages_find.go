@@ -64,6 +64,8 @@ func (s *Server) findPage(w http.ResponseWriter, r *http.Request) {
 type weldView struct {
 	procedures.Weld
 	Amendments []procedures.Amendment
+	Photos     []procedures.Photo
+	Roles      []procedures.PhotoRole // none: no pictures are kept here
 	Stops      []caution.Caution
 	Common     []symptom
 	Rare       []symptom
@@ -79,15 +81,19 @@ func (s *Server) showWeld(w http.ResponseWriter, r *http.Request, status int, tr
 	var shown struct {
 		Weld       procedures.Weld
 		Amendments []procedures.Amendment
+		Photos     []procedures.Photo
 	}
 	f, st, ok := s.do(r, "show", "--", r.PathValue("mark")).read(&shown)
 	if !ok {
 		s.fail(w, r, st, f, "find")
 		return
 	}
-	v := weldView{Weld: shown.Weld, Amendments: shown.Amendments, Stops: stopsOf(shown.Weld), TestKinds: procedures.TestKinds(), Trouble: trouble}
+	v := weldView{Weld: shown.Weld, Amendments: shown.Amendments, Photos: shown.Photos, Stops: stopsOf(shown.Weld), TestKinds: procedures.TestKinds(), Trouble: trouble}
 	for _, k := range procedures.SymptomKeys() {
 		v.Rare = append(v.Rare, choices([]string{k})...)
+	}
+	if _, ok := s.bench.(Album); ok {
+		v.Roles = procedures.PhotoRoles()
 	}
 	s.show(w, r, status, "weld", page{Title: "Weld " + v.Mark, Here: "find", Charges: s.machines(r).charges(v.Job.Machine), Body: v})
 }

@@ -45,6 +45,7 @@ func (f logForm) Big() string {
 type savedView struct {
 	procedures.Weld
 	Stops []caution.Caution // of the stop list: kept as practice, and says nothing of the part
+	Photo string            // why the picture was not kept; "" it was, or there was none
 }
 
 func (s *Server) logPage(w http.ResponseWriter, r *http.Request) {
@@ -203,6 +204,9 @@ func (s *Server) logWeld(w http.ResponseWriter, r *http.Request) {
 	}
 	http.SetCookie(w, &http.Cookie{Name: "asked", Path: "/log", MaxAge: -1, HttpOnly: true, SameSite: http.SameSiteStrictMode}) // the next log carries this weld over
 	next := "/log?saved=" + url.QueryEscape(made.Mark)
+	if trouble := s.photosOf(r, made.Mark); trouble != "" {
+		next += "&photo=" + url.QueryEscape(trouble)
+	}
 	if wantsJSON(r) {
 		writeJSON(w, http.StatusOK, map[string]string{"mark": made.Mark, "next": next})
 		return
@@ -227,7 +231,7 @@ func (s *Server) savedPage(w http.ResponseWriter, r *http.Request, mark string) 
 		return
 	}
 	s.show(w, r, http.StatusOK, "saved", page{Title: "Saved " + shown.Weld.Mark, Here: "log", Charges: s.machines(r).charges(shown.Weld.Job.Machine),
-		Body: savedView{shown.Weld, stopsOf(shown.Weld)}})
+		Body: savedView{shown.Weld, stopsOf(shown.Weld), plain(r.URL.Query().Get("photo"), 200)}})
 }
 
 // stopsOf says what of the stop list a weld's words touch.

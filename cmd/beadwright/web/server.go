@@ -73,6 +73,7 @@ func New(b Bench, o Options) *Server {
 	mux := http.NewServeMux()
 	s.pages(mux)
 	s.pairPages(mux)
+	s.photoPages(mux)
 	s.api(mux)
 	s.guard = s.guarded(mux)
 	return s

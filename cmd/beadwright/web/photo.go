@@ -1,0 +1,148 @@
+package web
+
+import (
+	"context"
+	"errors"
+	"io"
+	"mime/multipart"
+	"net/http"
+	"net/url"
+	"strconv"
+
+	"beadwright/procedures"
+)
+
+// Album is a bench that keeps pictures. A bench that is none has no page for them.
+type Album interface {
+	// AddPhoto keeps a picture of a weld, and answers with its mark and photos.
+	AddPhoto(ctx context.Context, mark, role string, file []byte) Result
+	// PhotoData reads a picture: whole, view or thumb. media is image/jpeg or
+	// image/png; the result says whether there is one.
+	PhotoData(ctx context.Context, id, size string) (media string, data []byte, r Result)
+}
+
+// photoPages adds the pages of pictures.
+func (s *Server) photoPages(mux *http.ServeMux) {
+	album, ok := s.bench.(Album)
+	if !ok {
+		return
+	}
+	mux.HandleFunc("GET /photo/{id}", func(w http.ResponseWriter, r *http.Request) { s.photo(w, r, album) })
+	mux.HandleFunc("POST /weld/{mark}/photo", func(w http.ResponseWriter, r *http.Request) { s.addPhoto(w, r, album) })
+}
+
+// photo sends a picture. It never changes, so a phone may keep it.
+func (s *Server) photo(w http.ResponseWriter, r *http.Request, album Album) {
+	size := r.URL.Query().Get("size")
+	if size == "" {
+		size = string(procedures.PhotoView)
+	}
+	ctx, cancel := context.WithTimeout(r.Context(), answerTime)
+	defer cancel()
+	media, data, res := album.PhotoData(ctx, r.PathValue("id"), size)
+	if res.Status != 0 {
+		f, status, _ := res.read(nil)
+		if status == http.StatusUnprocessableEntity {
+			status = http.StatusNotFound
+		}
+		http.Error(w, f.Message, status)
+		return
+	}
+	if media != "image/jpeg" && media != "image/png" {
+		http.Error(w, "This is no picture.", http.StatusInternalServerError)
+		return
+	}
+	w.Header().Set("Content-Type", media)
+	w.Header().Set("Content-Length", strconv.Itoa(len(data)))
+	w.Header().Set("Cache-Control", "private, max-age=86400, immutable")
+	_, _ = w.Write(data)
+}
+
+// addPhoto keeps the picture of a form.
+func (s *Server) addPhoto(w http.ResponseWriter, r *http.Request, album Album) {
+	mark := r.PathValue("mark")
+	if f, status := readForm(r); status != 0 {
+		s.fail(w, r, status, f, "find")
+		return
+	}
+	files := r.MultipartForm.File["photo"]
+	if len(files) == 0 || len(files) == 1 && files[0].Size == 0 {
+		f := failure{Code: "invalid", Field: "photo", Message: "no picture was chosen", Hint: "press the field above the button, and take one or choose one"}
+		if wantsJSON(r) {
+			s.fail(w, r, http.StatusUnprocessableEntity, f, "find")
+			return
+		}
+		s.showWeld(w, r, http.StatusUnprocessableEntity, &f)
+		return
+	}
+	var last Result
+	for _, file := range files {
+		last = keep(r, album, mark, r.PostFormValue("role"), file)
+		if last.Status != 0 {
+			f, status, _ := last.read(nil)
+			if status == http.StatusUnprocessableEntity && !wantsJSON(r) {
+				s.showWeld(w, r, status, &f)
+				return
+			}
+			s.fail(w, r, status, f, "find")
+			return
+		}
+	}
+	if wantsJSON(r) {
+		w.Header().Set("Content-Type", "application/json")
+		w.Header().Set("Cache-Control", "no-store")
+		_, _ = w.Write(last.JSON)
+		return
+	}
+	http.Redirect(w, r, "/weld/"+url.PathEscape(mark), http.StatusSeeOther)
+}
+
+// readForm reads a form with a picture; status is 0 where all of it came.
+func readForm(r *http.Request) (f failure, status int) {
+	err := r.ParseMultipartForm(formBytes)
+	var large *http.MaxBytesError
+	switch {
+	case err == nil:
+		return failure{}, 0
+	case errors.As(err, &large):
+		return failure{Code: "invalid", Field: "photo", Message: "more was sent than is taken", Hint: "pictures up to 20 MB; set the camera to a smaller size"}, http.StatusRequestEntityTooLarge
+	case errors.Is(err, http.ErrNotMultipart):
+		return failure{Code: "not_understood", Field: "photo", Message: "not sent as a form with a picture", Hint: "use the form on the page"}, http.StatusUnsupportedMediaType
+	}
+	return failure{Code: "not_understood", Field: "photo", Message: "the form did not come through whole; nothing was kept", Hint: "send it again"}, http.StatusBadRequest
+}
+
+// keep hands one picture of a form to the album.
+func keep(r *http.Request, album Album, mark, role string, file *multipart.FileHeader) Result {
+	f, err := file.Open()
+	var data []byte
+	if err == nil {
+		defer f.Close()
+		data, err = io.ReadAll(io.LimitReader(f, procedures.LargestPhoto+1))
+	}
+	if err != nil {
+		return Result{Status: 1, JSON: []byte(`{"error":{"code":"failed","field":"photo","message":"the picture could not be read as it came in","hint":"send it again"}}`)}
+	}
+	ctx, cancel := context.WithTimeout(r.Context(), answerTime)
+	defer cancel()
+	return album.AddPhoto(ctx, mark, role, data)
+}
+
+// photosOf keeps the pictures that came with the form of a weld just written down.
+// What is wrong with one does not undo the weld: it is told.
+func (s *Server) photosOf(r *http.Request, mark string) (trouble string) {
+	album, ok := s.bench.(Album)
+	if !ok || r.MultipartForm == nil {
+		return ""
+	}
+	for _, file := range r.MultipartForm.File["photo"] {
+		if file.Size == 0 {
+			continue // the field was left empty
+		}
+		if res := keep(r, album, mark, "", file); res.Status != 0 {
+			f, _, _ := res.read(nil)
+			trouble = f.Message
+		}
+	}
+	return trouble
+}
