@@ -24,10 +24,12 @@ type Match struct {
 // shortened word (vrtcl) find it too. Shorter words and all with a digit in
 // them do not: 1/8 never means 1/4.
 func Rank(words string, texts []string) []Match {
-	query := terms(words)
+	q := NewQuery(words)
 	matches := make([]Match, 0, len(texts))
 	for i, text := range texts {
-		if score, ok := rankText(query, text); ok {
+		l := q.Unlike()
+		q.Read(l, text)
+		if score, ok := q.Score(l); ok {
 			matches = append(matches, Match{i, score})
 		}
 	}
@@ -35,15 +37,96 @@ func Rank(words string, texts []string) []Match {
 	return matches
 }
 
-func rankText(query []string, text string) (score int, ok bool) {
-	if len(query) == 0 {
-		return 0, true
+// Query is words that are looked for in one text after another, as [Rank] does.
+// Texts repeat their words, so how like each is to what is looked for is worked out
+// once. A Query is for one goroutine.
+type Query struct {
+	words []wanted
+	asked []string            // the words, their parts and these joined: what words of a text are compared with
+	known map[string]Likeness // by word of a text as it is written
+}
+
+// wanted is one word: places of it, its parts and these joined in asked.
+type wanted struct {
+	word   int
+	parts  []int // of a word with hyphens
+	joined int
+	code   bool // some part has a digit: it is more than its parts
+}
+
+// Likeness is how like the nearest words of a text are to each thing asked. That of
+// two texts together is the greater of each.
+type Likeness []uint8
+
+// Join takes in another text's likeness.
+func (l Likeness) Join(other Likeness) {
+	for i, v := range other {
+		l[i] = max(l[i], v)
 	}
-	all := variants(terms(text))
-	for _, q := range query {
-		s := rankWord(q, all)
-		if s == 0 && strings.Contains(q, "-") {
-			s = rankParts(strings.Split(q, "-"), all)
+}
+
+// NewQuery reads the words to look for.
+func NewQuery(words string) *Query {
+	q := &Query{known: map[string]Likeness{}}
+	ask := func(s string) int {
+		q.asked = append(q.asked, s)
+		return len(q.asked) - 1
+	}
+	for _, t := range terms(words) {
+		w := wanted{word: ask(t)}
+		if strings.Contains(t, "-") {
+			parts := strings.Split(t, "-")
+			w.joined = ask(strings.Join(parts, ""))
+			for _, part := range parts {
+				if part != "" {
+					w.parts = append(w.parts, ask(part))
+					w.code = w.code || hasDigit(part)
+				}
+			}
+		}
+		q.words = append(q.words, w)
+	}
+	return q
+}
+
+// Unlike is the likeness of no text at all.
+func (q *Query) Unlike() Likeness { return make(Likeness, len(q.asked)) }
+
+// keptWords is how many words of texts are remembered. A design choice: prose has
+// few, marks and dates have no end.
+const keptWords = 1 << 14
+
+// Read joins the likeness of a text to l.
+func (q *Query) Read(l Likeness, text string) {
+	for word := range strings.SplitSeq(text, " ") {
+		if word == "" {
+			continue
+		}
+		known, ok := q.known[word]
+		if !ok {
+			known = q.compare(word)
+			if len(q.known) < keptWords {
+				q.known[strings.Clone(word)] = known
+			}
+		}
+		l.Join(known)
+	}
+}
+
+func (q *Query) compare(word string) Likeness {
+	l, all := q.Unlike(), variants(terms(word))
+	for i, asked := range q.asked {
+		l[i] = uint8(rankWord(asked, all)) // at most sameWord
+	}
+	return l
+}
+
+// Score adds up how like a text is; it is no match where one word has no like in it.
+func (q *Query) Score(l Likeness) (score int, ok bool) {
+	for _, w := range q.words {
+		s := int(l[w.word])
+		if s == 0 {
+			s = w.score(l)
 		}
 		if s == 0 {
 			return 0, false
@@ -53,21 +136,20 @@ func rankText(query []string, text string) (score int, ok bool) {
 	return score, true
 }
 
-// rankParts finds flux-core where "fluxcore" or "flux core" is written. A code
-// such as E71T-11 is more than its parts.
-func rankParts(parts []string, all []string) int {
-	if slices.Contains(all, strings.Join(parts, "")) {
+// score finds flux-core where "fluxcore" or "flux core" is written. A code such as
+// E71T-11 is more than its parts.
+func (w wanted) score(l Likeness) int {
+	switch {
+	case len(w.parts) == 0:
+		return 0
+	case l[w.joined] == sameWord:
 		return sameWord
+	case w.code:
+		return 0
 	}
 	least := sameWord
-	for _, part := range parts {
-		if part == "" {
-			continue
-		}
-		least = min(least, rankWord(part, all))
-		if hasDigit(part) {
-			return 0
-		}
+	for _, part := range w.parts {
+		least = min(least, int(l[part]))
 	}
 	return least
 }

@@ -2,6 +2,7 @@ package procedures
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -75,39 +76,43 @@ func (f Filter) WireRange() (lo, hi MM) {
 // Text is what a weld is found by: its words, and what they stand for in the
 // words of the trade and of the garage.
 func Text(w Weld) string {
-	var b strings.Builder
-	say := func(parts ...string) {
-		for _, p := range parts {
-			if p != "" {
-				b.WriteString(p)
-				b.WriteByte(' ')
-			}
-		}
-	}
-	j := w.Job
-	aws, iso := j.Position.Codes(j.Weld)
-	say(w.Mark, string(j.Joint), string(j.Weld), string(j.Position), aws, iso, j.Steel)
-	for _, t := range []MM{j.Thickness, j.OtherThickness} {
-		if t > 0 {
-			say(FormatLength(t, US), fmt.Sprintf("%.3f %.1fmm", t.Inches(), float64(t)))
-		}
-	}
-	say(j.ThicknessSaid, j.OtherSaid, string(j.Form), string(j.OtherForm), string(j.Coating), j.Wire.String())
-	if j.Process != "" {
-		say(string(j.Process), j.Process.Letters())
-	}
-	if j.Process == FCAWS {
-		say("flux-core gasless")
-	}
-	say(j.Machine, w.Settings.Tap, string(w.Settings.Polarity), w.Settings.Technique)
+	parts := []string{w.Mark, JobText(w)}
 	for _, key := range w.Outcome.Symptoms {
-		say(key, symptomWords()[key])
+		parts = append(parts, SymptomText(key))
 	}
 	for _, t := range w.Outcome.Tests {
-		say(t.Kind, t.Result)
+		parts = append(parts, t.Kind, t.Result)
 	}
-	say(w.Outcome.Note, j.For, j.Said, w.Said)
-	return strings.TrimSpace(b.String())
+	return spaced(append(parts, w.Outcome.Note, w.Job.For, w.Job.Said, w.Said)...)
+}
+
+// JobText is the part of [Text] that many welds have in common: what was welded,
+// with what, and how.
+func JobText(w Weld) string {
+	j := w.Job
+	aws, iso := j.Position.Codes(j.Weld)
+	parts := []string{string(j.Joint), string(j.Weld), string(j.Position), aws, iso, j.Steel}
+	for _, t := range []MM{j.Thickness, j.OtherThickness} {
+		if t > 0 {
+			parts = append(parts, FormatLength(t, US), fmt.Sprintf("%.3f %.1fmm", t.Inches(), float64(t)))
+		}
+	}
+	parts = append(parts, j.ThicknessSaid, j.OtherSaid, string(j.Form), string(j.OtherForm), string(j.Coating), j.Wire.String())
+	if j.Process != "" {
+		parts = append(parts, string(j.Process), j.Process.Letters())
+	}
+	if j.Process == FCAWS {
+		parts = append(parts, "flux-core gasless")
+	}
+	return spaced(append(parts, j.Machine, w.Settings.Tap, string(w.Settings.Polarity), w.Settings.Technique)...)
+}
+
+// SymptomText is what a symptom is found by.
+func SymptomText(key string) string { return spaced(key, symptomWords()[key]) }
+
+// spaced joins what is not empty.
+func spaced(parts ...string) string {
+	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), " ")
 }
 
 // symptomWords is what each symptom is called, by its key.

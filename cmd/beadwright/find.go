@@ -196,16 +196,7 @@ func (a *app) filter(o findOptions, args []string, units procedures.Units) (proc
 // look finds the first welds that fit, and counts all that do. Asked of a joint,
 // what worked comes first.
 func look(ctx context.Context, nb *store.Notebook, f procedures.Filter) (found []procedures.Weld, total int, err error) {
-	if f.Words == "" {
-		return nb.Page(ctx, f, f.Thickness > 0 || f.Joint != "")
-	}
-	limit := f.Limit
-	f.Limit = 0
-	found, err = nb.Find(ctx, f)
-	if total = len(found); limit > 0 && total > limit {
-		found = found[:limit]
-	}
-	return found, total, err
+	return nb.Page(ctx, f, f.Words == "" && (f.Thickness > 0 || f.Joint != ""))
 }
 
 // narrow takes what a job says into the search; a steel brings its like.

@@ -71,52 +71,6 @@ func (n *Notebook) History(ctx context.Context) (list []procedures.Weld, err err
 	return list, err
 }
 
-// Find returns the welds that fit the filter: with words, the best match first;
-// else the latest first. Errors: InvalidError where the filter cannot be.
-func (n *Notebook) Find(ctx context.Context, f procedures.Filter) (list []procedures.Weld, err error) {
-	if err := f.Validate(); err != nil {
-		return nil, err
-	}
-	where, args := conditions(f)
-	limit := -1
-	if f.Limit > 0 && f.Words == "" {
-		limit = f.Limit
-	}
-	err = n.read(ctx, func(tx *tx) error {
-		list, err = tx.welds("WHERE "+where+" ORDER BY at DESC, n DESC LIMIT ?", append(args, limit)...)
-		if err != nil || f.Words == "" || len(list) == 0 {
-			return err
-		}
-		list, err = tx.rank(f.Words, list)
-		return err
-	})
-	if f.Limit > 0 && len(list) > f.Limit {
-		list = list[:f.Limit]
-	}
-	return list, err
-}
-
-// rank keeps the welds that match the words, the best first.
-func (tx *tx) rank(words string, list []procedures.Weld) ([]procedures.Weld, error) {
-	spools, err := tx.spools("1 = 1")
-	if err != nil {
-		return nil, err
-	}
-	name := map[string]string{}
-	for _, s := range spools {
-		name[s.ID] = s.Name
-	}
-	texts := make([]string, len(list))
-	for i, w := range list {
-		texts[i] = procedures.Text(w) + " " + name[w.Spool]
-	}
-	var ranked []procedures.Weld
-	for _, m := range procedures.Rank(words, texts) {
-		ranked = append(ranked, list[m.Index])
-	}
-	return ranked, nil
-}
-
 // conditions writes a filter as SQL.
 func conditions(f procedures.Filter) (where string, args []any) {
 	list := []string{"1 = 1"}

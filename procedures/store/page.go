@@ -13,9 +13,9 @@ const worth = `CASE WHEN EXISTS (SELECT 1 FROM tests WHERE tests.weld = welds.n 
 	WHEN EXISTS (SELECT 1 FROM tests WHERE tests.weld = welds.n AND kind IN ('bend', 'break')) THEN 10 + coalesce(rating, 0)
 	ELSE coalesce(rating, 0) END DESC, `
 
-// Page is [Notebook.Find] for a filter without words, for one who looks at the
-// first few: it reads no more than f.Limit welds (all where that is 0), and counts
-// the rest. best puts what passed its test first and what failed it last.
+// Page is [Notebook.Find] for one who looks at the first few: it reads no more than
+// f.Limit welds in full (all where that is 0), and counts all that fit. best puts
+// what passed its test first and what failed it last, where no words are looked for.
 func (n *Notebook) Page(ctx context.Context, f procedures.Filter, best bool) (list []procedures.Weld, total int, err error) {
 	if err := f.Validate(); err != nil {
 		return nil, 0, err
@@ -29,6 +29,17 @@ func (n *Notebook) Page(ctx context.Context, f procedures.Filter, best bool) (li
 		limit = f.Limit
 	}
 	err = n.read(ctx, func(tx *tx) error {
+		if f.Words != "" {
+			rows, err := tx.rank(f.Words, where, args...)
+			if total = len(rows); err != nil || total == 0 {
+				return err
+			}
+			if limit > 0 && total > limit {
+				rows = rows[:limit]
+			}
+			list, err = tx.numbered(rows)
+			return err
+		}
 		if err := tx.get([]any{&total}, "SELECT count(*) FROM welds WHERE "+where, args...); err != nil {
 			return err
 		}

@@ -120,17 +120,39 @@ func pastColumns(w *procedures.Weld) []column {
 	all := weldColumns(w)
 	texts := slices.DeleteFunc(slices.Clone(all), func(c column) bool { return !slices.Contains(learnedTexts, c.name) })
 	texts = append(texts, column{"CASE WHEN knob IS NOT NULL THEN how END", "settings.how", object[procedures.How]{&w.Settings.How}})
-	expressions := make([]string, len(texts))
-	for i, c := range texts {
-		expressions[i] = c.name
-	}
-	packed := "concat(" + strings.Join(expressions, ", char(0), ") + ")"
-	return append([]column{{packed, "", template{w, texts, map[string]procedures.Weld{}}}, {"concat(id, at, mark)", "", identity{w}}},
+	return append([]column{{packed(texts), "", template{w, texts, map[string]procedures.Weld{}}}, {"concat(id, at, mark)", "", identity{w}}},
 		slices.DeleteFunc(all, func(c column) bool { return !slices.Contains(learned, c.name) })...)
 }
 
-// template scans the texts of a weld, parted by NUL (which no text in a notebook
-// has), and leaves the rest of it blank. Each is taken apart once.
+// packed selects texts as one, parted by NUL, which no text in a notebook has.
+func packed(texts []column) string {
+	names := make([]string, len(texts))
+	for i, c := range texts {
+		names[i] = c.name
+	}
+	return "concat(" + strings.Join(names, ", char(0), ") + ")"
+}
+
+// unpack scans packed texts into their columns.
+func unpack(s string, texts []column) error {
+	parts := strings.Split(s, "\x00")
+	if len(parts) != len(texts) {
+		return fmt.Errorf("%d texts in the place of %d", len(parts), len(texts))
+	}
+	for i, part := range parts {
+		var value any
+		if part != "" {
+			value = part
+		}
+		if err := texts[i].Scan(value); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// template scans the packed texts of a weld and leaves the rest of it blank. Each
+// is taken apart once.
 type template struct {
 	weld  *procedures.Weld
 	texts []column // fields of that weld
@@ -144,18 +166,8 @@ func (c template) Scan(v any) error {
 	w, ok := c.seen[s]
 	if !ok {
 		*c.weld = procedures.Weld{}
-		parts := strings.Split(s, "\x00")
-		if len(parts) != len(c.texts) {
-			return fmt.Errorf("%d texts in the place of %d", len(parts), len(c.texts))
-		}
-		for i, part := range parts {
-			var value any
-			if part != "" {
-				value = part
-			}
-			if err := c.texts[i].Scan(value); err != nil {
-				return err
-			}
+		if err := unpack(s, c.texts); err != nil {
+			return err
 		}
 		w = *c.weld
 		c.seen[s] = w
