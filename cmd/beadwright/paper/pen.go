@@ -11,8 +11,6 @@ import (
 // point is a place in a joint, in mm: x to the right, y up.
 type point struct{ x, y float64 }
 
-func (p point) plus(x, y float64) point { return point{p.x + x, p.y + y} }
-
 // pen draws a joint on a canvas: a place in mm to a place on paper.
 type pen struct {
 	c     draw.Canvas
