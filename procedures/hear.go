@@ -8,40 +8,72 @@ import (
 	"unicode/utf8"
 )
 
-// Heard is what a welder's words say of a bead and of the machine.
+// Heard is what a welder's words say of a bead, of the machine and of himself.
 type Heard struct {
 	Symptoms []string // keys, in the order said
 	Signs    []string // keys of good signs, in the order said
+	Troubles []string // keys of [Troubles], the gravest first
 }
 
-// Hear finds symptoms and good signs in anybody's words, more loosely than the
-// words of a log entry are read: small words are left out, endings do not count
-// ("keeps burning a hole" is "burned a hole"), and where nothing is found so, one
-// slip of the keyboard is forgiven. The phrase of most words goes first and uses
-// up its words; what is denied ("no spatter") is not heard.
+// Hear finds troubles, symptoms and good signs in anybody's words, more loosely
+// than the words of a log entry are read: small words are left out, endings do not
+// count ("keeps burning a hole" is "burned a hole"), and where nothing is found so,
+// one slip of the keyboard is forgiven. Grave troubles go first, then the phrase of
+// most words; each uses up its words. What is denied ("no spatter") is not heard.
 func Hear(text string) Heard {
 	words := stems(text)
-	found := hear(words, 0)
-	if len(found) == 0 && !slices.ContainsFunc(words, func(w stem) bool { return w.text == denial }) {
-		found = hear(words, 1)
+	denied := slices.ContainsFunc(words, func(w stem) bool { return w.text == denial })
+	list := phrases()
+	hear := func(grave bool) []hit {
+		found := hear(words, list, grave, 0)
+		if len(found) == 0 && !denied {
+			found = hear(words, list, grave, 1)
+		}
+		return found
 	}
-	slices.SortFunc(found, func(a, b hit) int { return a.at - b.at })
+	found := hear(true)
+	more := hear(false)
+	if len(found) == 0 || len(more) > 0 && more[0].slips == 0 { // what is told of a danger is not guessed further
+		found = append(found, more...)
+	}
+	slices.SortStableFunc(found, func(a, b hit) int { return a.at - b.at })
 	var h Heard
 	for _, f := range found {
-		list := &h.Symptoms
-		if f.sign {
-			list = &h.Signs
-		}
-		if !slices.Contains(*list, f.key) {
-			*list = append(*list, f.key)
-		}
+		h.add(f.phrase)
 	}
+	slices.SortStableFunc(h.Troubles, func(a, b string) int { return troubleRank(a) - troubleRank(b) })
 	return h
 }
 
-// stem is a word without its ending, and where it stood.
+func (h *Heard) add(p phrase) {
+	list := &h.Symptoms
+	switch p.kind {
+	case ofSign:
+		list = &h.Signs
+	case ofTrouble:
+		list = &h.Troubles
+		if t, _ := FindTrouble(p.key); t.Symptom != "" && !slices.Contains(h.Symptoms, t.Symptom) {
+			h.Symptoms = append(h.Symptoms, t.Symptom)
+		}
+	}
+	if !slices.Contains(*list, p.key) {
+		*list = append(*list, p.key)
+	}
+}
+
+func troubleRank(key string) int {
+	return slices.IndexFunc(troubles(), func(t Trouble) bool { return t.Key == key })
+}
+
+// Grave reports whether a danger was heard.
+func (h Heard) Grave() bool {
+	return slices.ContainsFunc(h.Troubles, func(key string) bool { t, _ := FindTrouble(key); return t.Grave })
+}
+
+// stem is a word without its ending, and where it stood. A small word has no text.
 type stem struct {
 	text string
+	said string
 	at   int
 	used bool
 }
@@ -60,7 +92,7 @@ var (
 		"burnt": "burn", "blew": "blow", "blown": "blow", "blowed": "blow", "thru": "through", "stuck": "stick", "froze": "freeze", "frozen": "freeze", "broke": "break", "broken": "break",
 		"tore": "tear", "torn": "tear", "fell": "fall", "fallen": "fall", "ate": "eat", "eaten": "eat", "came": "come", "quit": "quit", "dug": "dig", "bent": "bend", "sank": "sink", "sunk": "sink", "spat": "spit",
 		"bumps": "lump", "bumpy": "lump", "bump": "lump", "birds": "bird", "bird's": "bird", "birdy": "bird", "poo": "poop", "pooped": "poop", "ground": "clamp", "earth": "clamp", "nozzle": "tip", "rollers": "roll", "roller": "roll", "rolls": "roll",
-		"holed": "hole", "lying": "lay", "laying": "lay", "lays": "lay", "lies": "lay", "lie": "lay", "sat": "sit", "shoved": "shove", "droppings": "dropping", "dropping": "dropping", "wire's": "wire", "tips": "tip", "dimes": "dime", "worms": "worms",
+		"holed": "hole", "lying": "lay", "laying": "lay", "lays": "lay", "lies": "lay", "lie": "lay", "sat": "sit", "shoved": "shove", "droppings": "dropping", "dropping": "dropping", "wire's": "wire", "tips": "tip", "dimes": "dime", "worms": "worms", "eyes": "eye",
 	}
 )
 
@@ -72,22 +104,32 @@ func setOf(words string) map[string]bool {
 	return m
 }
 
-// stems parts a text into what carries meaning. Where nothing but small words was
-// said they are kept, so that "in and out" can be found.
+// stems parts a text into what carries meaning.
 func stems(text string) []stem {
 	var out []stem
-	for i, t := range tokenize(text) {
-		t = strings.Trim(t, ".\"'/*-")
+	for i, t := range plainWords(text) {
 		switch {
 		case denials[t]:
-			out = append(out, stem{text: denial, at: i})
+			out = append(out, stem{text: denial, said: t, at: i})
 		case turns[t]:
-			out = append(out, stem{text: "but", at: i})
-		case t != "" && !fillers[t]:
-			out = append(out, stem{text: stemOf(t), at: i})
+			out = append(out, stem{text: "but", said: t, at: i})
+		case t == "":
+		case fillers[t]:
+			out = append(out, stem{said: t, at: i})
+		default:
+			out = append(out, stem{text: stemOf(t), said: t, at: i})
 		}
 	}
 	return out
+}
+
+// plainWords are the words of a text without the signs about them.
+func plainWords(text string) []string {
+	list := tokenize(text)
+	for i, t := range list {
+		list[i] = strings.Trim(t, ".\"'/*-")
+	}
+	return list
 }
 
 // stemOf takes the endings -s, -es, -ed, -ing and -y off a word of four letters
@@ -113,101 +155,200 @@ func stemOf(w string) string {
 	return w
 }
 
-// phrase is a way to call a symptom or a sign.
+// kind is what a phrase names.
+type kind int
+
+const (
+	ofSymptom kind = iota
+	ofSign
+	ofTrouble
+)
+
+// phrase is a way to call a symptom, a sign or a trouble. A phrase of no key names
+// nothing and takes its words away.
 type phrase struct {
 	key     string
-	sign    bool
+	kind    kind
+	grave   bool
 	stems   []string
+	exact   bool // heard word for word, small words and all
 	letters int
 }
 
-// phrases are all ways to call anything, those of the most words first.
+// phrases are all ways to call anything: grave troubles first, what names nothing
+// before what does, then those of the most words.
 var phrases = sync.OnceValue(func() []phrase {
 	var all []phrase
-	add := func(key string, sign bool, words []string) {
-		for _, w := range append([]string{key}, words...) {
-			p := phrase{key: key, sign: sign}
+	add := func(p phrase, words []string) {
+		for _, w := range words {
+			p := p
+			p.exact = strings.HasPrefix(w, `"`)
 			for _, s := range stems(w) {
-				p.stems = append(p.stems, s.text)
-				p.letters += utf8.RuneCountInString(s.text)
+				switch {
+				case p.exact:
+					p.stems = append(p.stems, s.said)
+				case s.text != "":
+					p.stems = append(p.stems, s.text)
+				}
 			}
+			p.letters = utf8.RuneCountInString(strings.Join(p.stems, ""))
 			if len(p.stems) > 1 || len(p.stems) == 1 && p.stems[0] != denial {
 				all = append(all, p)
 			}
 		}
 	}
+	for _, t := range troubles() {
+		add(phrase{key: t.Key, kind: ofTrouble, grave: t.Grave}, t.Words)
+	}
 	for _, s := range signs() {
-		add(s.Key, true, s.Words)
+		add(phrase{key: s.Key, kind: ofSign}, append([]string{s.Key}, s.Words...))
 	}
 	for _, s := range symptoms() {
-		add(s.Key, false, s.Words)
+		add(phrase{key: s.Key}, append([]string{s.Key}, s.Words...))
 	}
 	slices.SortStableFunc(all, func(a, b phrase) int {
-		return cmp.Or(len(b.stems)-len(a.stems), b.letters-a.letters)
+		return cmp.Or(first(b.grave, a.grave), first(b.key == "", a.key == ""), len(b.stems)-len(a.stems), b.letters-a.letters)
 	})
 	return all
 })
 
-// hit is a phrase that was found, and where.
-type hit struct {
-	key  string
-	sign bool
-	at   int
+// first orders what is true before what is not.
+func first(b, a bool) int {
+	switch {
+	case a == b:
+		return 0
+	case a:
+		return -1
+	}
+	return 1
 }
 
-// hear takes the phrases that the words hold, the longest first, each word once.
-func hear(words []stem, slips int) []hit {
-	words = slices.Clone(words)
+// hit is a phrase that was found, where, and by how many slips.
+type hit struct {
+	phrase
+	at, slips int
+}
+
+// hear takes the phrases that the words hold, in their order, each word once.
+func hear(words []stem, list []phrase, grave bool, slips int) []hit {
 	var found []hit
-	for _, p := range phrases() {
-		at, ok := p.in(words, slips)
-		if !ok {
+	for _, p := range list {
+		if p.grave != grave {
+			continue
+		}
+		at := p.in(words, slips)
+		if at == nil {
 			continue
 		}
 		for _, i := range at {
 			words[i].used = true
 		}
-		found = append(found, hit{p.key, p.sign, words[slices.Min(at)].at})
+		if p.key != "" {
+			found = append(found, hit{p, words[slices.Min(at)].at, slips})
+		}
 	}
 	return found
 }
 
-// in finds the words of a phrase near one another, in any order. A phrase that
-// denies nothing is not found where it is denied.
-func (p phrase) in(words []stem, slips int) (at []int, ok bool) {
-	denies := slices.Contains(p.stems, denial)
-	for _, s := range p.stems {
-		i := slices.IndexFunc(words, func(w stem) bool { return !w.used && alike(w.text, s, slips) })
-		if i < 0 || slices.Contains(at, i) {
-			return nil, false
-		}
-		at = append(at, i)
-	}
-	if words[slices.Max(at)].at-words[slices.Min(at)].at > 2*len(p.stems)+4 {
-		return nil, false
-	}
-	if denies {
-		return at, true
+// in finds the words of a phrase near one another, in any order, or nil. A phrase
+// that denies nothing is not found where it is denied.
+func (p phrase) in(words []stem, slips int) []int {
+	at := p.places(words, slips)
+	if at == nil || slices.ContainsFunc(p.stems, func(s string) bool { return s == denial || denials[s] }) {
+		return at
 	}
 	for i, w := range words {
 		if w.text != denial || w.used {
 			continue
 		}
-		for j := i + 1; j <= i+reach && j < len(words) && words[j].text != "but"; j++ {
+		reaches := reach
+		for j := i + 1; j < len(words) && reaches > 0 && words[j].text != "but"; j++ {
 			if slices.Contains(at, j) {
-				return nil, false
+				return nil
+			}
+			if words[j].text != "" {
+				reaches--
 			}
 		}
 	}
-	return at, true
+	return at
+}
+
+func (p phrase) places(words []stem, slips int) []int {
+	if p.exact {
+		return p.run(words)
+	}
+	var at []int
+	for _, s := range p.stems {
+		i := slices.IndexFunc(words, func(w stem) bool { return !w.used && w.text != "" && alike(w.text, s, slips) })
+		if i < 0 || slices.Contains(at, i) {
+			return nil
+		}
+		at = append(at, i)
+	}
+	room := 2*len(p.stems) + 4
+	if p.kind == ofTrouble {
+		room = len(p.stems) + 3
+	}
+	if words[slices.Max(at)].at-words[slices.Min(at)].at > room {
+		return nil
+	}
+	return at
+}
+
+// run finds a phrase that is heard word for word.
+func (p phrase) run(words []stem) []int {
+	for i := 0; i+len(p.stems) <= len(words); i++ {
+		at := make([]int, 0, len(p.stems))
+		for j, s := range p.stems {
+			if words[i+j].said != s || words[i+j].used {
+				break
+			}
+			at = append(at, i+j)
+		}
+		if len(at) == len(p.stems) {
+			return at
+		}
+	}
+	return nil
 }
 
 // alike reports whether two stems are one; from five letters on a slip may be
-// forgiven, from eight on two.
+// forgiven, from eight on two: a letter too many, one too few, two in the wrong
+// order, from seven on a wrong one. A word that is another word already is no slip.
 func alike(said, known string, slips int) bool {
 	if said == known {
 		return true
 	}
-	n := min(utf8.RuneCountInString(said), utf8.RuneCountInString(known))
-	return slips > 0 && n >= 5 && Distance(said, known) <= 1+n/8
+	n, m := utf8.RuneCountInString(said), utf8.RuneCountInString(known)
+	if slips == 0 || min(n, m) < 5 || realWords()[said] {
+		return false
+	}
+	d := Distance(said, known)
+	return d <= 1+min(n, m)/8 && (min(n, m) >= 7 || n != m || sameLetters(said, known))
 }
+
+func sameLetters(a, b string) bool {
+	r, s := []rune(a), []rune(b)
+	slices.Sort(r)
+	slices.Sort(s)
+	return slices.Equal(r, s)
+}
+
+// realWords are the stems of words that are never taken for a slip of another: all
+// that stand in a phrase, and everyday ones that lie near them.
+var realWords = sync.OnceValue(func() map[string]bool {
+	m := map[string]bool{}
+	for _, w := range strings.Fields(everyday) {
+		m[stemOf(w)] = true
+	}
+	for _, p := range phrases() {
+		for _, s := range p.stems {
+			m[s] = true
+			if p.exact {
+				m[stemOf(s)] = true
+			}
+		}
+	}
+	return m
+})

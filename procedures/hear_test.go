@@ -94,6 +94,20 @@ func TestNotesOfGoodSigns(t *testing.T) {
 	}
 }
 
+// Beside a job only the words of a symptom that is named count as words of one.
+func TestSymptomWords(t *testing.T) {
+	for text, want := range map[string]string{
+		"1/8 mild tee flat popping":          "popping",
+		"1/8 mild tee flat popped right off": "popped right off",
+		"1/8 mild tee flat no spatter":       "no spatter",
+		"1/8 mild tee right back hand me":    "",
+	} {
+		if got := strings.Join(procedures.SymptomWords(text), " "); got != want {
+			t.Errorf("%q: %q, want %q", text, got, want)
+		}
+	}
+}
+
 func FuzzHear(f *testing.F) {
 	f.Add("it pushes me back, no spatter")
 	f.Add("'' not not not")

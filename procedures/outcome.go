@@ -70,14 +70,13 @@ func ReadOutcome(args []string) (Said, error) {
 		}
 		s.Rating = r
 	}
-	s.Symptoms = symptomsIn(strings.Join(s.Rest, " "))
+	s.Symptoms, _ = symptomsIn(strings.Join(s.Rest, " "))
 	return s, nil
 }
 
-// symptomsIn finds the symptoms named in a text.
-func symptomsIn(text string) []string {
+// symptomsIn finds the symptoms named in a text, and the words that name or deny one.
+func symptomsIn(text string) (found, words []string) {
 	tokens := tokenize(text)
-	var found []string
 	denied := 0 // how many more words a denial reaches
 	for i := 0; i < len(tokens); {
 		n, key := longestSymptom(tokens[i:])
@@ -86,14 +85,17 @@ func symptomsIn(text string) []string {
 			denied = max(0, denied-1)
 			if slices.Contains([]string{"no", "not", "without", "never", "zero", "wasn't", "didn't", "isn't", "nor"}, tokens[i]) {
 				denied = 3
+				words = append(words, tokens[i])
 			}
-			n = 1
+			i++
+			continue
 		case denied == 0 && key != "" && !slices.Contains(found, key):
 			found = append(found, key)
 		}
+		words = append(words, tokens[i:i+n]...)
 		i += n
 	}
-	return found
+	return found, words
 }
 
 func longestSymptom(tokens []string) (int, string) {
@@ -110,7 +112,7 @@ func ParseSymptom(s string) (string, error) {
 	if key := symptomPhrases()[phraseKey(s)]; key != "" {
 		return key, nil
 	}
-	if found := symptomsIn(s); len(found) == 1 {
+	if found, _ := symptomsIn(s); len(found) == 1 {
 		return found[0], nil
 	}
 	if found := Hear(s).Symptoms; len(found) == 1 {
@@ -119,12 +121,9 @@ func ParseSymptom(s string) (string, error) {
 	return "", Invalid("symptom", s, "not a symptom this notebook knows", "accepted: "+strings.Join(SymptomKeys(), ", "), "or keep it in your own words: --note")
 }
 
-// SymptomWord reports whether a word can be part of naming a symptom.
-func SymptomWord(w string) bool {
-	for phrase := range symptomPhrases() {
-		if slices.Contains(strings.Fields(phrase), w) {
-			return true
-		}
-	}
-	return false
+// SymptomWords returns the words of a text that name or deny a symptom there, as
+// [ReadOutcome] finds it: "right" is one in "popped right off" and nowhere else.
+func SymptomWords(text string) []string {
+	_, words := symptomsIn(text)
+	return words
 }

@@ -310,8 +310,9 @@ func (a *app) jobSaid(ctx context.Context, o logOptions, rest []string, units pr
 	if r.Job.Thickness == 0 || r.Job.Joint == "" {
 		return job, false, nil // flags alone correct the suggestion that is followed
 	}
+	symptom := procedures.SymptomWords(words)
 	for _, w := range r.Unknown {
-		if !procedures.SymptomWord(w) {
+		if !slices.Contains(symptom, w) {
 			return job, false, procedures.Invalid("words", strings.Join(loose, " "), "is that a joint or a note?", quoteNotes, "a joint is thickness, steel, joint and position: beadwright log 4 1/8 mild tee flat")
 		}
 	}
