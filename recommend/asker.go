@@ -81,14 +81,31 @@ func (a *Asker) recall(r Request) *memory {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	if c.memory == nil {
-		c.memory = recall(r, a.history)
+		c.memory = remember(r, a.history)
 	}
 	return c.memory
 }
 
-// With returns an Asker that knows more welds as well. It reads those alone, and
-// works out anew what they bear on; the rest it takes over. The old one still
-// answers as before.
+// Think works out what the kinds of job asked about before want for their next
+// answers.
+func (a *Asker) Think() {
+	a.mu.Lock()
+	kept := slices.Clone(a.kept)
+	a.mu.Unlock()
+	for _, c := range kept {
+		c.mu.Lock()
+		m := c.memory
+		c.mu.Unlock()
+		if m != nil {
+			m.think()
+		}
+	}
+}
+
+// With returns an Asker that knows more welds as well. It reads those alone; what
+// they bear on is worked out anew when it is asked about, or by Think, and the rest
+// is taken over. The old one still answers as before. One goroutine at a time may
+// call it.
 func (a *Asker) With(welds []procedures.Weld) *Asker {
 	a.mu.Lock()
 	defer a.mu.Unlock()
@@ -108,15 +125,14 @@ func (a *Asker) With(welds []procedures.Weld) *Asker {
 		if old == nil {
 			continue
 		}
-		m := *old
+		m := &memory{shop: old.shop, tables: old.tables, welds: old.welds, mark: old.mark}
 		if a.grown {
 			m.welds = slices.Clip(m.welds)
 		}
 		job := procedures.Job{Wire: c.kind.wire, Process: c.kind.process, SteelGroup: c.kind.group}
 		fresh := &recollection{kind: c.kind, memory: old}
 		if m.take(job, welds) {
-			m.think()
-			fresh.memory = &m
+			fresh.memory = m
 		}
 		n.kept = append(n.kept, fresh)
 	}

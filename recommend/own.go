@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 	"time"
 
 	"beadwright/procedures"
@@ -52,17 +53,25 @@ func sameKind(a, b procedures.Job) bool {
 type memory struct {
 	shop   *shop
 	tables *tables
-	model  *learn.Model
 	welds  []learn.Weld
 	mark   *marks
-	said   *said // by the model
-	err    error // a record that the model cannot take
+
+	thought sync.Once // makes what follows
+	model   *learn.Model
+	said    *said // by the model
+	err     error // a record that the model cannot take
 }
 
 func recall(r Request, h History) *memory {
+	m := remember(r, h)
+	m.think()
+	return m
+}
+
+// remember is recall without the model, which is made when it is asked for.
+func remember(r Request, h History) *memory {
 	m := &memory{shop: newShop(r), tables: newTables(r), welds: make([]learn.Weld, 0, len(h)), mark: newMarks(len(h))}
 	m.take(r.Job, h)
-	m.think()
 	return m
 }
 
@@ -81,17 +90,19 @@ func (m *memory) take(job procedures.Job, h History) bool {
 	return len(m.welds) > before
 }
 
-// think makes the model of the welds taken.
+// think makes the model of the welds taken, once; whoever comes meanwhile waits.
 func (m *memory) think() {
-	m.model, m.err = learn.New(m.shop.machines, m.welds)
-	m.said = &said{}
+	m.thought.Do(func() {
+		m.model, m.err = learn.New(m.shop.machines, m.welds)
+		m.said = &said{}
+	})
 }
 
 // learn asks the model of package learn what past welds say of the table's
 // wire speed on a tap. Welds made today on this very job count as the beads just
 // made. Errors: [*outside] where no wire speed is within all limits.
 func (o own) learn(r Request, past *memory, first start, tap string) (own, error) {
-	if past.err != nil {
+	if past.think(); past.err != nil {
 		return o.deaf(first, past.err)
 	}
 	here := learn.Setup{Machine: past.shop.id(r.Machine.Name, r.Machine.Example), State: r.Machine.State.ID, Spool: r.Spool, ThicknessIn: r.Job.Thinner().Inches(),
