@@ -86,11 +86,7 @@ func (s *Server) logForm(r *http.Request, q url.Values, all machines) logForm {
 		}
 	}
 	if f.From == "" {
-		var found struct{ Welds []hit }
-		if _, _, ok := s.do(r, "find", "--limit=1").read(&found); ok && len(found.Welds) > 0 {
-			last := found.Welds[0]
-			f.setup = setupOf(last.Mark, last.Job, last.Settings)
-		}
+		f.setup = s.lastSetup(r)
 	}
 	if f.Token == "" {
 		f.Token = newToken()
@@ -105,6 +101,16 @@ func (s *Server) logForm(r *http.Request, q url.Values, all machines) logForm {
 		f.Taps = []string{"low", "high"}
 	}
 	return f
+}
+
+// lastSetup is how the last weld was made; the zero setup before the first.
+func (s *Server) lastSetup(r *http.Request) setup {
+	var found struct{ Welds []hit }
+	if _, _, ok := s.do(r, "find", "--limit=1").read(&found); !ok || len(found.Welds) == 0 {
+		return setup{}
+	}
+	last := found.Welds[0]
+	return setupOf(last.Mark, last.Job, last.Settings)
 }
 
 // newToken is the id that the record of a form gets.
@@ -190,19 +196,27 @@ func (s *Server) logWeld(w http.ResponseWriter, r *http.Request) {
 	f, status, ok := s.do(r, args...).read(&made)
 	switch {
 	case !ok && wantsJSON(r):
+		if f.Code == "not_found" {
+			forget(w)
+		}
 		writeJSON(w, status, map[string]failure{"error": f})
 		return
-	case !ok && status == http.StatusUnprocessableEntity:
+	case !ok && status < 500:
 		all := s.machines(r)
 		form := s.logForm(r, v, all)
 		form.Trouble = &f
+		if f.Code == "not_found" { // what it was to follow is not in this notebook
+			forget(w)
+			form.setup = s.lastSetup(r)
+			form.Asked, form.WasTap, form.WasKnob = form.From != "", form.Tap, form.Knob
+		}
 		s.showLog(w, r, status, form, all)
 		return
 	case !ok:
 		s.fail(w, r, status, f, "log")
 		return
 	}
-	http.SetCookie(w, &http.Cookie{Name: "asked", Path: "/log", MaxAge: -1, HttpOnly: true, SameSite: http.SameSiteStrictMode}) // the next log carries this weld over
+	forget(w) // the next log carries this weld over
 	next := "/log?saved=" + url.QueryEscape(made.Mark)
 	if trouble := s.photosOf(r, made.Mark); trouble != "" {
 		next += "&photo=" + url.QueryEscape(trouble)
@@ -212,6 +226,11 @@ func (s *Server) logWeld(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	http.Redirect(w, r, next, http.StatusSeeOther)
+}
+
+// forget lets go of the answer last asked for on this phone.
+func forget(w http.ResponseWriter) {
+	http.SetCookie(w, &http.Cookie{Name: "asked", Path: "/log", MaxAge: -1, HttpOnly: true, SameSite: http.SameSiteStrictMode})
 }
 
 // testFlag is the bend or break test of a form, where one was made.

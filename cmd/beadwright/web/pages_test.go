@@ -109,6 +109,7 @@ func furnished(t *testing.T) shell {
 	b.must(t, "suggest", "1/8 mild tee flat for a shop cart")
 	b.must(t, "log", "--rating=2", "--symptom=cold-bead", "--note=first try")
 	b.must(t, "log", "--rating=4", "--test=break=tore parent")
+	b.must(t, "procedure", "write", "cart-tee", "--from=A2")
 	return b
 }
 
@@ -196,7 +197,7 @@ func text(page string) string {
 
 // everyPage is an address of each page.
 var everyPage = []string{"/", "/?q=1%2F8+mild+tee+flat", "/?q=1%2F8+tee+hitch", "/?q=1%2F2+mild+butt", "/?q=banana", "/log", "/log?saved=A1", "/duty", "/find", "/find?q=tee", "/find?q=zzzzz",
-	"/weld/A1", "/weld/A2", "/machines", "/machine/shed", "/wire", "/remedy", "/remedy?from=A1", "/remedy?q=spatter", "/procedures", "/nowhere"}
+	"/weld/A1", "/weld/A2", "/machines", "/machine/shed", "/wire", "/remedy", "/remedy?from=A1", "/remedy?q=spatter", "/procedures", "/procedure/cart-tee", "/nowhere"}
 
 func TestEveryPageStands(t *testing.T) {
 	v := visit(t, furnished(t))
@@ -337,7 +338,7 @@ func TestWrongWordsTeach(t *testing.T) {
 // TestStoredCharge: every view of a rebuilt machine carries its caution.
 func TestStoredCharge(t *testing.T) {
 	v := visit(t, furnished(t))
-	for _, at := range []string{"/?q=1%2F8+mild+tee+flat", "/log", "/log?saved=A1", "/duty", "/find", "/weld/A1", "/machines", "/machine/shed", "/remedy?from=A1"} {
+	for _, at := range []string{"/?q=1%2F8+mild+tee+flat", "/log", "/log?saved=A1", "/duty", "/find", "/weld/A1", "/machines", "/machine/shed", "/remedy?from=A1", "/procedures", "/procedure/cart-tee"} {
 		if _, page := v.get(at); strings.Count(text(page), "measure below 5 V across them") != 1 {
 			t.Errorf("%s: the caution of the stored charge is there %d times, wanted once", at, strings.Count(text(page), "measure below 5 V across them"))
 		}
@@ -503,5 +504,20 @@ func TestStatic(t *testing.T) {
 		if status, _ := v.get(at); status < 300 || status == 500 {
 			t.Errorf("%s: %d", at, status)
 		}
+	}
+}
+
+// TestAnotherNotebook: the answer that the phone remembers is of a notebook that
+// is no more there. The form comes back on the last weld, and can be saved.
+func TestAnotherNotebook(t *testing.T) {
+	v := visit(t, furnished(t))
+	form := url.Values{"token": {newToken()}, "from": {newToken()}, "rating": {"4"}}
+	status, _, body := v.post("/log", form)
+	form = fields(body)
+	if status != http.StatusNotFound || form.Get("from") != "A2" || form.Get("rating") != "4" {
+		t.Fatalf("%d, and the form comes back as %v", status, form)
+	}
+	if status, next, body := v.post("/log", form); status != http.StatusSeeOther {
+		t.Errorf("%d to %q: %s", status, next, text(body))
 	}
 }

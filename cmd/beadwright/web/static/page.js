@@ -26,6 +26,9 @@
     } finally { clearTimeout(late); }
   };
 
+  // What the server understood and did not take: sending it again changes nothing.
+  const refused = (status) => status >= 400 && status < 500 && ![401, 403, 408, 421, 429].includes(status);
+
   const listQueue = () => {
     const box = $("queue");
     if (!box) return;
@@ -62,7 +65,7 @@
         if (out.ok) {
           drop(r.token);
           say("Saved " + out.mark + ": paint it on the coupon.");
-        } else if (out.status === 422) {
+        } else if (refused(out.status)) {
           r.why = "Not taken: " + out.why;
           keep(waiting().map((x) => x.token === r.token ? r : x));
         } else if (out.status === 403 || out.status === 401) {
@@ -149,7 +152,7 @@
       try {
         const out = await post(fields, has ? data : null);
         if (out.ok) { location.assign(out.next); return; }
-        if (out.status === 422 || out.status === 413 || out.status === 415) { busy = false; say("Not saved: " + (out.why || "that was not taken")); $("say").scrollIntoView(); return; }
+        if (refused(out.status)) { busy = false; say("Not saved: " + (out.why || "that was not taken")); $("say").scrollIntoView(); return; }
         throw new Error(out.why);
       } catch {
         keep([...waiting().filter((r) => r.token !== get("token")), { token: get("token"), at: Date.now(), fields, rating: get("rating"), job: get("job"), why: "" }]);
