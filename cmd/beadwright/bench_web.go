@@ -59,7 +59,9 @@ func (b *workbench) Do(ctx context.Context, args ...string) (r web.Result) {
 func (b *workbench) think() {
 	b.ahead.Go(func() {
 		a := &app{out: io.Discard, err: io.Discard, now: b.now, nb: b.notebook, memory: &b.memory}
-		_, _ = a.asker(context.Background()) // who asks next is told what failed
+		if past, err := a.asker(context.Background()); err == nil { // else who asks next is told
+			past.Think()
+		}
 	})
 }
 

@@ -81,12 +81,12 @@ func (a *app) find(ctx context.Context, o findOptions, args []string) error {
 	hits, total := []hit{}, 0
 	if nb != nil {
 		var found []procedures.Weld
-		if found, total, err = look(ctx, nb, f); err != nil {
+		if found, total, err = a.first(ctx, nb, f); err != nil {
 			return err
 		}
 		if text := strings.Join(args, " "); total == 0 && f.Words != text {
 			f = procedures.Filter{Words: text, RatingMin: f.RatingMin, RatingMax: f.RatingMax, Since: f.Since, Struck: f.Struck, Limit: f.Limit}
-			if found, total, err = look(ctx, nb, f); err != nil {
+			if found, total, err = a.first(ctx, nb, f); err != nil {
 				return err
 			}
 		}
@@ -193,10 +193,14 @@ func (a *app) filter(o findOptions, args []string, units procedures.Units) (proc
 	return f, f.Validate()
 }
 
-// look finds the first welds that fit, and counts all that do. Asked of a joint,
+// first finds the first welds that fit, and counts all that do. Asked of a joint,
 // what worked comes first.
-func look(ctx context.Context, nb *store.Notebook, f procedures.Filter) (found []procedures.Weld, total int, err error) {
-	return nb.Page(ctx, f, f.Words == "" && (f.Thickness > 0 || f.Joint != ""))
+func (a *app) first(ctx context.Context, nb *store.Notebook, f procedures.Filter) (found []procedures.Weld, total int, err error) {
+	best := f.Words == "" && (f.Thickness > 0 || f.Joint != "")
+	if a.memory != nil && f.Words == "" && !f.Struck && f.Limit > 0 && f.Limit <= pageLimit {
+		return a.page(ctx, f, best)
+	}
+	return nb.Page(ctx, f, best)
 }
 
 // narrow takes what a job says into the search; a steel brings its like.

@@ -2,8 +2,10 @@ package main
 
 import (
 	"context"
+	"slices"
 	"sync"
 
+	"beadwright/procedures"
 	"beadwright/procedures/store"
 	"beadwright/recommend"
 )
@@ -65,3 +67,64 @@ func (m *remembered) ask(ctx context.Context, a *app) (*recommend.Asker, error) 
 	}
 	return nil, ctx.Err()
 }
+
+// page is [store.Notebook.Page] for welds that stand, out of what is remembered: it
+// reads only the welds that are shown.
+func (a *app) page(ctx context.Context, f procedures.Filter, best bool) (shown []procedures.Weld, total int, err error) {
+	if err := f.Validate(); err != nil {
+		return nil, 0, err
+	}
+	past, err := a.asker(ctx)
+	if err != nil {
+		return nil, 0, err
+	}
+	history := past.History()
+	before := func(i, j int) int { // the order of a page; of one moment, the later id is the later weld
+		v, w := &history[i], &history[j]
+		if best {
+			if d := worth(w.Outcome) - worth(v.Outcome); d != 0 {
+				return d
+			}
+		}
+		if d := w.At.Compare(v.At); d != 0 {
+			return d
+		}
+		return j - i
+	}
+	var first []int // so far, in order
+	for i := range history {
+		if !f.Fits(&history[i]) {
+			continue
+		}
+		total++
+		if len(first) == f.Limit {
+			if before(i, first[len(first)-1]) > 0 {
+				continue
+			}
+			first = first[:len(first)-1]
+		}
+		at, _ := slices.BinarySearchFunc(first, i, before)
+		first = slices.Insert(first, at, i)
+	}
+	ids := make([]string, len(first))
+	for k, i := range first {
+		ids[k] = history[i].ID
+	}
+	shown, err = a.nb.WeldsByID(ctx, ids)
+	return slices.DeleteFunc(shown, func(w procedures.Weld) bool { return w.Struck != "" }), total, err
+}
+
+// worth ranks an outcome: a passed test before good looks, what failed last.
+func worth(o procedures.Outcome) int {
+	switch {
+	case failedTest(o) || !o.FailedInUse.IsZero():
+		return -1
+	case o.Passed():
+		return 10 + int(o.Rating)
+	}
+	return int(o.Rating)
+}
+
+// pageLimit is how many welds are picked out of memory; who wants more reads the
+// notebook.
+const pageLimit = 200

@@ -326,6 +326,15 @@ func TestRemembered(t *testing.T) {
 		}
 	}
 	check("nothing")
+	find := func(after string) {
+		t.Helper()
+		for _, line := range [][]string{{"find", "--limit=3"}, {"find", "--joint=tee"}, {"find", "--limit=2", "--thickness=1/8"}, {"find", "--rating=4+"}, {"find", "--machine=SHED", "--wire=0.035"}, {"find", "--symptom=burn-through"}, {"find", "--since=1d", "--steel=a36"}} {
+			got := b.Do(t.Context(), line...)
+			if want := typed(t, path, line...); string(got.JSON) != want {
+				t.Errorf("after %s, %v:\n%s\nread anew:\n%s", after, line, got.JSON, want)
+			}
+		}
+	}
 	for _, line := range [][]string{
 		{"log", "4", "1/8", "mild", "tee", "flat", "--tap", "high", "--wire-speed", "125ipm"},
 		{"log", "2", "1/8", "mild", "tee", "flat", "--tap", "high", "--wire-speed", "140ipm", "--symptom", "burn-through"},
@@ -344,6 +353,7 @@ func TestRemembered(t *testing.T) {
 	} {
 		typed(t, path, line...) // by another program
 		check("beadwright " + strings.Join(line, " "))
+		find("beadwright " + strings.Join(line, " "))
 	}
 	for _, line := range [][]string{
 		{"log", "--tap=high", "--wire-speed=118ipm", "--", "5", "1/8", "mild", "tee", "flat"},
@@ -354,6 +364,7 @@ func TestRemembered(t *testing.T) {
 			t.Fatalf("%v: %s", line, r.JSON)
 		}
 		check("the page's " + strings.Join(line, " "))
+		find("the page's " + strings.Join(line, " "))
 	}
 }
 

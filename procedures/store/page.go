@@ -2,6 +2,8 @@ package store
 
 import (
 	"context"
+	"encoding/json"
+	"slices"
 
 	"beadwright/procedures"
 )
@@ -47,4 +49,23 @@ func (n *Notebook) Page(ctx context.Context, f procedures.Filter, best bool) (li
 		return err
 	})
 	return list, total, err
+}
+
+// WeldsByID returns the welds of these ids that stand or are struck, in the order
+// of the ids; ids that are none are left out.
+func (n *Notebook) WeldsByID(ctx context.Context, ids []string) (list []procedures.Weld, err error) {
+	asked, err := json.Marshal(ids)
+	if err != nil {
+		return nil, err
+	}
+	err = n.read(ctx, func(tx *tx) error {
+		list, err = tx.welds("WHERE id IN (SELECT value FROM json_each(?))", string(asked))
+		return err
+	})
+	place := make(map[string]int, len(ids))
+	for i, id := range ids {
+		place[id] = i
+	}
+	slices.SortFunc(list, func(a, b procedures.Weld) int { return place[a.ID] - place[b.ID] })
+	return list, err
 }

@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"slices"
 	"testing"
+	"time"
 
 	"pgregory.net/rapid"
 
@@ -19,8 +20,22 @@ func TestPage(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer nb.Close()
+	if _, err := nb.AddMachine(t.Context(), procedures.Machine{Name: "Shed"}); err != nil {
+		t.Fatal(err)
+	}
+	start := time.Date(2026, 5, 1, 12, 0, 0, 0, time.UTC)
 	for i := range 60 {
 		w := sample(fmt.Sprint("bead ", i))
+		w.At = start.Add(time.Duration(i/2) * time.Hour) // two at a time
+		if i%4 == 1 {
+			w.Job.Machine = "shed"
+		}
+		if i%5 == 2 {
+			w.Outcome.Symptoms = []string{"spatter"}
+		}
+		if i%9 == 4 {
+			w.Job.Wire, w.Job.OtherThickness, w.Job.Steel = procedures.Wire{}, procedures.Inches(0.125), ""
+		}
 		w.Job.Thickness = procedures.Inches([]float64{0.0625, 0.125, 0.25}[i%3])
 		w.Job.Joint = []procedures.Joint{procedures.Tee, procedures.Lap}[i%2]
 		w.Outcome.Rating = procedures.Count(i % 6)
@@ -63,6 +78,15 @@ func TestPage(t *testing.T) {
 		if rapid.Bool().Draw(rt, "thick") {
 			f.Thickness = procedures.Inches(0.125)
 		}
+		f.RatingMin, f.RatingMax = rapid.SampledFrom([]int{0, 0, 1, 3, 4, 5}).Draw(rt, "from"), rapid.SampledFrom([]int{0, 0, 5}).Draw(rt, "to")
+		f.Machine = rapid.SampledFrom([]string{"", "", "shed", " SHED ", "other"}).Draw(rt, "machine")
+		f.Symptom = rapid.SampledFrom([]string{"", "", "", "spatter"}).Draw(rt, "symptom")
+		f.WireClass = rapid.SampledFrom([]string{"", "", "e71t-11", "E71T-GS"}).Draw(rt, "class")
+		f.WireDiameter = rapid.SampledFrom([]procedures.MM{0, 0, procedures.Inches(0.035), 0.9, procedures.Inches(0.030)}).Draw(rt, "size")
+		f.Steels = rapid.SampledFrom([][]string{nil, nil, {"mild"}, {"a36", "mild"}, {"a36"}}).Draw(rt, "steels")
+		if rapid.Bool().Draw(rt, "late") {
+			f.Since = start.Add(30 * time.Hour)
+		}
 		best := rapid.Bool().Draw(rt, "best")
 		got, total, err := nb.Page(t.Context(), f, best)
 		if err != nil {
@@ -70,6 +94,19 @@ func TestPage(t *testing.T) {
 		}
 		limit := f.Limit
 		f.Limit = 0
+		all, err := nb.Find(t.Context(), procedures.Filter{Struck: true})
+		if err != nil {
+			rt.Fatal(err)
+		}
+		fit := 0
+		for i := range all {
+			if f.Fits(&all[i]) {
+				fit++
+			}
+		}
+		if fit != total {
+			rt.Fatalf("%d fit, %d were found: %+v", fit, total, f)
+		}
 		want, err := nb.Find(t.Context(), f)
 		if err != nil {
 			rt.Fatal(err)
