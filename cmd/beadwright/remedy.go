@@ -27,9 +27,13 @@ lie behind it, and one next step. Clamp, leads and tip come before settings; a
 step of the settings is the one that suggest would give next. It is about the last
 weld logged, or the one named by --from. No words: what was logged of that weld.
 
-Exit status: 0 a step was given; 2 not understood; 3 none given, on purpose.`,
+A smell, smoke, a shock, a warm plug, somebody hurt: stop and unplug first. Said
+here, what to do comes before any talk of beads, and no notebook is opened for it.
+
+Exit status: 0 a step or an answer; 2 not understood; 3 none given, on purpose.`,
 		Example: `  beadwright remedy bird poop
   beadwright remedy it pushes me back --from A4
+  beadwright remedy the plug is warm
   beadwright remedy`,
 		RunE: func(cmd *cobra.Command, args []string) error { return a.remedy(cmd.Context(), args, from) },
 		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
@@ -44,6 +48,7 @@ Exit status: 0 a step was given; 2 not understood; 3 none given, on purpose.`,
 type advised struct {
 	Said string `json:"said"`
 	remedy.Advice
+	Troubles []remedy.Trouble  `json:"troubles"`                 // dangers and questions of the bench, before any bead
 	Agrees   *float64          `json:"suggest_wire_speed_m_min"` // what suggest gives next for the job
 	Cautions []caution.Caution `json:"cautions"`
 	Sources  map[string]string `json:"sources"`
@@ -52,12 +57,15 @@ type advised struct {
 }
 
 func (a *app) remedy(ctx context.Context, args []string, from string) error {
+	said := strings.Join(strings.Fields(strings.Join(args, " ")), " ")
+	heard := procedures.Hear(said)
+	if heard.Grave() {
+		return a.danger(said, heard)
+	}
 	units, err := a.units(ctx)
 	if err != nil {
 		return err
 	}
-	said := strings.Join(strings.Fields(strings.Join(args, " ")), " ")
-	heard := procedures.Hear(said)
 	r := remedy.Request{Symptoms: heard.Symptoms, Signs: heard.Signs}
 	if r.Weld, err = a.lastWeld(ctx, from); err != nil {
 		return err
@@ -70,11 +78,15 @@ func (a *app) remedy(ctx context.Context, args []string, from string) error {
 	if err != nil {
 		return err
 	}
-	if said != "" && len(heard.Symptoms)+len(heard.Signs) == 0 && !adv.Refused() {
+	troubles := remedy.Troubles(heard.Troubles)
+	bead := said == "" || len(heard.Symptoms)+len(heard.Signs) > 0
+	if !bead && len(troubles) == 0 && !adv.Refused() {
 		return notHeard(said)
 	}
-	out := advised{Said: said, Advice: adv, Sources: map[string]string{}, Cautions: remedyCautions(adv, r), weld: r.Weld, machine: r.Ask.Machine}
-	if v := float64(adv.Next.Settings.WireSpeed); v > 0 {
+	out := advised{Said: said, Advice: adv, Troubles: aboutWeld(troubles, r.Weld), Sources: map[string]string{}, Cautions: remedyCautions(adv, r), weld: r.Weld, machine: r.Ask.Machine}
+	if !bead && !adv.Refused() { // what is logged of the bead was not asked for
+		out.Advice = remedy.Advice{Symptoms: []remedy.Named{}, Signs: []remedy.Named{}, Causes: []remedy.Cause{}, Unlogged: []string{}, Questions: []remedy.Question{}}
+	} else if v := float64(adv.Next.Settings.WireSpeed); v > 0 {
 		v = procedures.Round(v)
 		out.Agrees = &v
 	}
@@ -87,7 +99,15 @@ func (a *app) remedy(ctx context.Context, args []string, from string) error {
 		a.printCautions(out.Cautions)
 		a.printSources(out.Sources)
 	default:
-		a.printAdvice(out, units)
+		a.printTroubles(out.Troubles)
+		if bead && len(out.Troubles) > 0 {
+			a.printf("\n")
+		}
+		if bead {
+			a.printAdvice(out, units)
+		} else {
+			a.printAround(out.Cautions, sourcesOf(out.Troubles))
+		}
 	}
 	if err == nil && adv.Refused() {
 		return errNoSettings
@@ -165,7 +185,7 @@ func (a *app) askAgain(ctx context.Context, r *remedy.Request, units procedures.
 
 // notHeard asks again, with the three questions that tell most.
 func notHeard(said string) error {
-	hints := []string{}
+	hints := []string{"smell, smoke, shock, hurt: stop and unplug, then say that word: beadwright remedy smoke"}
 	for _, q := range remedy.Questions() {
 		hints = append(hints, q.Text+" Such as: "+strings.Join(q.Answers, "; "))
 	}
@@ -193,6 +213,11 @@ func (o *advised) cite() {
 	add := func(ids []string) {
 		for _, id := range ids {
 			o.Sources[id] = data.Cite(id)[0]
+		}
+	}
+	for _, t := range o.Troubles {
+		for _, d := range t.Do {
+			add(d.Source)
 		}
 	}
 	for _, c := range o.Causes {

@@ -2,10 +2,56 @@ package main
 
 import (
 	"bytes"
+	"encoding/csv"
 	"encoding/json"
+	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 )
+
+// What is said in an emergency or on any day, and the first words of the answer: a
+// danger goes before any talk of beads, and every one is answered with status 0.
+func TestFirstWords(t *testing.T) {
+	f, err := os.Open("testdata/troubles.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	in := csv.NewReader(f)
+	in.Comment = '#'
+	rows, err := in.ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	nb := filepath.Join(t.TempDir(), "n.db")
+	for _, row := range rows[1:] {
+		var out, errs bytes.Buffer
+		code := run(t.Context(), append([]string{"--notebook", nb, "remedy"}, strings.Fields(row[0])...), &out, &errs)
+		if got := strings.Join(strings.Fields(out.String()), " "); code != 0 || !strings.HasPrefix(got, row[1]) {
+			t.Errorf("%q: status %d, %.120s%s, want %q", row[0], code, got, errs.String(), row[1])
+		}
+		if never.MatchString(out.String()) {
+			t.Errorf("%q says %q", row[0], never.FindString(out.String()))
+		}
+	}
+	if len(rows) < 41 {
+		t.Errorf("%d phrases; 40 are promised", len(rows)-1)
+	}
+}
+
+// A danger is answered whatever is wrong with the notebook.
+func TestDangerNeedsNoNotebook(t *testing.T) {
+	nb := filepath.Join(t.TempDir(), "n.db")
+	if err := os.WriteFile(nb, []byte("this is no notebook at all, and a shock can't wait for that"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	v := say(t, nb, "remedy", "I", "got", "a", "shock", "--from", "A9")
+	list := v["troubles"].([]any)
+	if len(list) != 1 || list[0].(map[string]any)["key"] != "shock" || v["step"] != nil {
+		t.Errorf("%v", v)
+	}
+}
 
 // say runs the program on a notebook and returns its JSON.
 func say(t *testing.T, notebook string, args ...string) map[string]any {

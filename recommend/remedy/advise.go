@@ -89,16 +89,7 @@ func Advise(r Request) (Advice, error) {
 	if a.Refused() {
 		return a, nil
 	}
-	for _, k := range keys {
-		if s, ok := procedures.FindSymptom(k); ok && !slices.ContainsFunc(a.Symptoms, func(n Named) bool { return n.Key == k }) {
-			a.Symptoms = append(a.Symptoms, Named{s.Key, s.Term, s.Plain})
-		}
-	}
-	for _, k := range r.Signs {
-		if s, ok := procedures.FindSign(k); ok {
-			a.Signs = append(a.Signs, Named{s.Key, s.Term, s.Plain})
-		}
-	}
+	a.Symptoms, a.Signs = Names(procedures.Heard{Symptoms: keys, Signs: r.Signs})
 	process := r.Process
 	if r.Weld != nil {
 		process = r.Weld.Job.Process
@@ -116,6 +107,22 @@ func Advise(r Request) (Advice, error) {
 		a.Questions = Questions()
 	}
 	return a, nil
+}
+
+// Names are the trade terms and plain words of what was heard.
+func Names(h procedures.Heard) (symptoms, signs []Named) {
+	symptoms, signs = []Named{}, []Named{}
+	for _, k := range h.Symptoms {
+		if s, ok := procedures.FindSymptom(k); ok && !slices.ContainsFunc(symptoms, func(n Named) bool { return n.Key == k }) {
+			symptoms = append(symptoms, Named{s.Key, s.Term, s.Plain})
+		}
+	}
+	for _, k := range h.Signs {
+		if s, ok := procedures.FindSign(k); ok {
+			signs = append(signs, Named{s.Key, s.Term, s.Plain})
+		}
+	}
+	return symptoms, signs
 }
 
 // noted is the history with the symptoms written down on one of its welds. A bead

@@ -2,6 +2,7 @@
 // the causes in the order in which to look, and to one next step. It is pure: no
 // clock, no file, no notebook.
 //
+//	Troubles                dangers and questions of the bench, before any bead
 //	Causes                  what may lie behind symptoms, settings last
 //	Advise                  one next step from symptoms, the last weld and the history
 //	Changes                 what is different between two welds
