@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"beadwright/procedures"
+	"beadwright/recommend/caution"
 	"beadwright/recommend/feeder"
 )
 
@@ -107,8 +108,10 @@ func feederReach(m procedures.Machine) (slowest, fastest float64) {
 	return slowest, fastest
 }
 
-// runOut says how a knob is measured without getting hurt.
-const runOut = "clamp off the work, gun pointed at nothing metal, eyes covered, for the wire is live while it feeds; run it out for 10 seconds and cut it at the tip; inches times 6 is in/min."
+// runOut says how a machine's knob is measured without getting hurt.
+func runOut(m procedures.Machine) string {
+	return "clamp off the work, gun pointed at nothing metal, eyes covered, for the wire is live while it feeds; run it out for 10 seconds, cut it at the tip and measure what you cut: inches times 6 is in/min. " + caution.LiveWire(m)
+}
 
 // measuredKnob puts in the mark that a curve gives for the wire speed, its range,
 // and what is to be said of it.

@@ -45,27 +45,3 @@ func (s *Suggestion) duty(r Request) {
 		s.care("rebuilt-duty", "This machine was rebuilt from AC to DC: rectifier and capacitors heat the transformer harder and the cut-out does not watch them. Rest longer than the plate says.", "CP")
 	}
 }
-
-// supply says what the job takes of the wall, the breaker and the cord, and what
-// the line volts measured at the machine's plug mean for it.
-func (s *Suggestion) supply(r Request) {
-	if r.Machine.InputVolts == 0 || s.Settings.Voltage == 0 {
-		return
-	}
-	c := source.CircuitOf(r.Machine, s.Settings.Current, s.Settings.Voltage)
-	found, _, err := c.Judge()
-	if c.Draw == 0 || err != nil {
-		return // the machine's record cannot be; its own page says why
-	}
-	s.Expect.Supply = c.Draw
-	for _, f := range found {
-		switch f.Verdict {
-		case source.Marginal, source.WillTrip, source.DoNot:
-			s.care(f.Key, sentence(f.Text), f.Source...)
-		case source.Fine, "":
-			if f.Key == "630.11" || f.Key == "cord" || f.Key == "sag" {
-				s.because(f.Source, "%s", f.Text)
-			}
-		}
-	}
-}

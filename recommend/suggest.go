@@ -93,6 +93,9 @@ func suggest(r Request, h History, past func() *memory) (Suggestion, error) {
 	if stop := s.pass(r); stop != nil {
 		return s.refuse(stop, cares), nil
 	}
+	if stop := s.forbidden(r); stop != nil {
+		return s.refuse(stop, append(cares, charged(r.Machine)...)), nil
+	}
 	s.power(r)
 	s.joint(r)
 	s.judge(r, own)

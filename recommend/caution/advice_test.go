@@ -197,13 +197,24 @@ func TestStoredCharge(t *testing.T) {
 	if !ok {
 		t.Fatal("no caution on a rebuilt machine")
 	}
-	for _, want := range []string{"Unplug", "bleed time", "measure below 5 V", "enclosure", "earth", "cut-out", "low voltage doesn't mean harmless"} {
+	for _, want := range []string{"Unplug", "bleed time (not known", "measure below 5 V between gun and clamp", "low voltage doesn't mean harmless"} {
 		if !strings.Contains(c.Text, want) {
 			t.Errorf("%q lacks %q", c.Text, want)
 		}
 	}
 	if !strings.Contains(c.Instead, "qualified person") {
 		t.Errorf("%q lacks the qualified person", c.Instead)
+	}
+	// The seconds of its bleeder: 100 ohm x 0.072 F x ln(36 V / 5 V) = 14.2 s at the worst.
+	rebuilt.Rebuild = &procedures.Rebuild{ACVolts: 24, Farads: 0.06, BleedOhms: 100}
+	if c, _ = StoredCharge(rebuilt); !strings.Contains(c.Text, "wait 15 s (the bleed time at the worst)") {
+		t.Error(c.Text)
+	}
+	if live := LiveWire(rebuilt); !strings.Contains(live, "Switch off, plug out, wait 15 s") || !strings.Contains(live, "stays live until it is bled") {
+		t.Error(live)
+	}
+	if live := LiveWire(procedures.Machine{}); !strings.Contains(live, "Switch the machine off before you cut") {
+		t.Error(live)
 	}
 	if got := keys(Standing(procedures.Job{}, 0, rebuilt)); !slices.Contains(got, "stored-charge") {
 		t.Errorf("not among %v", got)

@@ -50,23 +50,6 @@ func Standing(job procedures.Job, amps procedures.Amps, machine procedures.Machi
 			"", []string{"CP"}})
 }
 
-// StoredCharge returns the caution of a machine that was rebuilt from AC to DC,
-// for every page that shows such a machine, and whether this is one.
-//
-// Energy and not voltage is what it warns of: the rules for stored charge begin
-// at 60 V (IEC 60204-1, 6.2.4) or 50 V (NEC 460.6), and the DC side of a 120 V
-// machine lies below that from the start. Half of C V squared at 0.1 F and 38 V
-// is 72 J.
-func StoredCharge(m procedures.Machine) (Caution, bool) {
-	if !m.Rebuilt {
-		return Caution{}, false
-	}
-	return Caution{Care, "stored-charge",
-		"Unplug it, wait the bleed time reckoned for its capacitors, then measure below 5 V across them before a hand goes in; enclosure, earth (ground) wire and thermal cut-out stay whole. The rules begin at 50 or 60 V and this may lie below, but low voltage doesn't mean harmless: what is stored can burn you and weld a tool fast.",
-		"Work inside the case belongs to a qualified person. A rebuilt machine may be off its listing and your insurance; local rules apply.",
-		[]string{"RC-60204", "RC-460", "MATH", "CP"}}, true
-}
-
 // openVoltage warns of a no-load voltage over the workplace limit for hand
 // welding: 80 V AC or 100 V DC, 29 CFR 1910.254(b)(3).
 func openVoltage(m procedures.Machine) []Caution {

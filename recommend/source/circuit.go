@@ -2,6 +2,7 @@ package source
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"beadwright/data"
@@ -12,7 +13,8 @@ import (
 // Circuit is what is known of the way from the house's panel to the machine. Zero
 // is not known, except Cord and Others: none.
 type Circuit struct {
-	Draw    procedures.Amps    // from the line while the arc burns, at the current in question
+	Current procedures.Amps    // of the arc, in question
+	Draw    procedures.Amps    // from the line while that arc burns
 	Plate   procedures.Amps    // highest primary current, from the plate
 	Duty    procedures.Percent // at that current
 	Supply  procedures.Volts
@@ -20,10 +22,13 @@ type Circuit struct {
 	Breaker procedures.Amps
 	Wall    int    // AWG of the copper in the wall
 	Outlet  string // such as 5-15R
+	Plug    string // on the machine's own cord, such as 5-15P
 	Cord    procedures.Cord
 	Others  []procedures.Amps // what else runs on the circuit
-	Idle    procedures.Volts  // measured at the machine's plug, not welding
+	Rest    procedures.Volts  // measured at the machine's plug, not welding, last of all; zero: Idle
+	Idle    procedures.Volts  // the same, before Loaded was read
 	Loaded  procedures.Volts  // measured there with the arc on
+	Drawn   procedures.Amps   // from the line while Loaded was read; zero: Draw
 }
 
 // wallWires are the largest breaker over copper in the wall of a circuit for
@@ -63,7 +68,7 @@ func (c Circuit) check() error {
 	}{
 		{"input amps", float64(c.Draw), 0.1, 400, "A"}, {"input amps", float64(c.Plate), 0.1, 400, "A"}, {"duty", float64(c.Duty), 1, 100, "%"},
 		{"supply voltage", float64(c.Supply), 90, 700, "V"}, {"arc voltage", float64(c.Arc), 5, 100, "V"}, {"breaker", float64(c.Breaker), 5, 400, "A"},
-		{"line", float64(c.Idle), 90, 700, "V"}, {"line-loaded", float64(c.Loaded), 60, 700, "V"},
+		{"line", float64(c.Rest), 90, 700, "V"}, {"line", float64(c.Idle), 90, 700, "V"}, {"line-loaded", float64(c.Loaded), 60, 700, "V"}, {"amps", float64(c.Current), 1, 2000, "A"}, {"input amps", float64(c.Drawn), 0.1, 400, "A"},
 	} {
 		if q.v != 0 {
 			err = first(err, arc.Within(q.field, q.v, q.lo, q.hi, q.unit))
@@ -73,15 +78,16 @@ func (c Circuit) check() error {
 }
 
 // Judge holds a circuit against what is in print and what was measured: breaker
-// and load, NEC 630.11(A) and 630.12, wall wire, outlet, cord, and the sag of the
-// line (100*(V0-V1)/V0, source ohms (V0-V1)/I). It returns what it found and
-// what could not be judged. Errors: [*procedures.InvalidError] for what no circuit has.
+// and load, NEC 630.11(A) and 630.12(A), wall wire, outlet and plug, cord, and the
+// line's volts and sag (100*(V0-V1)/V0, source ohms (V0-V1)/I). It returns what it
+// found and what could not be judged. Errors: [*procedures.InvalidError] for what no
+// circuit has.
 func (c Circuit) Judge() ([]Finding, []Missing, error) {
 	if err := c.check(); err != nil {
 		return nil, nil, err
 	}
 	var out []Finding
-	for _, judge := range []func() ([]Finding, error){c.load, c.code, c.wall, c.outlet, c.cord, c.sag} {
+	for _, judge := range []func() ([]Finding, error){c.load, c.code, c.wall, c.plug, c.outlet, c.cord, c.line, c.sag} {
 		found, err := judge()
 		if err != nil {
 			return nil, nil, err
@@ -89,6 +95,17 @@ func (c Circuit) Judge() ([]Finding, []Missing, error) {
 		out = append(out, found...)
 	}
 	return out, c.missing(), nil
+}
+
+// Verdict is the worst of what was found. Where breaker or draw is not known, or
+// nobody has looked at the wall's wire and the outlet, nothing is called fine: 20 A
+// on wire made for 15 is seen by no other figure.
+func (c Circuit) Verdict(found []Finding) Verdict {
+	v := Worst(found)
+	if v == Fine && (c.Breaker == 0 || c.Draw == 0 || c.Wall == 0 || c.Outlet == "") {
+		return Unknown
+	}
+	return v
 }
 
 // load holds what is drawn against the breaker.
@@ -105,23 +122,61 @@ func (c Circuit) load() ([]Finding, error) {
 	figure := exact(all, "A", data.Row{Source: []string{"MATH", "MEM"}, Basis: data.Memory})
 	over := all / float64(c.Breaker)
 	said := fmt.Sprintf("%.3g A for the arc%s, on a %.3g A breaker", float64(c.Draw), with, float64(c.Breaker))
+	var out []Finding
 	switch {
 	case over > quicklyTrips:
-		return []Finding{say("breaker", WillTrip, figure, "%s: more than twice its rating, gone within 2 minutes and likely at the first bead; %s", said, neverBigger)}, nil
+		out = append(out, say("breaker", WillTrip, figure, "%s: more than twice its rating, gone within 2 minutes and likely at the first bead; %s", said, neverBigger))
 	case over > surelyTrips:
-		return []Finding{say("breaker", WillTrip, figure, "%s: a breaker must open at 135 %% of its rating, sooner the longer the bead; take everything else off and weld shorter or colder; %s", said, neverBigger)}, nil
+		out = append(out, say("breaker", WillTrip, figure, "%s: over 135 %% of its rating, at which it must open within the hour, and the higher the sooner; take everything else off and weld colder; %s", said, neverBigger))
 	case over > 1:
-		return []Finding{say("breaker", Marginal, figure, "%s: over its rating while the arc burns, so a long bead may trip it; nothing else on the circuit, short beads; %s", said, neverBigger)}, nil
-	}
-	out := []Finding{say("breaker", Fine, figure, "%s: within its rating", said)}
-	if c.Duty > 0 {
-		v, err := EffectiveCurrent(c.Draw+others, others, c.Duty)
-		if err != nil {
-			return nil, err
+		out = append(out, say("breaker", Marginal, figure, "%s: over its rating while the arc burns, so a long bead may trip it; nothing else on the circuit, short beads; %s", said, neverBigger))
+	default:
+		out = append(out, say("breaker", Fine, figure, "%s: within its rating", said))
+		if c.Duty > 0 {
+			v, err := EffectiveCurrent(c.Draw+others, others, c.Duty)
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, say("effective", "", v, "over the 10 minutes the wire in the wall, which warms slowly, gets as warm as by %.1f A all the time (%.0f %% duty); an extension cord is held to the draw itself", v.Value, float64(c.Duty)))
 		}
-		out = append(out, say("effective", "", v, "over the 10 minutes that is as warm for the wiring as %.1f A all the time (%.0f %% duty)", v.Value, float64(c.Duty)))
+		return out, nil
+	}
+	if i, ok := c.Carries(); ok {
+		out = append(out, say("carries", "", carried(i), "%s", carryWords(i)))
 	}
 	return out, nil
+}
+
+// Carries is the welding current at which the machine's draw, with what else runs
+// on the circuit, stays at the breaker's rating, and at what a cord may carry; false
+// where it cannot be told, or nothing is left. The draw goes with the current.
+// Derived here.
+func (c Circuit) Carries() (procedures.Amps, bool) {
+	if c.Current == 0 || c.Draw == 0 || c.Breaker == 0 {
+		return 0, false
+	}
+	room := c.Breaker - c.others()
+	if allowed, err := CordAmpacity(c.Cord.AWG, 2); c.Cord.AWG != 0 && err == nil {
+		room = min(room, procedures.Amps(allowed.Value))
+	}
+	return c.Current * room / c.Draw, room > 0
+}
+
+func carried(i procedures.Amps) arc.Value {
+	return exact(float64(i), "A", data.Row{Source: []string{"MATH", "CP"}, Basis: data.Practice})
+}
+
+// leastArc is the current below which small wire machines hardly hold an arc.
+// Common practice, no source.
+const leastArc procedures.Amps = 30
+
+// carryWords says what a circuit carries, and what metal that is for: 1 A for each
+// 0.001 in, common practice.
+func carryWords(i procedures.Amps) string {
+	if i < leastArc {
+		return fmt.Sprintf("this circuit carries about %.0f A at the arc, less than such a machine holds an arc at: another circuit, by a licensed electrician", float64(i))
+	}
+	return fmt.Sprintf("this circuit carries about %.0f A at the arc within its rating: metal of about %.2f in (%.1f mm) by 1 A for each 0.001 in; hotter wants another circuit", float64(i), float64(i)/1000, float64(i)/1000*procedures.MMPerInch)
 }
 
 // code says what NEC article 630 asks.
@@ -154,11 +209,10 @@ func (c Circuit) code() ([]Finding, error) {
 	if err != nil {
 		return nil, err
 	}
-	v := Verdict("")
-	if c.Breaker > 0 && float64(c.Breaker) > top.Value {
-		v = DoNot
+	if float64(c.Breaker) > top.Value {
+		out = append(out, say("630.12", DoNot, top, "the breaker is more than twice what the plate draws, more than the code allows even on a circuit kept for this welder (NEC 630.12(A)). Have a licensed electrician put it right before you weld"))
 	}
-	return append(out, say("630.12", v, top, "NEC 630.12(A): a breaker of %.0f A at the very most for a circuit kept for this welder; an upper limit and not a size to fit, and an outlet for general use gets none of it", top.Value)), nil
+	return out, nil
 }
 
 func (c Circuit) wallWire() (procedures.Amps, bool) {
@@ -173,9 +227,6 @@ func (c Circuit) wallWire() (procedures.Amps, bool) {
 // wall holds the breaker against the wire that it guards.
 func (c Circuit) wall() ([]Finding, error) {
 	if c.Wall == 0 {
-		if c.Breaker > 20 && c.Supply > 0 && c.Supply <= 130 {
-			return []Finding{{"breaker-size", DoNot, exact(float64(c.Breaker), "A", wallRow), fmt.Sprintf("a %.0f A breaker on a %.0f V outlet: household outlets and their wire are mostly made for 15 or 20 A. If it was put in to stop trips, have a licensed electrician put it right before you weld", float64(c.Breaker), float64(c.Supply)), []string{"EL-RECP", "CP"}}}, nil
-		}
 		return nil, nil
 	}
 	var known []string
@@ -193,6 +244,44 @@ func (c Circuit) wall() ([]Finding, error) {
 		known = append(known, fmt.Sprint(w.awg))
 	}
 	return nil, procedures.Invalid("wall", fmt.Sprint(c.Wall), "not a size of wire in a wall that I know", "accepted: "+strings.Join(known, ", ")+" AWG copper; an electrician can tell")
+}
+
+// household is the highest voltage that counts as a household outlet's.
+const household procedures.Volts = 130
+
+// fits lists the outlets that a plug goes into, and the largest breaker that such
+// outlets hang on. Source: NEMA's shapes and NEC Table 210.21(B)(3), from memory.
+var fits = []struct {
+	plug    string
+	outlets []string
+	breaker procedures.Amps
+}{
+	{"5-15P", []string{"5-15R", "5-20R"}, 20}, {"5-20P", []string{"5-20R"}, 20},
+	{"L5-30P", []string{"L5-30R"}, 30}, {"TT-30P", []string{"TT-30R"}, 30},
+}
+
+// plug holds outlet and breaker against the plug on the machine's own cord: a plug
+// that does not go in wants an adapter, and then nothing guards plug and cord.
+func (c Circuit) plug() ([]Finding, error) {
+	if c.Supply > household {
+		return nil, nil
+	}
+	const usual = 20 // of a plug that is not known: small machines of 120 V come with 15 or 20 A plugs
+	plug, most, in := "the 15 or 20 A plug that such a machine mostly has (if it has another: --plug TT-30P)", procedures.Amps(usual), []string{"5-15R", "5-20R"}
+	for _, f := range fits {
+		if f.plug == c.Plug {
+			plug, most, in = "the machine's "+f.plug+" plug", f.breaker, f.outlets
+		}
+	}
+	from := []string{"EL-RECP", "MEM", "CP"}
+	var out []Finding
+	if c.Outlet != "" && !slices.Contains(in, c.Outlet) {
+		out = append(out, Finding{"plug", DoNot, arc.Value{}, fmt.Sprintf("a %s outlet does not take %s. Never an adapter, which leaves that plug and its cord to a breaker too big for them: another outlet, by a licensed electrician", c.Outlet, plug), from})
+	}
+	if c.Breaker > most && c.Supply > 0 {
+		out = append(out, Finding{"breaker-size", DoNot, exact(float64(c.Breaker), "A", wallRow), fmt.Sprintf("a %.0f A breaker guards neither %s nor the cord behind it: household outlets of %.0f V are mostly made for 15 or 20 A. If it was put in to stop trips, have a licensed electrician put it right before you weld", float64(c.Breaker), plug, float64(c.Supply)), from})
+	}
+	return out, nil
 }
 
 // outlet holds the machine and the breaker against the outlet.

@@ -37,8 +37,50 @@ func Spells(arcs []procedures.Arc, now time.Time) ([]Spell, error) {
 			all = append(all, s)
 		}
 	}
+	return joined(all), nil
+}
+
+// WithCutOuts adds to spells, as [Spells] gives them, the arc that the clock did not
+// see and cut-outs tell of: each names all the arc of the 10 min before it opened, and
+// what is missing there is put in as late as it fits, which makes the rest longest.
+// Cut-outs after now, struck ones and those of more than 20 min ago tell nothing.
+func WithCutOuts(spells []Spell, trips []procedures.CutOut, now time.Time) []Spell {
+	out := slices.Clone(spells)
+	for _, c := range trips {
+		opened := procedures.Seconds(c.At.Sub(now).Seconds())
+		if c.Struck != "" || opened > 0 || opened < -2*Period {
+			continue
+		}
+		missing := c.Used
+		for _, s := range out {
+			missing -= max(0, min(s.To, opened)-max(s.From, opened-Period))
+		}
+		var put []Spell
+		for to, k := opened, len(out)-1; missing > 1e-9 && to > opened-Period; k-- {
+			from := opened - Period
+			for k >= 0 && out[k].From >= to { // later ones
+				k--
+			}
+			if k >= 0 {
+				from = max(from, min(out[k].To, to))
+			}
+			if gap := min(missing, to-from); gap > 0 {
+				put = append(put, Spell{From: to - gap, To: to})
+				missing -= gap
+			}
+			if k < 0 {
+				break
+			}
+			to = min(to, out[k].From)
+		}
+		out = joined(append(out, put...))
+	}
+	return out
+}
+
+// joined puts spells in order and makes those one that touch or overlap.
+func joined(all []Spell) (apart []Spell) {
 	slices.SortFunc(all, func(a, b Spell) int { return cmp.Compare(a.From, b.From) })
-	var apart []Spell
 	for _, s := range all {
 		if k := len(apart) - 1; k >= 0 && s.From <= apart[k].To {
 			apart[k].To = max(apart[k].To, s.To)
@@ -46,7 +88,7 @@ func Spells(arcs []procedures.Arc, now time.Time) ([]Spell, error) {
 		}
 		apart = append(apart, s)
 	}
-	return apart, nil
+	return apart
 }
 
 // PaidAfter returns how long from now until no arc of the last 10 min is left, for

@@ -133,3 +133,32 @@ func TestWarmth(t *testing.T) {
 		refused(t, "spend", second(source.Spend(nil, 0, procedures.Seconds(v), 1)))
 	}
 }
+
+// The arc that a cut-out tells of is counted once, whatever of it the clock saw.
+func TestWithCutOuts(t *testing.T) {
+	now := time.Date(2026, 5, 1, 10, 0, 0, 0, time.UTC)
+	ago := func(s int) time.Time { return now.Add(-time.Duration(s) * time.Second) }
+	for what, c := range map[string]struct {
+		spells []source.Spell
+		trip   procedures.CutOut
+		want   []source.Spell
+	}{
+		"nothing seen":            {nil, procedures.CutOut{At: now, Used: 95}, []source.Spell{{From: -95, To: 0}}},
+		"all of it seen":          {[]source.Spell{{From: -200, To: -105}}, procedures.CutOut{At: ago(100), Used: 95}, []source.Spell{{From: -200, To: -105}}},
+		"some of it seen":         {[]source.Spell{{From: -60, To: -30}}, procedures.CutOut{At: now, Used: 95}, []source.Spell{{From: -95, To: 0}}},
+		"it opened in the middle": {[]source.Spell{{From: -300, To: -270}, {From: -50, To: -20}}, procedures.CutOut{At: ago(200), Used: 40}, []source.Spell{{From: -300, To: -270}, {From: -210, To: -200}, {From: -50, To: -20}}},
+		"longer than the room":    {[]source.Spell{{From: -590, To: -10}}, procedures.CutOut{At: now, Used: 600}, []source.Spell{{From: -600, To: 0}}},
+		"struck":                  {nil, procedures.CutOut{At: now, Used: 95, Struck: "the breaker"}, nil},
+		"long ago":                {nil, procedures.CutOut{At: ago(3600), Used: 95}, nil},
+		"still to come":           {nil, procedures.CutOut{At: now.Add(time.Minute), Used: 95}, nil},
+	} {
+		got := source.WithCutOuts(c.spells, []procedures.CutOut{c.trip}, now)
+		same := len(got) == len(c.want)
+		for k := range c.want {
+			same = same && near(float64(got[k].From), float64(c.want[k].From), 1e-6) && near(float64(got[k].To), float64(c.want[k].To), 1e-6)
+		}
+		if !same {
+			t.Errorf("%s: %+v, want %+v", what, got, c.want)
+		}
+	}
+}

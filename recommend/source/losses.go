@@ -58,9 +58,17 @@ type Losses struct {
 	Missing  []Missing
 }
 
-// jointLoss is how many volts above its copper a welding circuit may lose before
-// its joints are to blame. Own threshold, no source.
-const jointLoss = 1.0
+// jointLoss is how many volts above its copper a whole welding circuit may lose
+// before its joints are to blame, and badJoint the same of one piece: a clamp that bites
+// bright metal loses a tenth or two. Own thresholds, no source.
+const (
+	jointLoss = 1.0
+	badJoint  = 0.5
+)
+
+// metered is how far a reading may lie under what its copper alone must lose before
+// it is asked back: leads are a little thicker or shorter than said. Own threshold.
+const metered = 0.2
 
 // scatter is how far readings of one arc may disagree before they are asked back:
 // an arc wanders by about a volt. Own threshold, no source.
@@ -106,7 +114,7 @@ func FindLosses(p Probes) (Losses, error) {
 	case p.Terminals != 0 && p.Arc != 0:
 		l.Total, l.Measured = float64(p.Terminals-p.Arc), true
 		if l.Total < 0 {
-			return l, procedures.Invalid("terminals", fmt.Sprintf("%g V at the posts, %g V at the arc", float64(p.Terminals), float64(p.Arc)), "the arc cannot have more volts than the posts", "were the two swapped, or read at different beads? Read both on one bead: --terminals 18.6V --load 17.5V")
+			return l, procedures.Invalid("terminals", fmt.Sprintf("%g V at the posts, %g V at the arc", float64(p.Terminals), float64(p.Arc)), "the arc cannot have more volts than the posts", "were the two swapped, or read at different beads? Read both on one bead: --tap NAME --terminals VOLTS --load VOLTS")
 		}
 		if read > l.Total+scatter {
 			return l, procedures.Invalid("readings", fmt.Sprintf("%.2g V over the pieces, %.2g V from posts to arc", read, l.Total), "the pieces lose more than the whole", "read them again on one bead, the meter on its averaging range")
@@ -121,7 +129,7 @@ func FindLosses(p Probes) (Losses, error) {
 	case len(l.Pieces) > 0:
 		l.Total = read
 	default:
-		return l, procedures.Invalid("readings", "", "nothing was read that tells where volts go", "with the arc on, read the posts and the arc, and the pieces between, on one bead: beadwright machine measure --terminals 18.6V --load 17.5V --clamp 0.9V")
+		return l, procedures.Invalid("readings", "", "nothing was read that tells where volts go", "with the arc on, read the posts and the arc, and the pieces between, on one bead: beadwright machine measure --tap NAME --terminals VOLTS --load VOLTS --clamp VOLTS")
 	}
 	if err := l.copper(p); err != nil {
 		return l, err
@@ -194,27 +202,39 @@ func (l *Losses) order() {
 	}
 }
 
-// tell says what the losses mean and what would tell more.
+// tell says what the losses mean and what would tell more. Each piece is judged by
+// itself first: a good sum can hide a bad joint behind a reading that cannot be.
 func (l *Losses) tell(p Probes) {
-	switch {
-	case l.Copper.Unit != "":
-		l.Joints = l.Above > jointLoss
+	misread := false
+	for _, one := range l.Pieces {
+		above := one.Volts
+		if one.Above != nil {
+			above = *one.Above
+		}
+		switch figure := exact(one.Volts, "V", data.Row{Source: []string{"MATH", "CP"}, Basis: data.Practice}); {
+		case one.Above != nil && above < -metered:
+			misread = true
+			l.Findings = append(l.Findings, say(one.Name, Unknown, figure, "%.2f V over the %s, and its copper alone must lose %.2f V: read it again, or the amps, its size or its length are wrong", one.Volts, one.Name, *one.Copper))
+		case one.Name == "the rest" || above <= badJoint:
+		case one.Name == "clamp":
+			l.Joints = true
+			l.Findings = append(l.Findings, say("clamp", Marginal, figure, "%.2f V lost at the clamp%s, which has no copper to lose it in: a bad joint", one.Volts, one.heat()))
+		case one.Above != nil:
+			l.Joints = true
+			l.Findings = append(l.Findings, say(one.Name, Marginal, figure, "%.2f V lost in the %s%s, %.2f V above its copper: a bad joint at one of its ends", one.Volts, one.Name, one.heat(), above))
+		}
+	}
+	if l.Copper.Unit != "" {
+		l.Joints = l.Joints || l.Above > jointLoss
 		v := Fine
 		text := fmt.Sprintf("%.1f V lost, and copper alone takes %.1f V of it: the joints are good", l.Total, l.Copper.Value)
-		if l.Joints {
-			v, text = Marginal, fmt.Sprintf("%.1f V lost, and copper alone takes %.1f V: %.1f V go in joints", l.Total, l.Copper.Value, l.Above)
-		}
-		if l.Above < -scatter {
-			v, text = Unknown, fmt.Sprintf("%.1f V lost, less than the %.1f V that copper alone takes: check the lead's size and length and the amps", l.Total, l.Copper.Value)
+		switch {
+		case l.Above < -scatter || misread:
+			v, text = Unknown, fmt.Sprintf("%.1f V lost, and copper alone takes %.1f V; the readings do not go together, so the sum says nothing: check the leads' size and length and the amps", l.Total, l.Copper.Value)
+		case l.Joints:
+			v, text = Marginal, fmt.Sprintf("%.1f V lost, and copper alone takes %.1f V: %.1f V go in joints", l.Total, l.Copper.Value, max(0, l.Above))
 		}
 		l.Findings = append(l.Findings, say("copper", v, l.Copper, "%s", text))
-	case len(l.Pieces) > 0:
-		for _, one := range l.Pieces {
-			if one.Name == "clamp" && one.Volts > jointLoss {
-				l.Joints = true
-				l.Findings = append(l.Findings, say("clamp", Marginal, sum(one.Volts, "V"), "%.1f V lost at the clamp, which has no copper to lose it in: a bad joint", one.Volts))
-			}
-		}
 	}
 	if drop := leadRule("drop"); l.Total > drop.Value {
 		l.Findings = append(l.Findings, Finding{"drop", Marginal, exact(l.Total, "V", drop.Row), fmt.Sprintf("%.1f V in all; %.0f V is the most to lose in both leads together", l.Total, drop.Value), drop.Source})
@@ -223,19 +243,27 @@ func (l *Losses) tell(p Probes) {
 		missing     bool
 		what, where string
 	}{
-		{p.Current == 0, "welding amps", "a clamp meter that reads DC, round one lead: --amps 85A"},
-		{p.WorkLead.AWG == 0, "size and length of the work lead", "printed on its jacket: --lead '8awg 8ft'"},
-		{p.GunLead.AWG == 0, "size and length of the gun's lead", "its parts list, or its jacket: --gun '10awg 10ft'"},
-		{p.Terminals == 0, "volts at the machine's posts, arc on", "beadwright machine measure --terminals 18.6V --load 17.5V"},
-		{p.Arc == 0, "volts at the arc", "beadwright machine measure --terminals 18.6V --load 17.5V"},
-		{!p.Clamp.Read, "volts from clamp to work, arc on", "beadwright machine measure --clamp 0.9V"},
-		{!p.Work.Read, "volts from post to clamp, arc on", "beadwright machine measure --work-lead 0.6V"},
-		{!p.Gun.Read, "volts from post to contact tip, arc on", "beadwright machine measure --gun-lead 0.4V"},
+		{p.Current == 0, "welding amps", "a clamp meter that reads DC, round one lead: --amps AMPS"},
+		{p.WorkLead.AWG == 0, "size and length of the work lead", "printed on its jacket: --lead 'SIZE LENGTH', such as 8awg 8ft"},
+		{p.GunLead.AWG == 0, "size and length of the gun's lead", "its parts list, or its jacket: --gun 'SIZE LENGTH', such as 10awg 10ft"},
+		{p.Terminals == 0, "volts at the machine's posts, arc on", "beadwright machine measure --tap NAME --terminals VOLTS --load VOLTS"},
+		{p.Arc == 0, "volts at the arc", "beadwright machine measure --tap NAME --terminals VOLTS --load VOLTS"},
+		{!p.Clamp.Read, "volts from clamp to work, arc on", "beadwright machine measure --clamp VOLTS"},
+		{!p.Work.Read, "volts from post to clamp, arc on", "beadwright machine measure --work-lead VOLTS"},
+		{!p.Gun.Read, "volts from post to contact tip, arc on", "beadwright machine measure --gun-lead VOLTS"},
 	} {
 		if m.missing {
 			l.Missing = append(l.Missing, Missing{m.what, m.where})
 		}
 	}
+}
+
+// heat says what a piece makes of it while the arc burns; "" where amps are not known.
+func (p Piece) heat() string {
+	if p.Watts == nil {
+		return ""
+	}
+	return fmt.Sprintf(" (%.0f W of heat while the arc burns)", *p.Watts)
 }
 
 // Fraction of the posts' volts that does not reach the arc.

@@ -117,3 +117,31 @@ func TestLossesAddUp(t *testing.T) {
 		}
 	})
 }
+
+// Each piece is judged by itself: a clamp of 1.5 V is bad though the sum, with a work
+// lead read below its own copper, looks like copper alone. The readings are a
+// stranger's; 8 ft and 10 ft of 8 AWG lose 0.53 and 0.66 V at 85 A.
+func TestEachPieceIsJudged(t *testing.T) {
+	p := source.Probes{Terminals: 18.6, Arc: 16.5, Current: 85, Clamp: lost(1.5), Work: lost(0.2), Gun: lost(0.4),
+		WorkLead: source.Copper{AWG: 8, Length: feet(8)}, GunLead: source.Copper{AWG: 8, Length: feet(10)}}
+	l, err := source.FindLosses(p)
+	if err != nil || !l.Joints || l.Pieces[0].Name != "clamp" {
+		t.Fatalf("%+v, %v", l, err)
+	}
+	if f := finding(t, l.Findings, "clamp"); f.Verdict != source.Marginal {
+		t.Errorf("%+v", f)
+	}
+	for key, want := range map[string]source.Verdict{"work lead": source.Unknown, "gun lead": source.Unknown, "copper": source.Unknown} {
+		if f := finding(t, l.Findings, key); f.Verdict != want {
+			t.Errorf("%s: %+v", key, f)
+		}
+	}
+	p.WorkLead, p.GunLead, p.Clamp, p.Arc = source.Copper{}, source.Copper{}, lost(0.9), 17.1
+	if l, err = source.FindLosses(p); err != nil || !l.Joints {
+		t.Errorf("0.9 V at the clamp: %+v, %v", l, err)
+	}
+	p.Clamp, p.Arc = lost(0.2), 17.6
+	if l, err = source.FindLosses(p); err != nil || l.Joints {
+		t.Errorf("0.2 V at the clamp: %+v, %v", l, err)
+	}
+}

@@ -20,8 +20,33 @@ const (
 // Own threshold, well under the 50 and 60 V of the rules for stored charge.
 const Touchable procedures.Volts = 5
 
-// highLine is how far a wall supply may run high. Common practice, no source.
-const highLine = 1.1
+// highLine is how far a wall supply may run high, and highCan how far capacitors may
+// lie over what is printed on them. Common practice, no source.
+const (
+	highLine = 1.1
+	highCan  = 1.2
+)
+
+// How long a bleeder may take, at the worst: past the first it is to be looked at,
+// past the second it is as good as none, for nobody waits that long. Own thresholds,
+// common practice, no source.
+const (
+	slowBleed procedures.Seconds = 60
+	noBleed   procedures.Seconds = 300
+)
+
+// RebuiltOf is what the machine's record says of its direct-current side, for an
+// output; the open volts are the highest of its taps.
+func RebuiltOf(m procedures.Machine, i procedures.Amps) Rebuilt {
+	r := Rebuilt{Current: i, Duty: m.Duty}
+	if m.Rebuild != nil {
+		r.Rebuild = *m.Rebuild
+	}
+	for _, t := range OpenOf(m) {
+		r.Open = max(r.Open, t.Open)
+	}
+	return r
+}
 
 // Rebuilt is what is asked of a machine's direct-current side. Zero is not known.
 type Rebuilt struct {
@@ -141,25 +166,28 @@ func (r Rebuilt) capacitors() ([]Finding, error) {
 	return []Finding{say("capacitor-volts", Fine, figure, "%s", text)}, nil
 }
 
+// bank is the capacitors charged as high as was reckoned or measured.
 func (r Rebuilt) bank() (Bank, bool) {
-	b := Bank{Farads: r.Farads, Volts: r.noLoad()}
+	b := Bank{Farads: r.Farads, Volts: max(r.noLoad(), r.Open)}
 	return b, b.Farads > 0 && b.Volts > 0
 }
 
 // stored says what the capacitors hold, how long it takes to leave, and the rules.
 func (r Rebuilt) stored() ([]Finding, error) {
+	var out []Finding
+	if r.Farads > 0 && r.BleedOhms == 0 {
+		out = append(out, Finding{"bleeder", DoNot, arc.Value{}, "no bleeder is written down: without one the capacitors stay charged for days after the plug is out. Is there one, write it down: --bleeder OHMS --bleeder-watts WATTS", []string{"MATH", "CP"}})
+	}
 	b, ok := r.bank()
 	if !ok {
-		return nil, nil
+		return out, nil
 	}
 	energy, err := b.Energy()
 	if err != nil {
 		return nil, err
 	}
-	out := []Finding{say("energy", "", computed(energy, "J", rectifierMaths...), "stored when full: %.3g F x (%.1f V)^2 / 2 = %.0f J, enough to burn you and to weld a tool fast", b.farads(), float64(b.Volts), energy)}
-	if r.BleedOhms == 0 {
-		out = append(out, Finding{"bleeder", Marginal, arc.Value{}, "no bleeder is written down: without one the capacitors stay charged for days after the plug is out", []string{"MATH", "CP"}})
-	} else {
+	out = append(out, say("energy", "", computed(energy, "J", rectifierMaths...), "stored when full: %.3g F x (%.1f V)^2 / 2 = %.0f J, enough to burn you and to weld a tool fast", b.farads(), float64(b.Volts), energy))
+	if r.BleedOhms != 0 {
 		found, err := r.bleeder(b)
 		if err != nil {
 			return nil, err
@@ -170,8 +198,60 @@ func (r Rebuilt) stored() ([]Finding, error) {
 	return append(out, rules...), err
 }
 
+// bled is how long the bleeder takes down to [Touchable]: as printed, and at the
+// worst, with the capacitors over their print and the line high.
+func (r Rebuilt) bled() (printed, worst procedures.Seconds, err error) {
+	b, ok := r.bank()
+	if !ok || r.BleedOhms == 0 {
+		return 0, 0, nil
+	}
+	if printed, err = b.BleedTime(r.BleedOhms, Touchable); err != nil {
+		return 0, 0, err
+	}
+	b.Farads, b.Volts = min(10, b.Farads*highCan), min(1000, b.Volts*highLine)
+	worst, err = b.BleedTime(r.BleedOhms, Touchable)
+	return printed, worst, err
+}
+
+// Bled returns how long to wait after the plug is out until the bleeder of a rebuilt
+// machine has taken the capacitors below [Touchable], at the worst, in whole 5 s; 0
+// where what is written down does not tell.
+func Bled(m procedures.Machine) procedures.Seconds {
+	_, worst, err := RebuiltOf(m, 0).bled()
+	if err != nil || !m.Rebuilt {
+		return 0
+	}
+	return procedures.Seconds(5 * math.Ceil(float64(worst)/5))
+}
+
+// Lasting says a time in words: 45 s, 2 min 40 s, 3 h 8 min.
+func Lasting(t procedures.Seconds) string {
+	switch s := int(math.Ceil(float64(t) - 1e-9)); {
+	case s <= 120:
+		return fmt.Sprintf("%d s", s)
+	case s < 3600 && s%60 == 0:
+		return fmt.Sprintf("%d min", s/60)
+	case s < 3600:
+		return fmt.Sprintf("%d min %d s", s/60, s%60)
+	default:
+		m := (s + 59) / 60
+		return fmt.Sprintf("%d h %d min", m/60, m%60)
+	}
+}
+
+// Ohms writes a resistance: 100 ohm, 4.7 kohm.
+func Ohms(r float64) string {
+	switch {
+	case r >= 1e6:
+		return fmt.Sprintf("%.4g Mohm", r/1e6)
+	case r >= 1e4:
+		return fmt.Sprintf("%.4g kohm", r/1e3)
+	}
+	return fmt.Sprintf("%.4g ohm", r)
+}
+
 func (r Rebuilt) bleeder(b Bank) ([]Finding, error) {
-	t, err := b.BleedTime(r.BleedOhms, Touchable)
+	printed, worst, err := r.bled()
 	if err != nil {
 		return nil, err
 	}
@@ -179,10 +259,18 @@ func (r Rebuilt) bleeder(b Bank) ([]Finding, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := []Finding{say("bleed-time", "", computed(float64(t), "s", "RC-60204", "RC-MATH"), "unplugged, it takes %.0f s down to %.0f V: %.4g ohm x %.3g F x ln(%.1f / %.0f). Never trust a bleeder: it may be burnt open, so measure",
-		math.Ceil(float64(t)), float64(Touchable), r.BleedOhms, b.farads(), float64(b.Volts), float64(Touchable))}
-	figure := computed(load.Watts, "W", "RC-MATH", "CP")
-	text := fmt.Sprintf("the bleeder makes (%.1f V)^2 / %.4g ohm = %.1f W of heat all the time the set is on", float64(b.Volts), r.BleedOhms, load.Watts)
+	figure := arc.Value{Value: float64(printed), Low: float64(printed), High: float64(worst), Unit: "s", Basis: data.Practice, Source: []string{"RC-60204", "RC-MATH", "CP"}}
+	v, tail := Fine, "Never trust a bleeder: it may be burnt open, so measure"
+	switch {
+	case worst > noBleed:
+		v, tail = DoNot, fmt.Sprintf("Over %s is as good as no bleeder (own threshold): nobody waits that long", Lasting(noBleed))
+	case worst > slowBleed:
+		v, tail = Marginal, fmt.Sprintf("Over %s is slow (own threshold), and hands come sooner: write the time on the case, and measure", Lasting(slowBleed))
+	}
+	out := []Finding{say("bleed-time", v, figure, "unplugged, it takes %s down to %.0f V by what is printed: %s x %.3g F x ln(%.1f / %.0f). With capacitors 20 %% over their print and the line 10 %% high it is %s: wait that long. %s",
+		Lasting(printed), float64(Touchable), Ohms(r.BleedOhms), b.farads(), float64(b.Volts), float64(Touchable), Lasting(worst), tail)}
+	figure = computed(load.Watts, "W", "RC-MATH", "CP")
+	text := fmt.Sprintf("the bleeder makes (%.1f V)^2 / %s = %.1f W of heat all the time the set is on", float64(b.Volts), Ohms(r.BleedOhms), load.Watts)
 	switch {
 	case r.BleedWatts == 0:
 		return append(out, say("bleeder-heat", Unknown, figure, "%s; its rating is not written down", text)), nil
@@ -214,7 +302,7 @@ func (r Rebuilt) rules(b Bank) ([]Finding, error) {
 		if !l.Kept {
 			v = DoNot
 			if r.BleedOhms == 0 {
-				v, text = Marginal, "no bleeder is written down"
+				text = "no bleeder is written down"
 			}
 		}
 		out = append(out, say("stored-rules", v, exact(l.VoltageV, "V", l.Row), "%s, %s asks for %.0f V or less after %.0f s: %s", l.Standard, l.Clause, l.VoltageV, l.TimeS, text))
@@ -311,19 +399,19 @@ func (r Rebuilt) missing() []Missing {
 		missing     bool
 		what, where string
 	}{
-		{r.ACVolts == 0, "AC volts of the tap with no load", "from whoever measured it: --ac 24V"},
-		{r.Farads == 0, "capacitance", "printed on the cans, " + inside + ": --capacitors 6x10000uF"},
-		{r.Farads != 0 && r.CapVolts == 0, "voltage rating of the capacitors", "printed on the cans: --cap-volts 63V"},
-		{r.Farads != 0 && r.RippleAmps == 0, "ripple-current rating of the capacitors", "their data sheet, all together: --ripple-amps 60A"},
-		{r.Farads != 0 && r.BleedOhms == 0, "bleeder", inside + ": --bleeder 100ohm --bleeder-watts 25W"},
-		{r.BleedOhms != 0 && r.BleedWatts == 0, "watts of the bleeder", "printed on it: --bleeder-watts 25W"},
-		{r.RectifierAmps == 0, "rating of the rectifier", "printed on it: --rectifier 200A"},
-		{r.DiodeVolts == 0, "drop of a diode at welding current", "its data sheet; 1.1 V is taken (common practice): --diode 1.1V"},
+		{r.ACVolts == 0, "AC volts of the tap with no load", "from whoever measured it: --ac VOLTS"},
+		{r.Farads == 0, "capacitance", "printed on the cans, " + inside + ": --capacitors NUMBERxMICROFARADS"},
+		{r.Farads != 0 && r.CapVolts == 0, "voltage rating of the capacitors", "printed on the cans: --cap-volts VOLTS"},
+		{r.Farads != 0 && r.RippleAmps == 0, "ripple-current rating of the capacitors", "their data sheet, all together: --ripple-amps AMPS"},
+		{r.Farads != 0 && r.BleedOhms == 0, "bleeder", inside + ": --bleeder OHMS --bleeder-watts WATTS"},
+		{r.BleedOhms != 0 && r.BleedWatts == 0, "watts of the bleeder", "printed on it: --bleeder-watts WATTS"},
+		{r.RectifierAmps == 0, "rating of the rectifier", "printed on it: --rectifier AMPS"},
+		{r.DiodeVolts == 0, "drop of a diode at welding current", "its data sheet; 1.1 V is taken (common practice): --diode VOLTS"},
 		{r.Thermostat == nil, "a thermal switch on the rectifier", inside + ": --thermostat yes or no"},
 		{r.Fan == nil, "a fan on the rectifier", inside + ": --fan yes or no"},
-		{r.MainsHz == 0, "mains", "60 Hz is taken: --mains 50"},
-		{r.Current == 0, "welding current", "the plate, or --amps 80A"},
-		{r.Duty == 0, "duty cycle", "on the plate: beadwright machine set --duty 20"},
+		{r.MainsHz == 0, "mains", "60 Hz is taken: --mains HERTZ"},
+		{r.Current == 0, "welding current", "the plate, or --amps AMPS"},
+		{r.Duty == 0, "duty cycle", "on the plate: beadwright machine set --duty PERCENT"},
 	} {
 		if m.missing {
 			out = append(out, Missing{m.what, m.where})

@@ -80,7 +80,7 @@ func TestRebuiltVerdicts(t *testing.T) {
 		"a small bleeder":        {func(r *source.Rebuilt) { r.BleedWatts = 5 }, "bleeder-heat", source.DoNot},
 		"a hot bleeder":          {func(r *source.Rebuilt) { r.BleedWatts = 12 }, "bleeder-heat", source.Marginal},
 		"a bleeder of no rating": {func(r *source.Rebuilt) { r.BleedWatts = 0 }, "bleeder-heat", source.Unknown},
-		"no bleeder":             {func(r *source.Rebuilt) { r.BleedOhms = 0 }, "bleeder", source.Marginal},
+		"no bleeder":             {func(r *source.Rebuilt) { r.BleedOhms = 0 }, "bleeder", source.DoNot},
 		"ripple over the rating": {func(r *source.Rebuilt) { r.RippleAmps = 60 }, "ripple-current", source.DoNot},
 		"no ripple rating":       {func(r *source.Rebuilt) { r.RippleAmps = 0 }, "ripple-current", source.Unknown},
 		"a small rectifier":      {func(r *source.Rebuilt) { r.RectifierAmps = 50 }, "rectifier-amps", source.DoNot},

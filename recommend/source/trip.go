@@ -51,8 +51,8 @@ type Allowance struct {
 	Current procedures.Amps    // that it is for; zero: not known
 	Plate   procedures.Seconds // by the plate and the square of the currents; zero: not known
 	Trip    procedures.CutOut  // where By is [ByCutOuts]: the one that sets it
-	Trips   int                // cut-outs of the present state
-	Other   int                // of other states: they do not count
+	Trips   int                // cut-outs since the output last changed
+	Other   int                // cut-outs from before: they count as the most it may be
 	Note    string             // where Arc comes from, in words
 	Source  []string           // ids of data.Sources
 }
@@ -61,10 +61,12 @@ type Allowance struct {
 // not known, and the rated one is taken) in air of so many degC (nil: not known).
 //
 // It begins with the plate, carried to the current by the square rule, above the
-// rated current too, where that only shortens. Each cut-out of the machine's present
-// state then lowers it to 85 % of the arc that the machine stood, carried to the
-// current by the same rule; the least counts. So a cut-out never raises it, and
-// a machine that never tripped keeps its plate. A cut-out whose current is not
+// rated current too, where that only shortens. Each cut-out of the machine then
+// lowers it to 85 % of the arc that the machine stood, carried to the current by the
+// same rule; the least counts. So a cut-out never raises it, and a machine that never
+// tripped keeps its plate. A change does not take one back: a tip, a liner or a lead
+// cools no transformer, and what rebuilds a machine mostly heats it harder, so that one
+// from before a change of output stands as the most. A cut-out whose current is not
 // known counts as one at the rated current, and never for more than it stood. Air
 // above 40 C takes a sixtieth a degree. Errors: [*procedures.InvalidError], also
 // where less than a second is left.
@@ -92,11 +94,12 @@ func Allow(m procedures.Machine, i procedures.Amps, air *float64) (Allowance, er
 	for _, c := range m.CutOuts {
 		switch {
 		case c.Struck != "":
-		case c.State != m.State.ID:
-			a.Other++
-		default:
+		case c.State == m.State.ID || slices.Contains(m.SameOutput, c.State):
 			a.Trips++
-			a.lower(m, c, air)
+			a.lower(m, c, air, "")
+		default:
+			a.Other++
+			a.lower(m, c, air, "; that was before its output was changed, and it stands as the most until this machine shows less: if the transformer is another one now, withdraw it")
 		}
 	}
 	if a.Arc < 1 {
@@ -129,8 +132,9 @@ func (a *Allowance) plate(m procedures.Machine) {
 	}
 }
 
-// lower takes the allowance down to what a cut-out says, if that is less.
-func (a *Allowance) lower(m procedures.Machine, c procedures.CutOut, air *float64) {
+// lower takes the allowance down to what a cut-out says, if that is less. before is
+// what to say of one from before a change.
+func (a *Allowance) lower(m procedures.Machine, c procedures.CutOut, air *float64, before string) {
 	scale := 1.0
 	switch {
 	case a.Current == 0:
@@ -168,6 +172,7 @@ func (a *Allowance) lower(m procedures.Machine, c procedures.CutOut, air *float6
 	if a.Plate > 0 {
 		a.Note += fmt.Sprintf(", and the plate alone would say %.0f s", float64(a.Plate))
 	}
+	a.Note += before
 	slices.Sort(a.Source)
 }
 

@@ -59,7 +59,7 @@ func TestAllow(t *testing.T) {
 		{"current not known, never stretched", shed(procedures.CutOut{Used: 100}), 60, nil, 85, source.ByCutOuts, "current not known"},
 		{"current not known, taken as rated", shed(procedures.CutOut{Used: 72}), 120, nil, 34.425, source.ByCutOuts, "current not known"},
 		{"it stood longer than the plate", shed(procedures.CutOut{Used: 200, Current: 90}), 90, nil, 120, source.ByPlate, "120 s"},
-		{"another state", shed(procedures.CutOut{Used: 50, Current: 90, State: "before"}), 90, nil, 120, source.ByPlate, "120 s"},
+		{"before its output was changed", shed(procedures.CutOut{Used: 50, Current: 90, State: "before"}), 90, nil, 42.5, source.ByCutOuts, "before its output was changed, and it stands as the most"},
 		{"withdrawn", shed(procedures.CutOut{Used: 50, Current: 90, Struck: "breaker, not cut-out"}), 90, nil, 120, source.ByPlate, "120 s"},
 		{"it tripped in hot air, today is cool", shed(procedures.CutOut{Used: 100, Current: 90, Ambient: air(50)}), 90, air(20), 85, source.ByCutOuts, "air of 50 C"},
 		{"it tripped in cool air, today is hot", shed(procedures.CutOut{Used: 100, Current: 90, Ambient: air(20)}), 90, air(52), 68, source.ByCutOuts, "sixtieth"},
@@ -79,7 +79,13 @@ func TestAllow(t *testing.T) {
 		}
 	}
 	a, err := source.Allow(shed(procedures.CutOut{Used: 50, State: "before"}, procedures.CutOut{Used: 100, Current: 90}), 90, nil)
-	if err != nil || a.Trips != 1 || a.Other != 1 || a.Trip.Number != 2 || a.Plate != 120 {
+	if err != nil || a.Trips != 1 || a.Other != 1 || a.Trip.Number != 1 || a.Plate != 120 {
+		t.Errorf("%+v, %v", a, err)
+	}
+	tipped := shed(procedures.CutOut{Used: 40, Current: 90, State: "before"}) // a new tip since
+	tipped.SameOutput = []string{"before", "now"}
+	a, err = source.Allow(tipped, 90, nil)
+	if err != nil || a.Trips != 1 || a.Other != 0 || !near(float64(a.Arc), 34, 1e-9) || strings.Contains(a.Note, "output") {
 		t.Errorf("%+v, %v", a, err)
 	}
 	for _, v := range bad {

@@ -339,8 +339,8 @@ func TestWrongWordsTeach(t *testing.T) {
 func TestStoredCharge(t *testing.T) {
 	v := visit(t, furnished(t))
 	for _, at := range []string{"/?q=1%2F8+mild+tee+flat", "/log", "/log?saved=A1", "/duty", "/find", "/weld/A1", "/machines", "/machine/shed", "/remedy?from=A1", "/procedures", "/procedure/cart-tee"} {
-		if _, page := v.get(at); strings.Count(text(page), "measure below 5 V across them") != 1 {
-			t.Errorf("%s: the caution of the stored charge is there %d times, wanted once", at, strings.Count(text(page), "measure below 5 V across them"))
+		if _, page := v.get(at); strings.Count(text(page), "measure below 5 V between gun and clamp") != 1 {
+			t.Errorf("%s: the caution of the stored charge is there %d times, wanted once", at, strings.Count(text(page), "measure below 5 V between gun and clamp"))
 		}
 	}
 }

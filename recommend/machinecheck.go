@@ -1,0 +1,79 @@
+package recommend
+
+import (
+	"fmt"
+	"slices"
+
+	"beadwright/procedures"
+	"beadwright/recommend/caution"
+	"beadwright/recommend/source"
+)
+
+// forbidden says why no arc may be struck with the machine as it is written down, at
+// what the job wants of it; nil where nothing forbids it. Every command that says do
+// not goes by the same findings: [source.Concerns].
+func (s *Suggestion) forbidden(r Request) *outside {
+	c, no := source.Forbidden(source.Concerns(r.Machine, s.Settings.Current, s.Settings.Voltage))
+	if !no {
+		return nil
+	}
+	at := ""
+	if s.Settings.Current > 0 {
+		at = fmt.Sprintf(" at %.0f A", float64(s.Settings.Current))
+	}
+	return &outside{text: fmt.Sprintf("no arc with %s%s until this is put right: %s", r.Machine.Name, at, c.Text), instead: c.Remedy(), source: c.Source}
+}
+
+// charged is the caution of a machine that holds a charge, for an answer without
+// settings.
+func charged(m procedures.Machine) []caution.Caution {
+	if c, ok := caution.StoredCharge(m); ok {
+		return []caution.Caution{c}
+	}
+	return nil
+}
+
+// supply says what the job takes of the wall, the breaker and the cord, and what
+// the line volts measured at the machine's plug mean for it.
+func (s *Suggestion) supply(r Request) {
+	i, load := s.Settings.Current, s.Settings.Voltage
+	c := source.CircuitOf(r.Machine, i, load)
+	found, _, err := c.Judge()
+	if err != nil {
+		return // the machine's record cannot be; its own page says why
+	}
+	s.Expect.Supply = c.Draw
+	told := false
+	for _, f := range source.Concerns(r.Machine, i, load) {
+		switch {
+		case f.Verdict == source.WillTrip:
+			s.trips(c, f.Finding)
+		case f.Page != source.RebuiltPage:
+			s.care(f.Key, sentence(f.Text), f.Source...)
+		case !told: // its page has the rest
+			told = true
+			s.care(f.Key, sentence(f.Text)+" All of it: beadwright "+f.Page, f.Source...)
+		}
+	}
+	for _, f := range found {
+		switch f.Key {
+		case "630.11", "cord", "sag":
+			if f.Verdict == source.Fine || f.Verdict == "" {
+				s.because(f.Source, "%s", f.Text)
+			}
+		case "carries":
+			s.because(f.Source, "%s", f.Text)
+		}
+	}
+}
+
+// trips puts a breaker that will trip first, with what the circuit carries instead.
+func (s *Suggestion) trips(c source.Circuit, f source.Finding) {
+	carries := ""
+	if i, ok := c.Carries(); ok {
+		carries = fmt.Sprintf("; this circuit carries about %.0f A at the arc", float64(i))
+	}
+	s.lower(f.Source, "it will trip the breaker: %.3g A on %.3g A%s", f.Figure.Value, float64(c.Breaker), carries)
+	s.Cautions = slices.Insert(s.Cautions, 0, caution.Caution{Level: caution.Care, Key: f.Key, Text: sentence(f.Text), Source: f.Source,
+		Instead: "Less current on thinner metal, a thinner leg, or another circuit: beadwright machine circuit."})
+}
