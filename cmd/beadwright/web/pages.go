@@ -12,6 +12,7 @@ import (
 	"net/http"
 	"path"
 	"strings"
+	"sync"
 
 	"beadwright/recommend/caution"
 )
@@ -30,9 +31,8 @@ type page struct {
 }
 
 // templates are the pages by name, each with the layout and the parts around it.
-var templates = parseTemplates()
-
-func parseTemplates() map[string]*template.Template {
+// Only a program that serves them reads them.
+var templates = sync.OnceValue(func() map[string]*template.Template {
 	shared := template.Must(template.New("").Funcs(words).ParseFS(files, "templates/layout.html", "templates/part_*.html"))
 	all := map[string]*template.Template{}
 	names, err := fs.Glob(files, "templates/page_*.html")
@@ -44,7 +44,7 @@ func parseTemplates() map[string]*template.Template {
 		all[strings.TrimSuffix(strings.TrimPrefix(path.Base(name), "page_"), ".html")] = t
 	}
 	return all
-}
+})
 
 // pages adds the HTML pages.
 func (s *Server) pages(mux *http.ServeMux) {
@@ -80,7 +80,7 @@ func (s *Server) show(w http.ResponseWriter, r *http.Request, status int, name s
 		p.Back = r.URL.Path
 	}
 	var b bytes.Buffer
-	if err := templates[name].ExecuteTemplate(&b, "layout", p); err != nil {
+	if err := templates()[name].ExecuteTemplate(&b, "layout", p); err != nil {
 		http.Error(w, "This page could not be made: "+err.Error(), http.StatusInternalServerError)
 		return
 	}
@@ -202,7 +202,7 @@ func local(back string) string {
 }
 
 // statics are the files beside the pages, by name.
-var statics = readStatics()
+var statics = sync.OnceValue(readStatics)
 
 type staticFile struct {
 	body      []byte
@@ -230,7 +230,7 @@ func readStatics() map[string]staticFile {
 // static serves a file that was built in. Its address names its content, so a
 // phone may keep it.
 func static(w http.ResponseWriter, r *http.Request) {
-	f, ok := statics[r.PathValue("file")]
+	f, ok := statics()[r.PathValue("file")]
 	if !ok {
 		http.NotFound(w, r)
 		return
@@ -251,7 +251,7 @@ func static(w http.ResponseWriter, r *http.Request) {
 
 // address is where a built-in file is.
 func address(name string) (string, error) {
-	f, ok := statics[name]
+	f, ok := statics()[name]
 	if !ok {
 		return "", fmt.Errorf("no file %q beside the pages", name)
 	}

@@ -486,7 +486,7 @@ func TestWaitedOnThePhone(t *testing.T) {
 // TestStatic: what is built in is kept by the phone for as long as it is the same.
 func TestStatic(t *testing.T) {
 	v := visit(t, &listening{says: `{}`})
-	for name, f := range statics {
+	for name, f := range statics() {
 		at, err := address(name)
 		if err != nil {
 			t.Fatal(err)
