@@ -16,6 +16,9 @@ func (a *app) printAdvice(o advised, units procedures.Units) {
 	if o.Then != nil {
 		a.line("THEN", "on the bead after, if it still wants it, one change: "+o.Then.Text+".")
 	}
+	if o.Test != "" {
+		a.line("test", sentenceOf(o.Test))
+	}
 	a.printf("\n")
 	if text := o.Heading(); text != "" {
 		a.line("called", text)

@@ -1,6 +1,7 @@
 package remedy
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -24,15 +25,16 @@ type Request struct {
 
 // Advice is the coach's answer.
 type Advice struct {
-	Symptoms  []Named    `json:"symptoms"` // what it is called
-	Signs     []Named    `json:"signs"`    // good signs: they say nothing of what a bead bears
-	Weld      string     `json:"weld"`     // mark of the bead it is about; "": none
-	Causes    []Cause    `json:"causes"`   // in the order in which to look, settings last
-	Step      *Step      `json:"step"`     // the one next step; nil where no settings are given on purpose
-	Then      *Step      `json:"then"`     // the setting that may follow on the bead after; nil: none
-	Twin      string     `json:"twin"`     // mark of an earlier bead that came out good at the very same setting
-	Unlogged  []string   `json:"unlogged"` // symptoms said that the bead's record does not hold
-	Compared  *Compared  `json:"compared"` // with the bead before it; nil without a bead
+	Symptoms  []Named    `json:"symptoms"`  // what it is called
+	Signs     []Named    `json:"signs"`     // good signs: they say nothing of what a bead bears
+	Weld      string     `json:"weld"`      // mark of the bead it is about; "": none
+	Causes    []Cause    `json:"causes"`    // in the order in which to look, settings last
+	Step      *Step      `json:"step"`      // the one next step; nil where no settings are given on purpose
+	Then      *Step      `json:"then"`      // the setting that may follow on the bead after; nil: none
+	Twin      string     `json:"twin"`      // mark of an earlier bead that came out good at the very same setting
+	Unlogged  []string   `json:"unlogged"`  // symptoms said that the bead's record does not hold
+	Test      string     `json:"test_says"` // of a bead called cold that passed a test; "": nothing
+	Compared  *Compared  `json:"compared"`  // with the bead before it; nil without a bead
 	Tally     Tally      `json:"tally"`
 	Questions []Question `json:"questions"` // where nothing was said or written down
 
@@ -99,6 +101,7 @@ func Advise(r Request) (Advice, error) {
 		a.Compared = &c
 		a.Tally = Count(r.History, r.Weld.Job.Machine, lastChanges)
 		a.Twin = twin(r.History, *r.Weld)
+		a.Test = fused(w, keys)
 	}
 	keys = gravest(keys)
 	a.Causes = Causes(keys, process)
@@ -143,6 +146,19 @@ func noted(h recommend.History, w procedures.Weld, symptoms []string) recommend.
 	return h
 }
 
+// fused says of a bead that is called cold that a test found it fused.
+func fused(w procedures.Weld, keys []string) string {
+	if heat, _ := procedures.Direction(keys); heat >= 0 || !w.Outcome.Passed() {
+		return ""
+	}
+	for _, t := range w.Outcome.Tests {
+		if t.Passed && (t.Kind == "break" || t.Kind == "bend") {
+			return fmt.Sprintf("%s passed its %s test: it looks cold, and where it was tested it had fused. The test weighs more than the looks", w.Mark, t.Kind)
+		}
+	}
+	return ""
+}
+
 // twin finds the latest earlier bead that came out good with nothing different from
 // this one, where this one did not.
 func twin(h recommend.History, w procedures.Weld) string {
@@ -171,7 +187,7 @@ func (a *Advice) choose(r Request, keys []string) {
 	}
 	w := *r.Weld
 	set := w.Settings
-	next, moves, outvoted := setting(w, a.Next, m, wish, units)
+	next, made := setting(w, a.Next, m, wish, units)
 	switch {
 	case len(keys) == 0 && (w.Outcome.Good() || len(a.Signs) > 0 && w.Outcome.Rating >= 3):
 		a.Step = &Step{Kind: Keep, Text: "change nothing: weld the same once more, and break one", Source: []string{"CP"}}
@@ -184,23 +200,30 @@ func (a *Advice) choose(r Request, keys []string) {
 		s := sized(*c, set, units)
 		s.Text = a.Twin + " came out good at this very setting, so leave the settings alone: " + s.Text
 		a.Step = &s
-	case wish != 0 && moves && !grave(keys):
+	case wish != 0 && made == moves && !grave(keys):
 		a.Step, a.Then = &next, wireAfter(next, a.Next, m, units)
 		return
-	case wish != 0 && outvoted && w.Outcome.Rating <= 3 && !grave(keys):
+	case wish != 0 && made == back && w.Outcome.Rating <= 3 && !grave(keys):
 		a.Step = &Step{Kind: Anew, To: next.To, Source: []string{}, Text: "weld one fresh bead at what suggest says today, " +
 			procedures.FormatWireSpeed(next.To.WireSpeed, units) + atMark(next.To) + ": your other beads outweigh this one"}
 		return
 	case w.Job.Process == procedures.SMAW && !grave(keys):
 		a.Step = a.first(set, wish, units)
 		return
+	case made == hair && !grave(keys):
+		a.Step = &Step{Kind: Keep, Text: next.Text + ". Weld the same once more", Source: []string{"CP"}}
+		if c := a.check(); c != nil {
+			s := sized(*c, set, units)
+			s.Text = next.Text + "; " + s.Text
+			a.Step = &s
+		}
 	default:
 		a.Step = a.first(set, 0, units)
 	}
 	if grave(keys) {
 		return
 	}
-	if moves && a.Step.Kind != Keep && (len(keys) == 0 || wish != 0 || a.speaksFor(next)) {
+	if made == moves && a.Step.Kind != Keep && (len(keys) == 0 || wish != 0 || a.speaksFor(next)) {
 		a.Then = &next
 	}
 }

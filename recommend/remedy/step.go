@@ -26,6 +26,8 @@ const (
 	paceStep      = 20.0 // percent of the pace
 	extensionStep = procedures.MM(3.175)
 	unmoved       = 0.01 // of the wire speed: less is the same setting
+	overshoot     = 2.0  // a mark that moves the wire by more than so many times what is wanted
+	apart         = 0.02 // a mark's own speed is said where it is so far from the one wanted
 )
 
 // Point is a setting of the machine, as far as it is known.
@@ -63,19 +65,29 @@ func pointOf(s procedures.Settings, m procedures.Machine) *Point {
 // step after that of the tap; nil where it is the one that the wire has.
 func wireAfter(tap Step, next recommend.Suggestion, m procedures.Machine, units procedures.Units) *Step {
 	w := procedures.Weld{Settings: procedures.Settings{Tap: next.Settings.Tap, WireSpeed: tap.To.WireSpeed}}
-	s, ok, _ := setting(w, next, m, 0, units)
-	if !ok || tap.Change != "tap" {
+	s, made := setting(w, next, m, 0, units)
+	if made != moves || tap.Change != "tap" {
 		return nil
 	}
 	return &s
 }
 
+// move is what comes of a step of the settings.
+type move int
+
+const (
+	stays move = iota // suggest does not move
+	moves             // it does, to the side that is wished for
+	back              // it moves to the other side
+	hair              // it moves by less than the marks of the knob can show
+)
+
 // setting is the step from a weld's settings to those that suggest gives next. wish
-// is the side that the symptoms speak for: +1 more wire, -1 less, 0 either. ok is
-// false where suggest does not move, or moves the other way; outvoted tells which.
-func setting(w procedures.Weld, next recommend.Suggestion, m procedures.Machine, wish int, units procedures.Units) (s Step, ok, outvoted bool) {
+// is the side that the symptoms speak for: +1 more wire, -1 less, 0 either. The step
+// holds where it [moves].
+func setting(w procedures.Weld, next recommend.Suggestion, m procedures.Machine, wish int, units procedures.Units) (s Step, made move) {
 	if !next.Given() || next.Settings.WireSpeed <= 0 {
-		return s, false, false
+		return s, stays
 	}
 	s = Step{Kind: Setting, From: pointOf(w.Settings, m), To: pointOf(next.Settings, m), Source: []string{}}
 	a, b := s.From, s.To
@@ -91,26 +103,43 @@ func setting(w procedures.Weld, next recommend.Suggestion, m procedures.Machine,
 		} else {
 			s.Text += fmt.Sprintf(", wire speed %s%s", procedures.FormatWireSpeed(b.WireSpeed, units), atMark(b))
 		}
-		return s, true, false
+		return s, moves
 	}
 	s.Change = "wire-speed"
 	if a.WireSpeed <= 0 {
 		s.Direction, s.Text = "check", fmt.Sprintf("set the wire speed to %s%s", procedures.FormatWireSpeed(b.WireSpeed, units), atMark(b))
-		return s, true, false
+		return s, moves
 	}
 	by := float64(b.WireSpeed/a.WireSpeed) - 1
 	switch {
 	case math.Abs(by) < unmoved:
-		return s, false, false
+		return s, stays
 	case wish != 0 && by*float64(wish) < 0:
-		return s, false, true
+		return s, back
 	}
 	s.Direction, s.Percent = "up", procedures.Percent(math.Round(1000*by)/10)
 	if by < 0 {
 		s.Direction = "down"
 	}
+	own := markSpeed(m, b)
+	if a.Knob != nil && b.Knob != nil && (*a.Knob == *b.Knob || own > 0 && math.Abs(float64(own/a.WireSpeed)-1) > overshoot*math.Abs(by)) {
+		s.Text = fmt.Sprintf("leave the knob at %s: suggest wants %.0f %% %s wire, and that is less than its marks can show", procedures.FormatKnob(*a.Knob), 100*math.Abs(by), map[bool]string{true: "more", false: "less"}[by > 0])
+		return s, hair
+	}
 	s.Text = fmt.Sprintf("wire speed %s %.0f %%, from %s to %s", s.Direction, 100*math.Abs(by), procedures.FormatWireSpeed(a.WireSpeed, units), procedures.FormatWireSpeed(b.WireSpeed, units)) + marks(a, b)
-	return s, true, false
+	if a.Knob != nil && own > 0 && math.Abs(float64(own/b.WireSpeed)-1) > apart {
+		s.Text += fmt.Sprintf("; the mark itself gives %s", procedures.FormatWireSpeed(own, units))
+	}
+	return s, moves
+}
+
+// markSpeed is the wire speed that the mark of a point gives; 0: not known.
+func markSpeed(m procedures.Machine, p *Point) procedures.MPerMin {
+	if p.Knob == nil {
+		return 0
+	}
+	v, _ := recommend.SpeedAt(m, p.Tap, *p.Knob)
+	return v
 }
 
 func tapIndex(m procedures.Machine, name string) int {
@@ -127,8 +156,6 @@ func marks(a, b *Point) string {
 	switch {
 	case b.Knob == nil || a.Knob == nil:
 		return atMark(b)
-	case *a.Knob == *b.Knob:
-		return fmt.Sprintf(": a hair on the knob, less than its marks tell (it stays near %s)", procedures.FormatKnob(*b.Knob)) + guess(b)
 	}
 	return fmt.Sprintf(": knob %s to %s", procedures.FormatKnob(*a.Knob), procedures.FormatKnob(*b.Knob)) + guess(b)
 }
