@@ -264,6 +264,11 @@ func TestCompareWeaknesses(t *testing.T) {
 			t.Errorf("nothing said of %q in\n%s", want, weak)
 		}
 	}
+	b.welds[0].ID, b.welds[5].ID = "first", "last"
+	kept := recommend.CompareOptions{Pictured: map[string]bool{"first": true, "last": true}} // the first has a path too
+	if weak := strings.Join(compare(b, kept).Weak, "\n"); !strings.Contains(weak, "4 of 6 beads have one") {
+		t.Errorf("a picture kept in the notebook does not count:\n%s", weak)
+	}
 	var mixed bench
 	for range 3 {
 		mixed.weld(stateAC, 100, 3)

@@ -31,6 +31,8 @@ func (b *workbench) AddPhoto(ctx context.Context, mark, role string, file []byte
 
 // PhotoData reads a picture by its id.
 func (b *workbench) PhotoData(ctx context.Context, id, size string) (media string, data []byte, r web.Result) {
+	b.album.Lock() // views that an import has left to be made are made now
+	defer b.album.Unlock()
 	r = b.answer(func(*app) (err error) {
 		media, data, err = b.notebook.PhotoData(ctx, id, procedures.PhotoSize(size))
 		return err
