@@ -69,6 +69,7 @@ type figure struct {
 	Source  []string   `json:"source"`
 	Basis   data.Basis `json:"basis"`
 	Note    string     `json:"note"`
+	Within  *bool      `json:"within,omitempty"` // of a measured size against a limit; else left out
 
 	given bool
 }
@@ -225,7 +226,7 @@ func (a *app) printSum(r *reckoning) {
 		if how != "" {
 			a.line("got", how)
 		}
-		if f.Note != "" && !noted[f.Note] {
+		if f.Note != "" && !noted[f.Note] && !strings.Contains(f.Text, f.Note) {
 			a.line("note", f.Note)
 			noted[f.Note] = true
 		}

@@ -69,7 +69,7 @@ func (o flawOptions) reckon(r *reckoning) error {
 	r.only("face", o.face, o.convexity != "", "it goes with --convexity 1/16")
 	r.only("asked-leg", o.asked, o.leg != "" || len(o.pores) > 0, "it goes with --leg 1/8 or --pore 1/16")
 	r.only("throat", o.throat, len(o.pores) > 0 && !o.butt, "it goes with --pore 1/16")
-	r.only("loading", o.loading, o.undercut != "", "it goes with --undercut 0.5mm")
+	r.only("loading", o.loading, o.undercut != "" || len(o.pores) > 0, "it goes with --undercut 0.5mm or --pore 1/16")
 	flaw.Undercut, flaw.Convexity, flaw.Leg = r.length("undercut", o.undercut), r.length("convexity", o.convexity), r.length("leg", o.leg)
 	flaw.Thickness, flaw.Face, flaw.Asked, flaw.Throat = r.thickness("thickness", o.thickness), r.length("face", o.face), r.length("asked-leg", o.asked), r.length("throat", o.throat)
 	for _, p := range o.pores {
@@ -88,7 +88,7 @@ func (o flawOptions) reckon(r *reckoning) error {
 	if flaw.Crack {
 		r.note("crack", "", true, "of any length")
 	}
-	if flaw.Undercut > 0 && o.loading == "" {
+	if (flaw.Undercut > 0 || len(flaw.Pores) > 0) && o.loading == "" {
 		r.assume("a load that stays (static)")
 	}
 	judged, err := joint.Judge(flaw)
@@ -98,6 +98,7 @@ func (o flawOptions) reckon(r *reckoning) error {
 	for _, j := range judged {
 		r.judge(j)
 	}
+	r.uncovered(flaw.LeftOut()...)
 	r.uncovered("whether it is fused inside: only a bend or break test of your own coupon tells", "what the weld will bear: these limits are of looks",
 		"cracks and pores that do not reach the surface")
 	r.caution(caution.Defer, "limits", "These are limits for inspectors with the whole standard in hand. Check a copy before you use one as a limit, and what people depend on goes to an engineer and a licensed trade.", "CP")
@@ -112,6 +113,8 @@ func (r *reckoning) judge(j joint.Judged) {
 	limit := r.sayLength(procedures.MM(j.Limit.Value))
 	text := "over the limit of " + limit
 	switch {
+	case j.Since != "":
+		text = j.Since
 	case j.Limit.Value == 0:
 		text = "not permitted"
 	case j.Within && j.Short:
@@ -121,7 +124,11 @@ func (r *reckoning) judge(j joint.Judged) {
 	}
 	v := j.Limit
 	v.Note = j.Why
-	r.words(j.Flaw+" by "+j.By+" ("+edition(j.Limit.Source)+")", text, v, "").Value = limitValue(j)
+	if strings.HasPrefix(j.By, "ISO") && j.Why != "" && j.Limit.Value > 0 {
+		text += "; " + j.Why
+	}
+	f := r.words(j.Flaw+" by "+j.By+" ("+edition(j.Limit.Source)+")", text, v, "")
+	f.Value, f.Within = limitValue(j), &j.Within
 }
 
 func limitValue(j joint.Judged) *float64 {

@@ -2,6 +2,7 @@ package joint
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 
 	"beadwright/data"
@@ -22,7 +23,7 @@ type Flaw struct {
 	Throat    procedures.MM       // of a fillet, for pores; zero: from Asked
 	Face      procedures.MM       // width of a fillet's face, for convexity
 	Asked     procedures.MM       // leg asked for, for Leg
-	Loading   Loading             // for undercut; ISO 5817 makes no difference
+	Loading   Loading             // for undercut and pores; ISO 5817 makes no difference
 	Across    bool                // the weld lies across the pull
 }
 
@@ -35,6 +36,7 @@ type Judged struct {
 	Within bool
 	Short  bool   // within, if the flaw runs over short lengths only
 	Why    string // what the criterion says, where a number does not
+	Since  string // what decided, where it was not the limit's number
 }
 
 // levels of ISO 5817, from the most moderate to the strictest.
@@ -42,7 +44,7 @@ var levels = []string{"D", "C", "B"}
 
 // Judge holds what was measured against AWS D1.1, static load unless said, and the
 // three levels of ISO 5817. A reading at a limit is within. D1.1's undersize counts
-// over at most a tenth of the length.
+// over at most a tenth of the length. What neither answers is in [Flaw.LeftOut].
 //
 // Range: as of [UndercutLimit], [Porosity], [ConvexityLimit], [UndersizeAllowed] and
 // [Imperfection]; beyond it [*arc.RangeError] or [*procedures.InvalidError], as for
@@ -51,9 +53,10 @@ var levels = []string{"D", "C", "B"}
 func Judge(f Flaw) ([]Judged, error) {
 	f.Loading = cmp.Or(f.Loading, Static)
 	var list []Judged
+	d11 := f.reached()
 	if f.Crack {
 		for _, r := range data.VisualLimits() {
-			if r.Item == "crack" && r.Loading == string(f.Loading) {
+			if d11 && r.Item == "crack" && r.Loading == string(f.Loading) {
 				list = append(list, none("crack", r.Item, "AWS D1.1", r.Row))
 			}
 		}
@@ -66,7 +69,9 @@ func Judge(f Flaw) ([]Judged, error) {
 		if err != nil {
 			return nil, err
 		}
-		list = append(list, Judged{Flaw: "undercut", By: "AWS D1.1", Limit: v, Within: f.Undercut <= procedures.MM(v.Value)+sameLength, Why: v.Note})
+		if d11 {
+			list = append(list, Judged{Flaw: "undercut", By: "AWS D1.1", Limit: v, Within: f.Undercut <= procedures.MM(v.Value)+sameLength, Why: v.Note})
+		}
 		if err := f.iso(&list, "undercut", "5011", f.Undercut, f.Thickness, f.Thickness); err != nil {
 			return nil, err
 		}
@@ -81,7 +86,9 @@ func Judge(f Flaw) ([]Judged, error) {
 		if err != nil {
 			return nil, err
 		}
-		list = append(list, Judged{Flaw: "convexity", By: "AWS D1.1", Limit: v, Within: f.Convexity <= procedures.MM(v.Value)+sameLength, Why: v.Note})
+		if d11 {
+			list = append(list, Judged{Flaw: "convexity", By: "AWS D1.1", Limit: v, Within: f.Convexity <= procedures.MM(v.Value)+sameLength, Why: v.Note})
+		}
 		f.Weld = procedures.Fillet
 		if err := f.iso(&list, "convexity", "503", f.Convexity, f.Face, cmp.Or(f.Thickness, 3)); err != nil {
 			return nil, err
@@ -93,26 +100,90 @@ func Judge(f Flaw) ([]Judged, error) {
 			return nil, err
 		}
 		short := f.Asked - f.Leg
-		list = append(list, Judged{Flaw: "leg", By: "AWS D1.1", Limit: v, Within: short <= procedures.MM(v.Value)+sameLength, Short: short > sameLength, Why: "undersize " + v.Note})
+		j := Judged{Flaw: "leg", By: "AWS D1.1", Limit: v, Within: short <= procedures.MM(v.Value)+sameLength, Short: short > sameLength, Why: "undersize " + v.Note}
+		if short <= sameLength {
+			j.Since = "not undersized: as asked"
+		}
+		if short < -sameLength {
+			j.Since = "not undersized: over what was asked by " + length(-short, procedures.US)
+		}
+		if d11 {
+			list = append(list, j)
+		}
 	}
 	return list, nil
 }
 
-// pores judges the sum of the widths by D1.1 and the widest pore by ISO 5817.
+// leastD11 is the thinnest part that AWS D1.1 reaches to: 1/8 in, in its metric
+// text 3 mm. Sheet below it is AWS D1.3's. (Scope of D1.1, from memory.)
+const leastD11 procedures.MM = 3
+
+// reached reports whether D1.1 reaches to the part; one of unknown thickness is
+// taken to be thick enough.
+func (f Flaw) reached() bool { return f.Thickness == 0 || f.Thickness >= leastD11-sameLength }
+
+// LeftOut says what [Judge] leaves out, and why.
+func (f Flaw) LeftOut() []string {
+	var out []string
+	asked := f.Undercut > 0 || f.Convexity > 0 || f.Leg > 0 || f.Crack || len(f.Pores) > 0
+	cyclic, fillet := f.Loading == Cyclic, f.Weld == procedures.Fillet
+	switch {
+	case asked && !f.reached():
+		return append(out, "AWS D1.1: it does not reach below 1/8 in (3 mm), thinner sheet is AWS D1.3's, which is not here (from memory)")
+	case asked && f.Thickness == 0:
+		out = append(out, "a part below 1/8 in (3 mm): AWS D1.1 does not reach to it (from memory); say --thickness")
+	}
+	switch {
+	case len(f.Pores) == 0 || !fillet && f.Across:
+	case cyclic && fillet:
+		out = append(out, "the other 3 in: the cyclic rule of AWS D1.1 counts pores in 4 in, and only the worst inch was said")
+	case cyclic:
+		out = append(out, "pores by AWS D1.1 in a butt that does not lie across the pull, under cyclic load: no row for it here")
+	default:
+		out = append(out, "the second sum of AWS D1.1, pores in 12 in: only the worst inch was said, so it was not looked at")
+	}
+	return out
+}
+
+// pores judges by D1.1 the sum of the widths in the worst inch, or what stands in
+// its place, and the widest pore by ISO 5817.
 func (f Flaw) pores(list *[]Judged) error {
-	var widest procedures.MM
+	var widest, sum procedures.MM
 	pores := make([]Pore, len(f.Pores))
 	for i, d := range f.Pores {
 		pores[i], widest = Pore{Diameter: d}, max(widest, d)
+		if d >= procedures.Inches(1.0/32)-sameLength {
+			sum += d
+		}
 	}
-	v, err := Porosity(pores, procedures.US)
-	if err != nil {
+	if _, err := Porosity(pores, procedures.US); err != nil { // for its range
 		return err
 	}
+	item := "piping porosity in 1 in"
+	if f.Weld != procedures.Fillet && f.Across {
+		item = "piping porosity, butt across the pull"
+	}
 	for _, r := range data.VisualLimits() {
-		if r.Item == "piping porosity in 1 in" && r.Loading == string(Static) {
-			*list = append(*list, Judged{Flaw: "pores", By: "AWS D1.1", Limit: fromInches(r.LimitIn, r.Row), Within: v.Pass, Why: "sum of the widths of pores of 1/32 in and more in any inch: " + v.Why})
+		if r.Item != item || r.Loading != string(f.Loading) || !f.reached() {
+			continue
 		}
+		j := Judged{Flaw: "pores", By: "AWS D1.1", Limit: fromInches(r.LimitIn, r.Row), Why: r.Limit}
+		most := procedures.MM(j.Limit.Value)
+		switch {
+		case r.LimitIn == 0:
+			j = none("pores", r.Limit, j.By, r.Row)
+		case f.Loading == Static:
+			j.Flaw, j.Within = "pores in the worst inch", sum <= most+sameLength
+			j.Why = "the one sum: widths of pores of 1/32 in and more in any inch, here " + length(sum, procedures.US)
+		case f.Weld != procedures.Fillet:
+			continue // the row is of fillets
+		default:
+			j.Within = len(f.Pores) == 1 && widest <= most+sameLength
+			if len(f.Pores) > 1 {
+				j.Since = fmt.Sprintf("%d pores in an inch, where one in 4 in is permitted", len(f.Pores))
+			}
+		}
+		*list = append(*list, j)
 	}
 	size := f.Thickness
 	if f.Weld == procedures.Fillet {
