@@ -24,14 +24,18 @@ func (s *Suggestion) forbidden(r Request) *outside {
 	return &outside{text: fmt.Sprintf("no arc with %s%s until this is put right: %s", r.Machine.Name, at, c.Text), instead: c.Remedy(), source: c.Source}
 }
 
-// charged is the caution of a machine that holds a charge, for an answer without
-// settings.
-func charged(m procedures.Machine) []caution.Caution {
+// forbid is refuse for what speaks against the machine and not against the job.
+func (s Suggestion) forbid(o *outside, cares []caution.Caution, m procedures.Machine) Suggestion {
 	if c, ok := caution.StoredCharge(m); ok {
-		return []caution.Caution{c}
+		cares = append(cares, c)
 	}
-	return nil
+	s = s.refuse(o, cares)
+	s.Cautions[0].Key = MachineForbidden
+	return s
 }
+
+// MachineForbidden is the key of the stop that speaks against the machine.
+const MachineForbidden = "machine"
 
 // supply says what the job takes of the wall, the breaker and the cord, and what
 // the line volts measured at the machine's plug mean for it.

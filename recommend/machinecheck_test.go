@@ -58,7 +58,7 @@ func TestMachineCheck(t *testing.T) {
 		if s.Verdict != Outside || s.Settings.WireSpeed != 0 || s.Settings.Tap != "" || s.Expect.Supply != 0 {
 			t.Errorf("%s: %s %+v", what, s.Verdict, s.Settings)
 		}
-		if first := s.Cautions[0]; first.Level != caution.Stop || !strings.Contains(first.Text, c.says) || !strings.Contains(first.Instead, c.then) {
+		if first := s.Cautions[0]; first.Level != caution.Stop || first.Key != MachineForbidden || !strings.Contains(first.Text, c.says) || !strings.Contains(first.Instead, c.then) {
 			t.Errorf("%s: %+v", what, first)
 		}
 		if charged := slices.ContainsFunc(s.Cautions, func(c caution.Caution) bool { return c.Key == "stored-charge" }); charged != m.Rebuilt {

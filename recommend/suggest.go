@@ -94,7 +94,7 @@ func suggest(r Request, h History, past func() *memory) (Suggestion, error) {
 		return s.refuse(stop, cares), nil
 	}
 	if stop := s.forbidden(r); stop != nil {
-		return s.refuse(stop, append(cares, charged(r.Machine)...)), nil
+		return s.forbid(stop, cares, r.Machine), nil
 	}
 	s.power(r)
 	s.joint(r)

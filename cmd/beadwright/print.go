@@ -213,6 +213,9 @@ func (a *app) printRefusal(ans answer, units procedures.Units) {
 	if ans.Verdict == recommend.Outside {
 		word = "no settings: outside what the tables and your own welds cover"
 	}
+	if len(ans.Cautions) > 0 && ans.Cautions[0].Key == recommend.MachineForbidden {
+		word = "no settings: not with this machine as it is written down"
+	}
 	a.line("verdict", word)
 	a.printCautions(ans.Cautions)
 	a.printSources(ans.Sources)
