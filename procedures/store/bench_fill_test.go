@@ -74,7 +74,8 @@ func shopYears(t testing.TB, path string, welds int) {
 	var machines [2]procedures.Machine
 	for i, name := range []string{"shed", "garage"} {
 		m := littleRed()
-		m.Name, m.Taps = name, []procedures.Tap{{Name: "low", Load: 16}, {Name: "high", Load: 18.5}}
+		m.MaxAmps, m.Output = 140, procedures.DCEN // it reaches what 1/8 in wants
+		m.Name, m.Taps = name, []procedures.Tap{{Name: "low", Load: 16, How: procedures.Measured}, {Name: "high", Load: 18.5, How: procedures.Measured}}
 		machines[i] = must(n.AddMachine(t.Context(), m))(t)
 	}
 	spool := must(n.AddSpool(t.Context(), elevens()))(t)
