@@ -61,7 +61,7 @@ func drawKnob(knob procedures.Knob, curve []knobPoint) *knobChart {
 	for _, p := range curve {
 		if len(taps) == 0 || taps[len(taps)-1] != p.Tap {
 			taps = append(taps, p.Tap)
-			c.Taps = append(c.Taps, chartPoint{X: c.Left + float64(len(taps)-1)*110 + 8, Y: c.H - 6, Square: len(taps) > 1, Tap: strings.ToUpper(p.Tap)})
+			c.Taps = append(c.Taps, chartPoint{X: c.Left + float64(len(taps)-1)*110 + 8, Y: c.H - 10, Square: len(taps) > 1, Tap: strings.ToUpper(p.Tap)})
 		}
 		c.Points = append(c.Points, chartPoint{X: x(p.Mark), Y: y(p.Speed), Low: y(p.Low), High: y(p.High), Square: len(taps) > 1, Tap: p.Tap})
 	}
