@@ -52,7 +52,7 @@ the readings join what was measured.`,
 	fl.StringVar(&f.stub, "stub", "", "mark at which the wire begins to stub: 7")
 	fl.StringVar(&f.rating, "rating", "", "of one check bead, 1 scrap .. 5 as good as I can")
 	fl.StringArrayVar(&f.symptoms, "symptom", nil, "what was wrong with the bead, in your words; may be repeated")
-	fl.StringVar(&f.like, "like", "", "the weld that the bead repeats, by its mark (default the last one of this state)")
+	fl.StringVar(&f.like, "like", "", "the weld that the bead repeats, by its mark (default the last kind that was rated three times in this state)")
 	fl.BoolVar(&f.keep, "keep", false, "make the run-out and the readings part of the baseline")
 	_ = cmd.RegisterFlagCompletionFunc("symptom", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return procedures.SymptomKeys(), cobra.ShellCompDirectiveNoFileComp
@@ -172,15 +172,16 @@ func (f checkFlags) read(m procedures.Machine, welds []procedures.Weld, units pr
 		}
 	}
 	if bead {
-		err = f.readBead(&c, here)
+		err = f.readBead(&c, here, units)
 	} else if f.like != "" {
 		err = procedures.Invalid("like", f.like, "a check bead needs a rating or a symptom", "such as --rating 3 --symptom popping --like A7")
 	}
 	return c, err
 }
 
-// readBead reads the check bead, and finds the welds it is like.
-func (f checkFlags) readBead(c *check, here []procedures.Weld) error {
+// readBead reads the check bead, and finds the welds it is like: those of --like,
+// else the last kind that was welded often enough to make a baseline, else the last.
+func (f checkFlags) readBead(c *check, here []procedures.Weld, units procedures.Units) error {
 	var out procedures.Outcome
 	if err := (&weldFlags{rating: f.rating, symptoms: f.symptoms}).outcome(&out, procedures.US); err != nil {
 		return err
@@ -191,10 +192,19 @@ func (f checkFlags) readBead(c *check, here []procedures.Weld) error {
 		if c.twin.ID == "" {
 			return procedures.Invalid("like", f.like, "no weld of that mark in this state of "+c.machine.Name, "see what there is: beadwright find --limit 0", "a weld from before the last change is no baseline")
 		}
-	} else if c.twin = lastWeld(here, func(w procedures.Weld) bool {
-		return w.Outcome.Rating > 0 && strings.EqualFold(w.Settings.Tap, r.Tap) && (r.Mark == nil || w.Settings.Knob == nil || max(*r.Mark-*w.Settings.Knob, *w.Settings.Knob-*r.Mark) <= 0.5)
-	}); c.twin.ID != "" {
-		c.assumed = append(c.assumed, "the bead repeats "+c.twin.Mark)
+	} else {
+		near := func(w procedures.Weld) bool {
+			return w.Outcome.Rating > 0 && strings.EqualFold(w.Settings.Tap, r.Tap) && (r.Mark == nil || w.Settings.Knob == nil || max(*r.Mark-*w.Settings.Knob, *w.Settings.Knob-*r.Mark) <= 0.5)
+		}
+		c.twin = lastWeld(here, func(w procedures.Weld) bool {
+			return near(w) && len(feeder.Like(c.machine, here, w)) >= feeder.Repeated
+		})
+		if c.twin.ID == "" {
+			c.twin = lastWeld(here, near)
+		}
+		if c.twin.ID != "" {
+			c.assumed = append(c.assumed, "the bead repeats "+c.twin.Mark+" ("+describeJob(c.twin.Job, units)+")")
+		}
 	}
 	r.Bead = &feeder.Bead{Rating: out.Rating, Symptoms: out.Symptoms}
 	if c.twin.ID != "" {
@@ -205,8 +215,8 @@ func (f checkFlags) readBead(c *check, here []procedures.Weld) error {
 
 // lastWeld is the last weld made that fits; the zero weld where none does.
 func lastWeld(welds []procedures.Weld, fits func(procedures.Weld) bool) (last procedures.Weld) {
-	for _, w := range welds {
-		if fits(w) && !w.At.Before(last.At) {
+	for i := len(welds) - 1; i >= 0; i-- { // the latest stand last: few are looked at
+		if w := welds[i]; (last.ID == "" || w.At.After(last.At)) && fits(w) {
 			last = w
 		}
 	}

@@ -39,7 +39,7 @@ func (a *app) printCheck(c check, units procedures.Units) {
 		a.line(word, c.say(f, units))
 	}
 	for _, m := range c.drift.Missing {
-		a.line("no base", signNames[m.What]+": "+m.Why+c.first(m.What))
+		a.line("missing", signNames[m.What]+": "+m.Why+c.first(m.What))
 	}
 	because := ""
 	for i, l := range c.drift.Looks {

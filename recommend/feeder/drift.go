@@ -195,7 +195,12 @@ func (d *Drift) feed(m procedures.Machine, r Reading) {
 	d.Findings = append(d.Findings, f)
 }
 
-// bead judges the rating, and symptoms that no like weld had.
+// Repeated is how many like welds make a baseline of looks: one or two may have been
+// luck. Common practice, no source.
+const Repeated = 3
+
+// bead judges the rating, and symptoms that no like weld had, where [Repeated] like
+// welds stand behind it.
 func (d *Drift) bead(b *Bead) {
 	if b == nil {
 		return
@@ -207,20 +212,20 @@ func (d *Drift) bead(b *Bead) {
 			total += float64(w.Outcome.Rating)
 		}
 	}
-	if n == 0 {
+	switch {
+	case n == 0:
 		d.Missing = append(d.Missing, Missing{BeadSign, "no like weld was rated in this state yet"})
+		return
+	case n < Repeated:
+		d.Missing = append(d.Missing, Missing{BeadSign, fmt.Sprintf("only %d of the %d like welds that make a baseline of looks", n, Repeated)})
 		return
 	}
 	against := fmt.Sprintf("the mean of %d like welds in this state", n)
-	if n == 1 {
-		against = "1 like weld in this state"
-	}
 	if b.Rating > 0 {
 		f := Finding{What: BeadSign, Was: total / float64(n), Now: float64(b.Rating), Noise: ratingNoise, Unit: "of 5", Against: against}
 		f.judge()
 		d.Findings = append(d.Findings, f)
 	}
-	const enough = 3 // like welds; common practice
 	for _, s := range b.Symptoms {
 		had := 0
 		for _, w := range b.Like {
@@ -229,7 +234,7 @@ func (d *Drift) bead(b *Bead) {
 			}
 		}
 		f := Finding{What: SymptomSign, Symptom: s, Was: float64(had) / float64(n), Now: 1, Against: fmt.Sprintf("%d of %d like welds in this state had it", had, n)}
-		if had == 0 && n >= enough {
+		if had == 0 {
 			f.Moved = 1
 		}
 		d.Findings = append(d.Findings, f)

@@ -150,6 +150,7 @@ func TestCheckMissing(t *testing.T) {
 		r    Reading
 		want []string
 	}{
+		"one like weld":     {bare, Reading{Bead: &Bead{Rating: 1, Symptoms: []string{"popping"}, Like: beads(5)}}, []string{"only 1 of the 3 like welds"}},
 		"nothing at all":    {bare, Reading{Run: tenSeconds(50), Load: 17, LineIdle: 120, LineLoaded: 115, Stub: at(7), Bead: &Bead{Rating: 3}}, []string{"not read in this state", "not read", "not run out", "not read", "not read", "no like weld"}},
 		"an earlier state":  {old, Reading{Tap: "low", Run: tenSeconds(50), Load: 17}, []string{"not run out in this state", "not read in this state"}},
 		"another tap":       {baseline(), Reading{Tap: "high", Run: tenSeconds(50), Stub: at(7)}, []string{"on this tap", "on the LOW tap only"}},
@@ -183,6 +184,8 @@ func TestCheckBead(t *testing.T) {
 		{"more than a mark down", Bead{Rating: 3, Like: beads(4, 5, 4)}, true},
 		{"new symptom", Bead{Rating: 4, Symptoms: []string{"popping"}, Like: beads(4, 4, 4)}, true},
 		{"new symptom among two", Bead{Rating: 4, Symptoms: []string{"popping"}, Like: beads(4, 4)}, false},
+		{"three marks down from one weld", Bead{Rating: 2, Like: beads(5)}, false},
+		{"three marks down from two", Bead{Rating: 2, Like: beads(5, 5)}, false},
 		{"symptom alone", Bead{Symptoms: []string{"popping"}, Like: beads(4, 4, 4)}, true},
 	} {
 		if d := Check(baseline(), Reading{Bead: &c.b}); d.Moved() != c.moved {
