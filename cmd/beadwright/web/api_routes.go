@@ -31,6 +31,11 @@ var routes = append([]route{
 	{method: "PATCH", path: "/api/welds/{mark}", command: []string{"amend"}, named: mark, flags: with(jobFlags, weldFlags...), lists: []string{"symptom", "test"}},
 	{method: "POST", path: "/api/welds/{mark}/strike", command: []string{"strike"}, named: mark, flags: []string{"why"}},
 
+	{method: "GET", path: "/api/welds/{mark}/photos", command: []string{"photo", "list"}, named: mark},
+
+	{method: "GET", path: "/api/procedures", command: []string{"procedure", "list"}},
+	{method: "GET", path: "/api/procedures/{name}", command: []string{"procedure", "show"}, named: name, flags: []string{"revision"}},
+
 	{method: "GET", path: "/api/machines", command: []string{"machine", "list"}},
 	{method: "POST", path: "/api/machines/{name}", command: []string{"machine", "add"}, status: http.StatusCreated, named: name, flags: machineFlags, switches: []string{"rebuilt"}},
 	{method: "GET", path: "/api/machines/{name}", command: []string{"machine", "show"}, named: name},

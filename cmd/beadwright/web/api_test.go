@@ -127,7 +127,7 @@ func TestStatus(t *testing.T) {
 }
 
 // words that try to be something else than words.
-var sly = []string{"--notebook=/etc/passwd", "--notebook", "--json=false", "--batch=/etc/passwd", "--photo=/etc/shadow", "-h", "--help", "--", "-", "--at=now", "--units=metric", "serve", "machine", "help",
+var sly = []string{"--notebook=/etc/passwd", "--notebook", "--json=false", "--batch=/etc/passwd", "--photo=/etc/shadow", "--rows=-", "--rows=/etc/passwd", "-h", "--help", "--", "-", "--at=now", "--units=metric", "serve", "machine", "help",
 	"completion", "../../etc/passwd", "/etc/passwd", "@/etc/passwd", "A1 --why=x", "x\n--json=false", "\x00", "\u202e--json", "=", "--=x", "$(id)", "`id`", ";id", "|id", "%s%n", "chart", "import", "", " ", "__complete"}
 
 // within reports what is wrong with a command line: it must be one of the
@@ -195,7 +195,7 @@ func TestNothingSmuggled(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		rt := rapid.SampledFrom(routes).Draw(t, "route")
 		word := rapid.OneOf(rapid.SampledFrom(sly), rapid.String())
-		key := rapid.OneOf(rapid.SampledFrom(append(rt.keys(), "notebook", "json", "batch", "photo", "help", "words", "cert", "--joint", "joint=x --notebook")), rapid.String())
+		key := rapid.OneOf(rapid.SampledFrom(append(rt.keys(), "notebook", "json", "batch", "photo", "rows", "dry_run", "help", "words", "cert", "--joint", "joint=x --notebook")), rapid.String())
 		target := rt.path
 		for _, n := range rt.named {
 			target = strings.ReplaceAll(target, "{"+n+"}", url.PathEscape(word.Draw(t, n)))

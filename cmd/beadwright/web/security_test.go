@@ -353,7 +353,7 @@ func TestAttacks(t *testing.T) {
 					t.Errorf("%q: %q", w, args)
 				}
 			}
-			for _, key := range []string{"notebook", "json", "photo", "batch", "help", "--notebook", "note=x --photo"} {
+			for _, key := range []string{"notebook", "json", "photo", "rows", "batch", "help", "--notebook", "note=x --photo"} {
 				y.refused(key, y.do("POST", "/api/log", fmt.Sprintf(`{%q:"x"}`, key), "Content-Type", "application/json", "Cookie", cookie(c)), 400)
 				y.refused(key, y.do("GET", "/api/suggest?"+url.Values{key: {"x"}}.Encode(), "", "Cookie", cookie(c)), 400)
 			}
@@ -647,7 +647,7 @@ func (y *yard) held(path, word string) {
 				behind = true
 			case strings.HasPrefix(arg, "--"):
 				name, _, valued := strings.Cut(arg, "=")
-				if !valued || slices.Contains([]string{"--notebook", "--json", "--batch", "--photo", "--help"}, name) {
+				if !valued || slices.Contains([]string{"--notebook", "--json", "--batch", "--photo", "--rows", "--help"}, name) {
 					y.t.Errorf("%s with %q: %q", path, word, args)
 				}
 			case i > 2 || strings.HasPrefix(arg, "-") || strings.ContainsAny(arg, "/ .\n\x00=") || arg == "":
