@@ -155,6 +155,7 @@ func (p *parser) value(depth int) Value {
 
 func (p *parser) object(v *Value, depth int) {
 	p.pos++
+	v.Fields = make([]Field, 0, 16)
 	for first := true; ; first = false {
 		p.space()
 		if p.next() == '}' && first {

@@ -105,7 +105,7 @@ func (k *kind[T]) id() string { return show(k.cols[k.keys["id"]].cell) }
 // rows reads the records that a WHERE and an ORDER BY ask for, with their lists.
 func (k *kind[T]) rows(tx *tx, where string, args ...any) (all []*T, err error) {
 	k.ready()
-	cols := stored(k.cols)
+	cols := k.own
 	dest, byID := cells(cols), map[string]*T{}
 	err = tx.each(func(r scanner) error {
 		var zero T
@@ -197,7 +197,7 @@ func compact(b []byte, s string) ([]byte, bool, error) {
 	return append(b, buf.Bytes()...), true, err
 }
 
-func (c words[T]) appendTo(b []byte) ([]byte, bool, error) { return keys[T]{c.p}.appendTo(b) }
+func (c words[T]) appendTo(b []byte) ([]byte, bool, error) { return keys[T](c).appendTo(b) }
 
 func (c thirds) appendTo(b []byte) ([]byte, bool, error) {
 	if v, _ := c.Value(); v == nil {

@@ -75,7 +75,9 @@ func mergeSpools(m *merging, k *kind[spoolRecord]) error {
 			m.tally.Same++
 		}
 		if line[s.ID] > 0 {
-			m.step()
+			if err := m.step(); err != nil {
+				return err
+			}
 		}
 	}
 	return nil
@@ -98,7 +100,7 @@ func laterName(mine, theirs string) string {
 // made here stays the one that the next log follows.
 func mergeSuggestions(m *merging, k *kind[Suggestion]) error {
 	for i := range k.got {
-		if err := m.refer(k.table, k.bind(&k.got[i].rec), k.got[i].line); err != nil {
+		if err := referTo(m, k, &k.got[i]); err != nil {
 			return err
 		}
 	}

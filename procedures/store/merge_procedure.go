@@ -51,7 +51,7 @@ func mergeProcedures(m *merging, k *kind[procedureRecord]) error {
 	for i := range k.got {
 		s := &k.got[i]
 		line[s.rec.ID] = s.line
-		if err := m.refer(k.table, k.bind(&s.rec), s.line); err != nil {
+		if err := referTo(m, k, s); err != nil {
 			return err
 		}
 		for _, w := range s.rec.Welds {
@@ -136,7 +136,9 @@ func mergeProcedures(m *merging, k *kind[procedureRecord]) error {
 				m.tally.Same++
 			}
 			if line[p.ID] > 0 {
-				m.step()
+				if err := m.step(); err != nil {
+					return err
+				}
 			}
 		}
 	}

@@ -3,7 +3,6 @@ package store
 import (
 	"encoding/json"
 	"errors"
-	"fmt"
 	"slices"
 
 	"beadwright/procedures"
@@ -50,12 +49,12 @@ func saveWeld(m *merging, row int64, w *weldRecord) error {
 		}
 	}
 	for i, key := range w.Outcome.Symptoms {
-		if _, err := m.run("INSERT INTO symptoms (weld, place, key) VALUES (?, ?, ?)", row, i+1, key); err != nil {
+		if err := m.queue(&m.symptoms, row, i+1, key); err != nil {
 			return err
 		}
 	}
 	for i, t := range w.Outcome.Tests {
-		if _, err := m.run("INSERT INTO tests (weld, place, kind, passed, result) VALUES (?, ?, ?, ?, ?)", row, i+1, t.Kind, t.Passed, t.Result); err != nil {
+		if err := m.queue(&m.tests, row, i+1, t.Kind, t.Passed, t.Result); err != nil {
 			return err
 		}
 	}
@@ -113,7 +112,9 @@ func mergeWelds(m *merging, k *kind[weldRecord]) error {
 		} else if m.file.cells == nil {
 			m.tally.Same++
 		}
-		m.step()
+		if err := m.step(); err != nil {
+			return err
+		}
 	}
 	m.replacing = false
 	for _, w := range fresh {
@@ -121,9 +122,11 @@ func mergeWelds(m *merging, k *kind[weldRecord]) error {
 			return err
 		}
 		m.tally.Added++
-		m.step()
+		if err := m.step(); err != nil {
+			return err
+		}
 	}
-	return nil
+	return first(m.flush(&m.symptoms), m.flush(&m.tests))
 }
 
 // referWeld checks what a weld says of others. A row of a sheet names its machine
@@ -131,7 +134,7 @@ func mergeWelds(m *merging, k *kind[weldRecord]) error {
 func (m *merging) referWeld(k *kind[weldRecord], s *sent[weldRecord], mine *weldRecord) error {
 	w := &s.rec
 	if m.file.cells == nil {
-		return m.refer(k.table, k.bind(w), s.line)
+		return referTo(m, k, s)
 	}
 	if mine != nil {
 		return nil
@@ -162,152 +165,6 @@ func (m *merging) agreeWeld(k *kind[weldRecord], mine, theirs *weldRecord, line 
 		return false, m.at(line, "", procedures.Invalid("weld", mine.Mark, "what the two say of it does not go together: "+err.Error(), "correct one of the two, and import again"))
 	}
 	return changed, nil
-}
-
-// marked is a weld whose mark is looked at.
-type marked struct {
-	id, mark string
-	number   int
-	here     bool
-	weld     *weldRecord // nil: in the notebook, and untouched so far
-}
-
-// settleMarks gives each weld a mark of its own and returns the welds of the
-// notebook that had to give theirs up. Of two welds with one mark one is this
-// notebook's and one the file's; the side whose first such weld is the older one
-// keeps all its marks, so that the paint of one shop stays true, and the marks of
-// the other are given anew, in their old order, past all that were ever given.
-func (m *merging) settleMarks(old map[string]*weldRecord, changed map[string]bool, fresh []*weldRecord, k *kind[weldRecord]) (moved []*weldRecord, err error) {
-	by := map[string]*marked{} // by mark, of this notebook
-	var theirs []*marked
-	var blank []*weldRecord
-	last := 0
-	look := func(mk *marked) error {
-		number, ok := parseMark(mk.mark)
-		if !ok || formatMark(number) != mk.mark {
-			return procedures.Invalid("mark", mk.mark, "not a mark", "letters and 1 to 99, such as A7")
-		}
-		mk.number = number
-		return nil
-	}
-	if err := m.each(func(r scanner) error {
-		mk := &marked{here: true}
-		if err := r.Scan(&mk.id, &mk.mark); err != nil {
-			return err
-		}
-		if w := old[mk.id]; w != nil && changed[mk.id] {
-			mk.weld = w
-			if w.Mark != mk.mark {
-				mk.mark, mk.here = w.Mark, false
-				theirs = append(theirs, mk)
-				return look(mk)
-			}
-		}
-		by[mk.mark] = mk
-		return look(mk)
-	}, "SELECT id, mark FROM welds"); err != nil {
-		return nil, err
-	}
-	lines := map[string]int{}
-	for _, s := range k.got {
-		lines[s.rec.ID] = s.line
-	}
-	for _, w := range fresh {
-		if w.Mark == "" {
-			blank = append(blank, w)
-			continue
-		}
-		mk := &marked{id: w.ID, mark: w.Mark, weld: w}
-		if err := look(mk); err != nil {
-			return nil, m.at(lines[w.ID], "mark", err)
-		}
-		theirs = append(theirs, mk)
-	}
-	var ours, others []*marked // that clash
-	seen := map[string]string{}
-	for _, mk := range theirs {
-		if seen[mk.mark] != "" {
-			return nil, m.at(lines[mk.id], "mark", procedures.Invalid("mark", mk.mark, "two welds of the file have this mark", "leave one of the marks out, and another is given"))
-		}
-		seen[mk.mark] = mk.id
-		if mine := by[mk.mark]; mine != nil {
-			ours, others = append(ours, mine), append(others, mk)
-		}
-	}
-	if len(ours)+len(blank) == 0 {
-		return nil, nil
-	}
-	if last, err = m.lastGiven(); err != nil {
-		return nil, err
-	}
-	give := func() string {
-		for {
-			last++
-			if mark := formatMark(last); by[mark] == nil && seen[mark] == "" {
-				return mark
-			}
-		}
-	}
-	losers := others
-	if m.file.cells == nil && slices.Compare(sortedIDs(others), sortedIDs(ours)) < 0 {
-		losers = ours
-	}
-	slices.SortFunc(losers, func(a, b *marked) int { return a.number - b.number })
-	for _, mk := range losers {
-		w := mk.weld
-		if w == nil {
-			rows, err := k.rows(m.tx, "id = ?", mk.id)
-			if err != nil {
-				return nil, err
-			}
-			w = rows[0]
-		}
-		was := w.Mark
-		w.Mark = give()
-		w.Amended = append(w.Amended, procedures.Amendment{At: w.At, Field: "mark", Old: was, New: w.Mark})
-		slices.SortFunc(w.Amended, amendmentOrder)
-		_, here := old[w.ID]
-		here = here || mk.here
-		m.report.Renamed = append(m.report.Renamed, Rename{"mark", w.ID, was, w.Mark, here})
-		switch {
-		case mk.here && mk.weld == nil:
-			moved = append(moved, w)
-		case mk.here:
-			moved = append(moved, w)
-		}
-	}
-	for _, w := range blank {
-		w.Mark = give()
-	}
-	return moved, m.set("last_mark", fmt.Sprint(last))
-}
-
-func sortedIDs(list []*marked) []string {
-	ids := make([]string, len(list))
-	for i, mk := range list {
-		ids[i] = mk.id
-	}
-	slices.Sort(ids)
-	return ids
-}
-
-// lastGiven is the number of the last mark that either side has given out.
-func (m *merging) lastGiven() (int, error) {
-	s, err := m.setting("last_mark")
-	if err != nil {
-		return 0, err
-	}
-	last, _ := readMarkCount(s)
-	for _, set := range m.file.goods.settings.got {
-		if set.rec[0] == "last_mark" {
-			n, err := readMarkCount(set.rec[1])
-			if err != nil {
-				return 0, m.at(set.line, "value", err)
-			}
-			last = max(last, n)
-		}
-	}
-	return last, nil
 }
 
 // ofSheet are the fields that a row of a sheet says itself, and that can be

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"github.com/google/uuid"
 
@@ -34,8 +33,11 @@ type kind[T any] struct {
 
 	got   []sent[T] // read from a file, in its order
 	keys  map[string]int
+	place map[key]int
 	draft T // one record being read
 	cols  []column
+	own   []column // those that the table itself has
+	add   string   // the statement that adds a row
 }
 
 // sent is a record of a file.
@@ -111,151 +113,6 @@ func newLuggage() *luggage {
 	return l
 }
 
-// machineRecord is a machine with all that belongs to it alone.
-type machineRecord struct {
-	procedures.Machine
-	Added    time.Time
-	States   []stateRecord
-	Rebuilds []rebuildRecord
-	Amended  []procedures.Amendment
-}
-
-type stateRecord struct {
-	procedures.State
-	Output  procedures.Polarity
-	Rebuilt bool
-}
-
-type rebuildRecord struct {
-	State   string
-	Version int
-	At      time.Time
-	procedures.Rebuild
-}
-
-type spoolRecord struct {
-	procedures.Spool
-	Added time.Time
-}
-
-type weldRecord struct {
-	procedures.Weld
-	StruckAt time.Time
-	Amended  []procedures.Amendment
-}
-
-type procedureRecord struct {
-	procedures.Procedure
-	Welds []procedureWeld
-}
-
-type procedureWeld struct {
-	Weld   string
-	Tested bool
-}
-
-// withdrawn is a record that can be withdrawn, with when it was.
-type withdrawn[T any] struct {
-	Rec      T
-	Struck   string // of records that do not say it themselves
-	StruckAt time.Time
-}
-
-func machineTravels(m *machineRecord) []column {
-	return append(machineColumns(&m.Machine),
-		column{"added_at", "added", moment{&m.Added}},
-		column{"", "taps", several[procedures.Tap]{&m.Taps, tapTravels}},
-		column{"", "states", several[stateRecord]{&m.States, stateTravels}},
-		column{"", "rebuilds", several[rebuildRecord]{&m.Rebuilds, rebuildTravels}},
-		column{"", "amended", several[procedures.Amendment]{&m.Amended, amendmentTravels}})
-}
-
-func tapTravels(t *procedures.Tap) []column {
-	cols := tapColumns(t)
-	cols[0].field = "name"
-	return cols
-}
-
-func stateTravels(s *stateRecord) []column {
-	return append(within("state.", onlyState(&s.State)),
-		column{"output", "output", text[procedures.Polarity]{&s.Output}},
-		column{"rebuilt", "rebuilt", flag{&s.Rebuilt}})
-}
-
-func rebuildTravels(r *rebuildRecord) []column {
-	return append([]column{
-		{"state", "state", text[string]{&r.State}},
-		{"version", "version", whole[int]{&r.Version}},
-		{"at", "at", moment{&r.At}},
-	}, within("rebuild.", rebuildColumns(&r.Rebuild))...)
-}
-
-// within takes the name of the object off the keys of its fields.
-func within(object string, cols []column) []column {
-	for i := range cols {
-		cols[i].field = strings.TrimPrefix(cols[i].field, object)
-	}
-	return cols
-}
-
-func amendmentTravels(a *procedures.Amendment) []column {
-	return []column{
-		{"at", "at", moment{&a.At}},
-		{"field", "field", text[string]{&a.Field}},
-		{"old", "old", text[string]{&a.Old}},
-		{"new", "new", text[string]{&a.New}},
-	}
-}
-
-func spoolTravels(s *spoolRecord) []column {
-	return append(spoolColumns(&s.Spool), column{"added_at", "added", moment{&s.Added}})
-}
-
-func weldTravels(w *weldRecord) []column {
-	return append(weldColumns(&w.Weld),
-		column{"", "outcome.symptoms", keys[string]{&w.Outcome.Symptoms}},
-		column{"", "outcome.tests", several[procedures.Test]{&w.Outcome.Tests, testTravels}},
-		column{"struck_at", "struck_at", moment{&w.StruckAt}},
-		column{"", "amended", several[procedures.Amendment]{&w.Amended, amendmentTravels}})
-}
-
-func testTravels(t *procedures.Test) []column {
-	return []column{
-		{"kind", "kind", text[string]{&t.Kind}},
-		{"passed", "passed", flag{&t.Passed}},
-		{"result", "result", text[string]{&t.Result}},
-	}
-}
-
-func procedureTravels(p *procedureRecord) []column {
-	cols := procedureColumns(&p.Procedure)
-	i := slices.IndexFunc(cols, func(c column) bool { return c.name == "retired" })
-	cols[i].field = "retired"
-	return append(cols, column{"", "welds", several[procedureWeld]{&p.Welds, func(w *procedureWeld) []column {
-		return []column{{"weld", "weld", text[string]{&w.Weld}}, {"tested", "tested", flag{&w.Tested}}}
-	}}})
-}
-
-func numberedTravels[T any](bind func(*T) numbered) func(*withdrawn[T]) []column {
-	return func(w *withdrawn[T]) []column {
-		cols := bind(&w.Rec).columns()
-		for i := range cols {
-			if cols[i].field == "kind" { // which names the kind of record
-				cols[i].field = "what"
-			}
-		}
-		return append(cols, column{"struck_at", "struck_at", moment{&w.StruckAt}})
-	}
-}
-
-func laterTravels[T any](bind func(*T) later) func(*withdrawn[T]) []column {
-	return func(w *withdrawn[T]) []column {
-		return append(bind(&w.Rec).columns(),
-			column{"struck", "struck", text[string]{&w.Struck}},
-			column{"struck_at", "struck_at", moment{&w.StruckAt}})
-	}
-}
-
 func checkArc(a *procedures.Arc) error {
 	switch length := a.Stop.Sub(a.Start); {
 	case a.Start.IsZero() || a.Stop.IsZero():
@@ -276,9 +133,23 @@ func (k *kind[T]) ready() {
 		return
 	}
 	k.cols, k.keys = k.bind(&k.draft), map[string]int{}
+	k.own = stored(k.cols)
+	k.add = insertInto(k.table, k.own)
+	k.place = map[key]int{}
 	for i, c := range k.cols {
 		k.keys[c.field] = i
+		k.place[keyOf(c.field)] = i
 	}
+}
+
+// key is a key of a file with the object that it stands in, "" the record itself.
+type key struct{ object, name string }
+
+func keyOf(field string) key {
+	if i := strings.IndexByte(field, '.'); i >= 0 {
+		return key{field[:i], field[i+1:]}
+	}
+	return key{"", field}
 }
 
 // stored are the columns that the table itself has.
