@@ -92,7 +92,7 @@ func (c *thicknessChart) takeWelds(shop recommend.Shop, history recommend.Histor
 	c.note(here, before, off)
 }
 
-// grade is how a weld's outcome is drawn: by shape and by colour, either of
+// grade is how a weld's outcome is drawn: by shape and by color, either of
 // which tells it alone.
 type grade struct {
 	words string
@@ -128,7 +128,7 @@ func (g grade) style() draw.GlyphStyle {
 // Thumbnail draws the mark in a legend.
 func (g grade) Thumbnail(c *draw.Canvas) { c.DrawGlyphNoClip(g.style(), c.Center()) }
 
-// rimmed draws a filled shape with a white rim, so that neighbours stay apart.
+// rimmed draws a filled shape with a white rim, so that neighbors stay apart.
 type rimmed struct{ draw.GlyphDrawer }
 
 func (r rimmed) DrawGlyph(c *draw.Canvas, s draw.GlyphStyle, at vg.Point) {

@@ -170,7 +170,7 @@ func expectLine(s recommend.Suggestion, units procedures.Units) string {
 	}
 	if e.WirePerMetre > 0 {
 		if units == procedures.Metric {
-			parts = append(parts, fmt.Sprintf("wire %.0f g per metre of weld", float64(e.WirePerMetre)))
+			parts = append(parts, fmt.Sprintf("wire %.0f g per meter of weld", float64(e.WirePerMetre)))
 		} else {
 			parts = append(parts, fmt.Sprintf("wire %.0f g per foot of weld", float64(e.WirePerMetre)*0.3048))
 		}

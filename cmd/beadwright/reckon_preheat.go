@@ -71,7 +71,7 @@ func (r *reckoning) d11(s data.Steel, t procedures.MM, lowHydrogen bool) error {
 	if g, _, err := steel.GroupOf(steel.Sample{Steel: s}); err == nil && (g == steel.III || g == steel.Out || g == steel.Unknown) {
 		r.caution(caution.Stop, "steel", "No settings come for such a steel from this notebook's tables: identify it, try a coupon of the same piece, or take it to a licensed trade.", "CP")
 	}
-	r.uncovered("cold shops, draughts, clamped or stiff joints and more hydrogen: they ask for more than the least",
+	r.uncovered("cold shops, drafts, clamped or stiff joints and more hydrogen: they ask for more than the least",
 		"a steel that you only think is that grade: if in doubt, a coupon of the same piece")
 	category, err := steel.D11Category(s, lowHydrogen)
 	if err != nil {

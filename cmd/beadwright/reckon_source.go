@@ -174,7 +174,7 @@ func (o supplyOptions) reckon(m procedures.Machine, r *reckoning) error {
 			return err
 		}
 	}
-	r.uncovered("anything else on the circuit, a general-purpose outlet, aluminium wire, an old panel or a long run: voltage drop is another sum, see reckon cord",
+	r.uncovered("anything else on the circuit, a general-purpose outlet, aluminum wire, an old panel or a long run: voltage drop is another sum, see reckon cord",
 		"a motor-generator welder, and several welders on one feeder")
 	r.caution(caution.Defer, "electrician", "Ask a licensed electrician before a circuit, a breaker or an outlet is changed; local code governs.", "EL-630", "CP")
 	return nil

@@ -53,7 +53,7 @@ func (o wireOptions) reckon(w procedures.Wire, r *reckoning) error {
 	if r.err != nil {
 		return r.err
 	}
-	r.uncovered("stubs, run-out, spatter knocked off and beads cut out: buy a tenth more", "your own wire: weigh a metre of it, and weigh a coupon before and after")
+	r.uncovered("stubs, run-out, spatter knocked off and beads cut out: buy a tenth more", "your own wire: weigh a meter of it, and weigh a coupon before and after")
 	if speed != 0 {
 		if err := o.deposition(w, speed, r); err != nil {
 			return err

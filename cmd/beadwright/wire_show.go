@@ -238,7 +238,7 @@ func (a *app) printLeft(l feeder.Left, units procedures.Units) {
 		from = begin + " by its label"
 	}
 	a.line("  basis", list(from, "about "+reach(l.Fed.Length/1000, units)+" fed since", fedText(l.Fed)))
-	a.line("  weight", fmt.Sprintf("%s g per metre of wire (%s to %s): the steel cylinder%s [%s]", num(l.PerMetre.Value), num(l.PerMetre.Low), num(l.PerMetre.High),
+	a.line("  weight", fmt.Sprintf("%s g per meter of wire (%s to %s): the steel cylinder%s [%s]", num(l.PerMetre.Value), num(l.PerMetre.Low), num(l.PerMetre.High),
 		map[bool]string{true: ", less the flux of a cored wire, from memory"}[l.PerMetre.Low < l.PerMetre.High], strings.Join(l.PerMetre.Source, " ")))
 }
 

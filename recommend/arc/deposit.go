@@ -17,9 +17,9 @@ const SteelDensity = 7.85
 // memory; nothing is printed for 0.030 and 0.035 in.
 const coredShare, coredShareLow = 0.92, 0.80
 
-// WireMass returns the mass of a metre of wire, in g/m: the steel cylinder for
+// WireMass returns the mass of a meter of wire, in g/m: the steel cylinder for
 // solid wire; for cored wire about 0.92 of it, from memory, with the cylinder as
-// the upper end. Weighing a metre or two of the spool replaces it.
+// the upper end. Weighing a meter or two of the spool replaces it.
 // Range: 0.3 to 8 mm. Error: [*procedures.InvalidError].
 func WireMass(w procedures.Wire) (Value, error) {
 	d := float64(w.Diameter)
@@ -32,7 +32,7 @@ func WireMass(w procedures.Wire) (Value, error) {
 	case procedures.FCAWS, procedures.FCAWG:
 		out.Value, out.Low = cylinder*coredShare, cylinder*coredShareLow
 		out.Basis, out.Source = data.Memory, []string{"HB-MIG", "MEM"}
-		out.Note = "a cored wire is lighter than solid wire: weigh a metre of yours"
+		out.Note = "a cored wire is lighter than solid wire: weigh a meter of yours"
 	}
 	return out, nil
 }

@@ -43,7 +43,7 @@ func Standing(job procedures.Job, amps procedures.Amps, machine procedures.Machi
 	}
 	return append(list,
 		Caution{Care, "fire",
-			"Clear or cover what can burn for 35 ft (11 m) around and look at the far side of the panel, then watch for 60 minutes after the last arc. The old workplace rule asks for 30 minutes, the newer fire standard for 60, and smoulder takes its time.",
+			"Clear or cover what can burn for 35 ft (11 m) around and look at the far side of the panel, then watch for 60 minutes after the last arc. The old workplace rule asks for 30 minutes, the newer fire standard for 60, and smolder takes its time.",
 			"Extinguisher in reach; unplug before you leave.", []string{"SA-252A", "MEM"}},
 		Caution{Care, "implant",
 			"With a pacemaker or any other implant, ask your doctor before you weld: the current's field can upset it.",

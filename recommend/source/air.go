@@ -21,7 +21,7 @@ const (
 
 // Ventilation reports whether a room needs mechanical ventilation: below
 // 10 000 ft3 a welder, under a ceiling lower than 16 ft, or where partitions stop
-// the draught. Being outside the rule is no leave to breathe fume.
+// the draft. Being outside the rule is no leave to breathe fume.
 // Range: 1 to 1e6 m3, ceiling 1.5 to 50 m, 1 to 100 welders.
 // Source: 29 CFR 1910.252(c)(2).
 func Ventilation(roomM3, ceilingM float64, welders int, partitions bool) (Air, error) {
@@ -42,7 +42,7 @@ func Ventilation(roomM3, ceilingM float64, welders int, partitions bool) (Air, e
 	case ceilingM/mPerFt < ceiling.Value:
 		out.Why = fmt.Sprintf("a ceiling of %.0f ft is lower than %.0f", ceilingM/mPerFt, ceiling.Value)
 	case partitions:
-		out.Why = "partitions stop the draught"
+		out.Why = "partitions stop the draft"
 	default:
 		out.Why = "the room is above the size from which the rule asks for it; keep your head out of the plume all the same"
 		return out, nil
