@@ -188,7 +188,7 @@ func (s *Server) logWeld(w http.ResponseWriter, r *http.Request) {
 		args = append(args, "--at="+s.opts.Now().Add(-time.Duration(age*float64(time.Second))).Format(time.RFC3339))
 	}
 	if words != "" {
-		args = append(args, "--", words)
+		args = append(append(args, "--"), strings.Fields(words)...) // one by one: an argument with a space in it is a note
 	}
 	var made struct {
 		Mark string `json:"mark"`
