@@ -40,6 +40,7 @@ type Notebook struct {
 	path     string
 	now      func() time.Time
 	readOnly bool
+	pen      chan struct{} // held by the one who writes
 }
 
 // Open opens the notebook at path, and creates it, with the folder it is in,
@@ -60,7 +61,7 @@ func Open(ctx context.Context, path string, opts Options) (*Notebook, error) {
 	if err != nil {
 		return nil, explain(path, err)
 	}
-	n := &Notebook{path: abs, now: opts.Now, readOnly: opts.ReadOnly}
+	n := &Notebook{path: abs, now: opts.Now, readOnly: opts.ReadOnly, pen: make(chan struct{}, 1)}
 	if err := n.open(ctx, opts); err != nil {
 		n.Close()
 		return nil, explain(abs, err)

@@ -31,10 +31,18 @@ func (n *Notebook) write(ctx context.Context, do func(*tx) error) error {
 // aside is write for what [Version] sees by itself (a new weld) or that nothing
 // is learned from (suggestions, arcs): nobody need read the notebook again for it.
 // It holds the write lock from the start: a reader that turned writer later would
-// be refused, not made to wait.
+// be refused, not made to wait. Those of this program wait for one another before
+// they take a connection: there are few, and do may want to read with another one.
+// It may not write with another one.
 func (n *Notebook) aside(ctx context.Context, do func(*tx) error) error {
 	if n.readOnly {
 		return &FileError{Path: n.path, Kind: ReadOnly, Problem: "the notebook was opened for reading only"}
+	}
+	select {
+	case n.pen <- struct{}{}:
+		defer func() { <-n.pen }()
+	case <-ctx.Done():
+		return ctx.Err()
 	}
 	return explain(n.path, run(ctx, n.db, nil, n.now, do))
 }

@@ -1,0 +1,254 @@
+package main
+
+import (
+	"encoding/json"
+	"flag"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"net"
+	"net/http"
+	"net/url"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/google/uuid"
+
+	"beadwright/cmd/beadwright/web"
+	"beadwright/procedures/store"
+)
+
+var soak = flag.Duration("soak", 0, "how long TestSoak has ten clients use the page; zero: a few hundred requests")
+
+// parlor serves a notebook in this process, so that its memory can be looked at.
+type parlor struct {
+	at    string
+	bench *workbench
+	end   func()
+}
+
+func openParlor(t testing.TB, path string) *parlor {
+	t.Helper()
+	nb, err := store.Open(t.Context(), path, store.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := &workbench{notebook: nb, path: path, now: time.Now, report: io.Discard}
+	server := web.New(b, web.Options{}).HTTP()
+	var serving sync.WaitGroup
+	serving.Go(func() { server.Serve(l) })
+	return &parlor{"http://" + l.Addr().String(), b, func() {
+		server.Shutdown(t.Context())
+		serving.Wait()
+		b.settle()
+		if err := nb.Close(); err != nil {
+			t.Error(err)
+		}
+	}}
+}
+
+// visitor is somebody who uses the page, and remembers what was acknowledged.
+type visitor struct {
+	client *http.Client
+	at     string
+	random *rand.Rand
+	marks  []string
+	told   map[string]string // id by mark
+}
+
+func newVisitor(at string, seed uint64) *visitor {
+	return &visitor{&http.Client{Transport: &http.Transport{}}, at, rand.New(rand.NewPCG(79, seed)), nil, map[string]string{}}
+}
+
+func (v *visitor) leave() { v.client.CloseIdleConnections() }
+
+// visit does one thing, as a mixed use of the page brings it: of a hundred, 48 ask
+// for settings, 22 search, 10 log.
+func (v *visitor) visit() (what string, status int, err error) { return v.do(v.random.IntN(100)) }
+
+func (v *visitor) do(what int) (string, int, error) {
+	pick := func(list ...string) string { return list[v.random.IntN(len(list))] }
+	job := strings.Join([]string{pick("1/8", "3/16", "14ga", "16ga"), "mild", pick("tee", "lap", "butt"), pick("flat", "horizontal", "vertical down")}, " ")
+	q := "words=" + url.QueryEscape(job+" plain 0.035 E71T-11")
+	switch {
+	case what < 38:
+		return v.get("suggest", "/api/suggest?"+q)
+	case what < 48:
+		return v.get("first page", "/?"+q)
+	case what < 63:
+		return v.get("find a job", "/api/find?limit=20&words="+url.QueryEscape(pick("1/8 tee", "3/16 lap", "14ga butt")))
+	case what < 70:
+		return v.get("find words", "/api/find?limit=20&words="+pick("hinge", "bracket", "quiet", "gate"))
+	case what < 80:
+		id := uuid.Must(uuid.NewV7()).String()
+		body := fmt.Sprintf(`{"words":["%d",%q],"tap":"high","wire_speed":"%dipm","note":"corner gusset, quiet arc","id":%q}`, 2+v.random.IntN(4), job+" plain", 90+v.random.IntN(60), id)
+		status, answer, err := v.send(http.MethodPost, "/api/log", body)
+		var a acknowledged
+		if err == nil && status == http.StatusCreated && json.Unmarshal(answer, &a) == nil {
+			v.told[a.Mark] = a.ID
+			v.marks = append(v.marks, a.Mark)
+		}
+		return "log", status, err
+	case what < 84 && len(v.marks) > 0:
+		status, _, err := v.send(http.MethodPatch, "/api/welds/"+pick(v.marks...), fmt.Sprintf(`{"rating":"%d"}`, 1+v.random.IntN(5)))
+		return "amend", status, err
+	case what < 92 && len(v.marks) > 0:
+		return v.get("show", "/api/welds/"+pick(v.marks...))
+	case what < 95:
+		return v.get("duty", "/duty")
+	case what < 97:
+		return v.get("remedy", "/api/remedy?words="+pick("popping", "spatter", "undercut"))
+	}
+	return v.get("machines", "/machines")
+}
+
+func (v *visitor) get(what, path string) (string, int, error) {
+	status, _, err := v.send(http.MethodGet, path, "")
+	return what, status, err
+}
+
+func (v *visitor) send(method, path, body string) (int, []byte, error) {
+	r, err := http.NewRequest(method, v.at+path, strings.NewReader(body))
+	if err != nil {
+		return 0, nil, err
+	}
+	if body != "" {
+		r.Header.Set("Content-Type", "application/json")
+	}
+	answer, err := v.client.Do(r)
+	if err != nil {
+		return 0, nil, err
+	}
+	defer answer.Body.Close()
+	b, err := io.ReadAll(answer.Body)
+	return answer.StatusCode, b, err
+}
+
+// heap is what is in use once the garbage is gone.
+func heap() uint64 {
+	runtime.GC()
+	runtime.GC() // what a finalizer let go
+	var m runtime.MemStats
+	runtime.ReadMemStats(&m)
+	return m.HeapAlloc
+}
+
+const megabyte = 1 << 20
+
+// TestSoak has ten clients use the page at once, mixed, for as long as -soak says.
+// Nobody is turned away, nothing acknowledged is lost, and at the end the program
+// holds no more memory than one that has just been started on the same notebook and
+// asked the same once: what grows is only what the notebook itself has grown by.
+func TestSoak(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "notebook.db")
+	for _, line := range [][]string{
+		{"machine", "add", "shed", "--taps", "low=16V,high=18.5V", "--knob", "1..10", "--output", "dcen", "--rated", "90A", "--max", "140A", "--duty", "20"},
+		{"wire", "add", "0.035 E71T-11", "--weight", "2lb"},
+	} {
+		if code := run(t.Context(), append([]string{"--notebook", path}, line...), io.Discard, io.Discard); code != 0 {
+			t.Fatalf("%v: status %d", line, code)
+		}
+	}
+	p := openParlor(t, path)
+	once := func(p *parlor) uint64 { // everything that can be kept in memory is
+		v := newVisitor(p.at, 0)
+		defer v.leave()
+		for what := range 70 {
+			if _, status, err := v.do(what); err != nil || status != http.StatusOK {
+				t.Fatalf("request %d: %d %v", what, status, err)
+			}
+		}
+		v.leave()
+		return heap()
+	}
+	before := once(p)
+	began, requests, turned := time.Now(), 0, 0
+	done := map[string]int{}
+	told := map[string]string{}
+	var mu sync.Mutex
+	var clients sync.WaitGroup
+	for i := range 10 {
+		clients.Go(func() {
+			v := newVisitor(p.at, uint64(i+1))
+			defer v.leave()
+			for count := 0; *soak == 0 && count < 40 || time.Since(began) < *soak; count++ {
+				what, status, err := v.visit()
+				mu.Lock()
+				requests++
+				done[what]++
+				switch {
+				case err != nil || status >= 400 && status != http.StatusServiceUnavailable:
+					t.Errorf("%s: %d %v", what, status, err)
+				case status == http.StatusServiceUnavailable:
+					turned++
+				}
+				mu.Unlock()
+				if *soak > 0 {
+					time.Sleep(time.Duration(v.random.IntN(400)) * time.Millisecond) // they look at what they got
+				}
+			}
+			mu.Lock()
+			defer mu.Unlock()
+			for mark, id := range v.told {
+				if told[mark] != "" {
+					t.Errorf("mark %s was given twice", mark)
+				}
+				told[mark] = id
+			}
+		})
+	}
+	ended := make(chan struct{})
+	go func() { clients.Wait(); close(ended) }()
+	tick := time.NewTicker(max(*soak/10, time.Second))
+	defer tick.Stop()
+	for going := true; going; {
+		select {
+		case <-ended:
+			going = false
+		case <-tick.C:
+			mu.Lock()
+			r := requests
+			mu.Unlock()
+			t.Logf("%6.0f s: %6d requests, heap %5.1f MB, %d goroutines", time.Since(began).Seconds(), r, float64(heap())/megabyte, runtime.NumGoroutine())
+		}
+	}
+	p.bench.settle()
+	after := once(p)
+	goroutines := runtime.NumGoroutine()
+	p.end()
+	p = openParlor(t, path) // the same notebook, just opened
+	anew := once(p)
+	p.end()
+	there := standing(t, path)
+	for mark, id := range told {
+		if there[mark] != id {
+			t.Errorf("%s was acknowledged as %s, and is %q", mark, id, there[mark])
+		}
+	}
+	intact(t, path)
+	t.Logf("%d requests in %v (%v), %d turned away; %d welds acknowledged, %d lost", requests, time.Since(began).Round(time.Second), done, turned, len(told), lostOf(told, there))
+	t.Logf("heap %.1f MB at the start, %.1f MB at the end, %.1f MB just opened on the same notebook; %d goroutines", float64(before)/megabyte, float64(after)/megabyte, float64(anew)/megabyte, goroutines)
+	if after > anew+anew/5+4*megabyte {
+		t.Errorf("memory grows: %d bytes after the soak, %d just opened", after, anew)
+	}
+	if turned > 0 || len(told) == 0 {
+		t.Errorf("%d were turned away, %d welds were logged", turned, len(told))
+	}
+}
+
+func lostOf(told, there map[string]string) (lost int) {
+	for mark, id := range told {
+		if there[mark] != id {
+			lost++
+		}
+	}
+	return lost
+}
