@@ -105,7 +105,7 @@ func mergeSuggestions(m *merging, k *kind[Suggestion]) error {
 		}
 	}
 	var place int64
-	if err := m.get([]any{&place}, "SELECT coalesce(min(n), 1) FROM suggestions"); err != nil {
+	if err := m.get([]any{&place}, "SELECT min(0, coalesce(min(n), 0)) FROM suggestions"); err != nil {
 		return err
 	}
 	place -= int64(len(k.got)) + 1

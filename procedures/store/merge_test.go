@@ -98,6 +98,8 @@ func apart(t testing.TB, path string, welds int, seed uint64, start time.Time) {
 	must(n.AddProcedure(ctx, procedures.Procedure{Name: "Shelf", Revision: 2, Why: fmt.Sprint(seed), Job: procedures.Job{Machine: "little red"}, From: []string{"A5", "A6"}}))(t)
 	must(n.AddProcedure(ctx, procedures.Procedure{Name: "lap", Revision: 1, Why: fmt.Sprint(seed), Job: procedures.Job{Machine: "shed"}, From: []string{"B1"}}))(t)
 	must(n.AddFollowUp(ctx, procedures.FollowUp{Weld: "A6", Held: seed%2 == 0, Note: "seen"}))(t)
+	must(n.AddArc(ctx, "little red", start.Add(time.Minute), start.Add(90*time.Second)))(t)
+	must(n.AddCutOut(ctx, "little red", procedures.CutOut{Used: 100}))(t)
 	must(n.SaveSuggestion(ctx, store.Suggestion{Verdict: "inside", Job: procedures.Job{Machine: "shed"}}))(t)
 	if err := n.Close(); err != nil {
 		t.Fatal(err)
@@ -116,7 +118,11 @@ func TestMerge(t *testing.T) {
 	ofA, ofB := exported(t, open(t, a, store.Options{})), exported(t, open(t, b, store.Options{}))
 
 	intoA, intoB := open(t, copyOf(t, a), store.Options{}), open(t, copyOf(t, b), store.Options{})
+	followed := must(intoA.LastSuggestion(t.Context()))(t).ID
 	ra, rb := imported(t, intoA, ofB), imported(t, intoB, ofA)
+	if now := must(intoA.LastSuggestion(t.Context()))(t).ID; now != followed {
+		t.Error("the next log would follow a suggestion of the other notebook")
+	}
 	ab, ba := exported(t, intoA), exported(t, intoB)
 	if diff := same(strings.Split(ab, "\n"), strings.Split(ba, "\n")); diff != "" {
 		t.Errorf("the order makes a difference (-B into A +A into B):\n%s", diff)
