@@ -22,7 +22,7 @@ func ParseFarads(field, s string) (farads float64, pieces Count, err error) {
 	if count, rest, ok := strings.Cut(strings.ReplaceAll(t, "*", "x"), "x"); ok {
 		n, _, left, ok := splitNumber(strings.TrimSpace(count))
 		if !ok || left != "" || n != math.Trunc(n) || n < 1 || n > 100 {
-			return 0, 0, Invalid(field, s, "not a number of capacitors", hint)
+			return 0, 0, unread(field, s, "not a number of capacitors", hint)
 		}
 		each, times, pieces = strings.TrimSpace(rest), n, Count(n)
 	}
@@ -30,7 +30,7 @@ func ParseFarads(field, s string) (farads float64, pieces Count, err error) {
 	per, known := map[string]float64{"f": 1, "farad": 1, "farads": 1, "uf": 1e-6, "\u00b5f": 1e-6, "\u03bcf": 1e-6, "mfd": 1e-6}[unit]
 	switch {
 	case !ok || fraction:
-		return 0, 0, Invalid(field, s, "not a capacitance", hint)
+		return 0, 0, unread(field, s, "not a capacitance", hint)
 	case unit == "mf":
 		return 0, 0, Invalid(field, s, "mF is read as microfarads on old parts and as millifarads on new ones", "write the number in uF or F", hint)
 	case unit == "":

@@ -101,7 +101,7 @@ func ParseLength(field, s string, units Units) (MM, error) {
 	}
 	v, fraction, unit, ok := splitNumber(t)
 	if !ok {
-		return 0, Invalid(field, s, "not a length", lengthHint)
+		return 0, unread(field, s, "not a length", lengthHint)
 	}
 	per, known := lengthUnits[unit]
 	switch {
@@ -150,7 +150,7 @@ func parseRate(field, s string, per map[string]float64, bare float64, lo, hi flo
 	t := tidy(s)
 	v, _, unit, ok := splitNumber(t)
 	if !ok {
-		return 0, Invalid(field, s, "cannot be read as "+field, "accepted: "+hint)
+		return 0, unread(field, s, "cannot be read as "+field, "accepted: "+hint)
 	}
 	f, known := per[strings.ReplaceAll(unit, " ", "")]
 	if unit == "" {
@@ -238,7 +238,7 @@ func ParseKnob(s string) (mark *float64, words string, err error) {
 	}
 	v, _, rest, ok := splitNumber(t)
 	if !ok || rest != "" || v > 1000 {
-		return nil, "", Invalid("knob", s, "not a setting of a knob", "accepted: a number on its scale such as 4.5 or 4 1/2",
+		return nil, "", unread("knob", s, "not a setting of a knob", "accepted: a number on its scale such as 4.5 or 4 1/2",
 			"for an unmarked knob: lower third, middle third, upper third")
 	}
 	return &v, "", nil

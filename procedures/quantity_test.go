@@ -121,3 +121,34 @@ func FuzzQuantities(f *testing.F) {
 		}
 	})
 }
+
+// A printed command says INCHES where a reading belongs: pasted as it is, it is
+// refused, and told what to do.
+func TestPlaceholders(t *testing.T) {
+	for what, err := range map[string]error{
+		"INCHES":             second(ParseDistance("length", "INCHES", US)),
+		"VOLTS":              second(ParseVolts("load", "VOLTS")),
+		"AMPS":               second(ParseAmps("amps", "AMPS")),
+		"PERCENT":            second(ParsePercent("duty", "PERCENT")),
+		"OHMS":               second(ParseOhms("bleeder", "OHMS")),
+		"NUMBERxMICROFARADS": third(ParseFarads("capacitors", "NUMBERxMICROFARADS")),
+		"MARK":               third(ParseKnob("MARK")),
+	} {
+		var bad *InvalidError
+		if !errors.As(err, &bad) || len(bad.Hints) == 0 || bad.Hints[0] != "put your own in place of "+what {
+			t.Errorf("%s: %v", what, err)
+		}
+	}
+	for _, s := range []string{"QUARTER", "24V", "volts", "A", ""} {
+		if got := Placeholder(s); got != (s == "QUARTER") {
+			t.Errorf("%q: %v", s, got)
+		}
+	}
+	if v, err := ParseLength("thickness", "QUARTER", US); err != nil || v != Inches(0.25) {
+		t.Errorf("a word for a size: %v, %v", v, err)
+	}
+}
+
+func second[T any](_ T, err error) error { return err }
+
+func third[T, U any](_ T, _ U, err error) error { return err }

@@ -77,7 +77,9 @@ func (s *Suggestion) trips(c source.Circuit, f source.Finding) {
 	if i, ok := c.Carries(); ok {
 		carries = fmt.Sprintf("; this circuit carries about %.0f A at the arc", float64(i))
 	}
-	s.lower(f.Source, "it will trip the breaker: %.3g A on %.3g A%s", f.Figure.Value, float64(c.Breaker), carries)
+	s.Verdict = Edge
+	s.because(f.Source, "it will trip the breaker: %.3g A on %.3g A%s", f.Figure.Value, float64(c.Breaker), carries)
+	s.Near = slices.Insert(s.Near, 0, s.Because[len(s.Because)-1].Text)
 	s.Cautions = slices.Insert(s.Cautions, 0, caution.Caution{Level: caution.Care, Key: f.Key, Text: sentence(f.Text), Source: f.Source,
 		Instead: "Less current on thinner metal, a thinner leg, or another circuit: beadwright machine circuit."})
 }

@@ -47,10 +47,10 @@ func TestMachineCheck(t *testing.T) {
 			m.Rebuilt, m.Rebuild = true, &procedures.Rebuild{ACVolts: 24, Farads: 0.06, BleedOhms: 1e5}
 		}, "as good as no bleeder", "unplugged"},
 		"thin cord":  {func(m *procedures.Machine) { m.Cord = procedures.Cord{AWG: 16, Length: 15000} }, "rated for 13 A", "without the cord"},
-		"wrong wire": {func(m *procedures.Machine) { m.Wall = 14 }, "guards 14 AWG wire", "licensed electrician"},
+		"wrong wire": {func(m *procedures.Machine) { m.Wall = 14 }, "guards 14 AWG wire", "nother circuit"},
 		"a hot joint": {func(m *procedures.Machine) {
 			m.Measurements = []procedures.Measurement{{Kind: procedures.LineLoadVolts, Value: 90}}
-		}, "something in the wall or the outlet heats", "licensed electrician"},
+		}, "something in the wall or the outlet heats", "nother circuit"},
 	} {
 		m := shed()
 		c.change(&m)

@@ -2,7 +2,7 @@ package main
 
 import (
 	"context"
-	"errors"
+	"math"
 	"strings"
 	"time"
 
@@ -46,17 +46,16 @@ machine did once its cut-out has opened sooner than the plate says.`,
 	_ = cmd.RegisterFlagCompletionFunc("machine", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
 		return a.machineNames(cmd.Context()), cobra.ShellCompDirectiveNoFileComp
 	})
-	cmd.AddCommand(newDutyStart(a, &o), newDutyStop(a, &o), newDutyAdd(a, &o), newDutyTrip(a, &o), newDutyTrips(a, &o), newDutyWatch(a, &o))
+	cmd.AddCommand(newDutyStart(a, &o), newDutyStop(a, &o), newDutyAdd(a, &o), newDutyArcs(a, &o), newDutyTrip(a, &o), newDutyTrips(a, &o), newDutyWatch(a, &o))
 	return cmd
 }
 
 // tally is where a machine stands on its duty clock.
 type tally struct {
+	arcNow
 	machine procedures.Machine
 	now     time.Time
-	amps    procedures.Amps // of the arc; zero: not known
-	from    string          // where amps comes from: said, suggestion, plate; "" not known
-	job     string          // of that suggestion, in words
+	against []source.Concern // what speaks against welding at all, the worst first
 	allow   source.Allowance
 	spells  []source.Spell // of the last hours, from the oldest on
 	budget  source.Budget
@@ -79,9 +78,10 @@ func (a *app) standAt(ctx context.Context, o clockOptions, now time.Time) (s tal
 	if s.machine, err = a.ownMachine(ctx, o.machine); err != nil {
 		return s, err
 	}
-	if err = a.arcAmps(ctx, o.amps, &s); err != nil {
+	if s.arcNow, err = a.arcNow(ctx, s.machine, o.amps); err != nil {
 		return s, err
 	}
+	s.against = s.concerns(s.machine)
 	air, err := airSaid(o.air)
 	if err != nil {
 		return s, err
@@ -89,7 +89,7 @@ func (a *app) standAt(ctx context.Context, o clockOptions, now time.Time) (s tal
 	if s.allow, err = source.Allow(s.machine, s.amps, air); err != nil {
 		return s, err
 	}
-	s.next = min(30, s.allow.Arc)
+	s.next = min(30, max(1, procedures.Seconds(math.Floor(float64(s.allow.Arc)/2)))) // a bead, never the whole of it
 	if o.next != "" {
 		v, err := seconds.parse("next", o.next)
 		if err != nil {
@@ -112,11 +112,12 @@ func (a *app) standAt(ctx context.Context, o clockOptions, now time.Time) (s tal
 	if s.spells, err = source.Spells(arcs, now); err != nil {
 		return s, err
 	}
+	s.spells = source.WithCutOuts(s.spells, s.machine.CutOuts, now)
 	if s.budget, err = source.Spend(s.spells, 0, s.allow.Arc, s.next); err != nil {
 		return s, err
 	}
 	for _, c := range s.machine.CutOuts {
-		if c.State == s.machine.State.ID && !c.At.After(now) && now.Before(c.At.Add(cutOutWait)) {
+		if !c.At.After(now) && now.Before(c.At.Add(cutOutWait)) {
 			s.opened = c.At
 		}
 	}
@@ -125,12 +126,17 @@ func (a *app) standAt(ctx context.Context, o clockOptions, now time.Time) (s tal
 
 const cutOutWait = time.Duration(source.CutOutWait) * time.Second
 
-// rest is how long to wait before the next bead, for the clock and for a cut-out.
+// rest is how long to wait before the next bead, for the clock and for a cut-out. A
+// bead that is short by less than a second need not wait: no hand times it closer.
 func (s tally) rest() procedures.Seconds {
-	if s.opened.IsZero() {
-		return s.budget.Rest
+	owed := s.budget.Rest
+	if s.next-s.budget.Left < 1 {
+		owed = 0
 	}
-	return max(s.budget.Rest, procedures.Seconds(s.opened.Add(cutOutWait).Sub(s.now).Seconds()))
+	if s.opened.IsZero() {
+		return owed
+	}
+	return max(owed, procedures.Seconds(s.opened.Add(cutOutWait).Sub(s.now).Seconds()))
 }
 
 // after is the time of day so many seconds from now.
@@ -146,29 +152,6 @@ func (a *app) ownMachine(ctx context.Context, name string) (procedures.Machine, 
 		err = procedures.Invalid("machine", "", "no machine is written down yet, and the clock runs for one", "begin with: beadwright machine add NAME --rated 90A --duty 20")
 	}
 	return m, err
-}
-
-// arcAmps is the current that was said, else that of the last suggestion if it was
-// for the machine as it stands, else the plate's.
-func (a *app) arcAmps(ctx context.Context, said string, s *tally) (err error) {
-	if said != "" {
-		s.from = "said"
-		s.amps, err = procedures.ParseAmps("amps", said)
-		return err
-	}
-	last, err := a.nb.LastSuggestion(ctx)
-	if err != nil && !errors.Is(err, procedures.ErrNotFound) {
-		return err
-	}
-	if i := last.Settings.Current; err == nil && i > 0 && strings.EqualFold(last.Job.Machine, s.machine.Name) && last.Job.State == s.machine.State.ID {
-		units, err := a.units(ctx)
-		s.amps, s.from, s.job = i, "suggestion", describeJob(last.Job, units)
-		return err
-	}
-	if s.amps = s.machine.RatedAmps; s.amps > 0 {
-		s.from = "plate"
-	}
-	return nil
 }
 
 // airSaid reads a temperature of the air, which needs its unit; nil: not said.

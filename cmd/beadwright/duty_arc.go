@@ -89,7 +89,10 @@ func (a *app) arcEvent(ctx context.Context, o clockOptions, at string, write fun
 		return a.printJSON(doc)
 	}
 	a.printTally(s)
-	if !arc.Burning() {
+	switch {
+	case arc.Struck != "":
+		a.line("bead", "withdrawn: "+arc.Struck)
+	case !arc.Burning():
 		a.line("bead", "this one burned for "+span(procedures.Seconds(arc.Stop.Sub(arc.Start).Seconds())))
 	}
 	a.storedCharge(s.machine)

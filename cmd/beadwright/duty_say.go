@@ -20,13 +20,17 @@ const (
 	doStop      = "stop"
 	doWait      = "wait"
 	doForgotten = "forgotten"
+	doNot       = "do not" // strike an arc at all: a page of the machine says so
 )
 
 // do is what to do now.
 func (s tally) do() string {
+	_, no := source.Forbidden(s.against)
 	switch {
 	case !s.burning.IsZero() && s.burned() > procedures.LongestArc:
 		return doForgotten
+	case no:
+		return doNot
 	case !s.burning.IsZero() && (s.budget.Left < 1 || !s.opened.IsZero()):
 		return doStop
 	case !s.burning.IsZero():
@@ -48,14 +52,10 @@ func (s tally) clock(t time.Time) string { return t.In(s.now.Location()).Format(
 
 // span says a time as people do: 45 s, 120 s, 2 min 40 s.
 func span(t procedures.Seconds) string {
-	whole := int(math.Round(float64(t)))
-	if whole <= 120 {
-		return fmt.Sprintf("%d s", whole)
+	if t > 0 && t < 0.5 {
+		return "under 1 s"
 	}
-	if whole%60 == 0 {
-		return fmt.Sprintf("%d min", whole/60)
-	}
-	return fmt.Sprintf("%d min %d s", whole/60, whole%60)
+	return source.Lasting(procedures.Seconds(math.Round(float64(t))))
 }
 
 // degreesText says a temperature both ways.
@@ -64,6 +64,13 @@ func degreesText(c float64) string { return fmt.Sprintf("%.0f C (%.0f F)", c, c*
 // order is the first line: a word for the margin, and what to do.
 func (s tally) order() (word, text string) {
 	switch s.do() {
+	case doNot:
+		c, _ := source.Forbidden(s.against)
+		off := ""
+		if !s.burning.IsZero() {
+			off = "let go of the trigger: "
+		}
+		return "DO NOT", off + "no arc until this is put right: " + concernText(c)
 	case doForgotten:
 		return "ARC ON?", fmt.Sprintf("the clock has run for %s, and no hand holds one bead that long. If it went out, say when: beadwright duty stop --at '%s'",
 			span(s.burned()), s.burning.Add(45*time.Second).In(s.now.Location()).Format("2006-01-02 15:04:05"))
@@ -97,7 +104,7 @@ func (a *app) printTally(s tally) {
 	if s.allow.Arc < source.Period {
 		a.line("pace", fmt.Sprintf("over and over: %s of arc, then %s of rest", span(s.next), span(s.next*(source.Period/s.allow.Arc-1))))
 	}
-	a.line("amps", s.ampsText())
+	a.line("amps", s.arcNow.text())
 	a.line("machine", s.machine.Name)
 }
 
@@ -105,18 +112,6 @@ var limitWords = map[source.Limit]string{
 	source.ByCutOuts:  "what this machine did",
 	source.ByPlate:    "its plate",
 	source.ByPractice: "common practice, since its plate is not written down",
-}
-
-func (s tally) ampsText() string {
-	switch s.from {
-	case "said":
-		return fmt.Sprintf("%.0f A, as said", float64(s.amps))
-	case "suggestion":
-		return fmt.Sprintf("%.0f A, of the last suggestion (%s); for another say --amps", float64(s.amps), s.job)
-	case "plate":
-		return fmt.Sprintf("%.0f A, the plate's rated current; for another say --amps", float64(s.amps))
-	}
-	return "not known; say --amps"
 }
 
 // showTally answers the question where the machine stands, whole.
@@ -149,12 +144,16 @@ func (s tally) because() []dutyReason {
 	all := []dutyReason{{s.allow.Note, s.allow.Source}}
 	switch t := s.allow.Trips; {
 	case t > 0 && s.allow.By != source.ByCutOuts:
-		all = append(all, dutyReason{fmt.Sprintf("%s in its present state, none that says less: a cut-out never allows more than the plate", counted(t, "cut-out")), nil})
-	case t == 0:
-		all = append(all, dutyReason{"no cut-out is written down for its present state: when one opens, beadwright duty trip", nil})
+		all = append(all, dutyReason{fmt.Sprintf("%s since its output last changed, none that says less: a cut-out never allows more than the plate", counted(t, "cut-out")), nil})
+	case t == 0 && s.allow.Other == 0:
+		all = append(all, dutyReason{"no cut-out of it is written down: when one opens, beadwright duty trip", nil})
 	}
 	if n := s.allow.Other; n > 0 {
-		all = append(all, dutyReason{fmt.Sprintf("%s from before its last change do not count: a changed machine begins anew", counted(n, "cut-out")), nil})
+		stand := "stands as the most it may be"
+		if n > 1 {
+			stand = "stand as the most it may be"
+		}
+		all = append(all, dutyReason{fmt.Sprintf("%s from before its output was changed %s: no change makes a transformer cooler but another transformer, and then withdraw it: beadwright duty trips", counted(n, "cut-out"), stand), nil})
 	}
 	return all
 }
@@ -163,12 +162,26 @@ func (s tally) because() []dutyReason {
 // of a machine prints that one by itself.
 func (s tally) cautions() []caution.Caution {
 	var all []caution.Caution
-	if s.allow.Trips > 0 || !s.opened.IsZero() {
+	for _, c := range s.against {
+		if c.Verdict == source.WillTrip {
+			all = append(all, caution.Caution{Level: caution.Care, Key: c.Key, Text: "It will trip the breaker: " + c.Text + ".", Instead: "What it carries: beadwright " + c.Page + ".", Source: c.Source})
+		}
+	}
+	if s.allow.Trips > 0 || s.allow.Other > 0 || !s.opened.IsZero() {
 		all = append(all, cutOutCaution)
 	}
 	if s.allow.By == source.ByPractice {
-		all = append(all, caution.Caution{Level: caution.Care, Key: "duty", Text: "Nothing is known of this machine's duty cycle. Feel the case, leave the fan running, and stop when it is hot.",
-			Instead: "The plate says it, as 20 % at 90 A or so; write it down: beadwright machine set --rated 90A --duty 20.", Source: []string{"CP"}})
+		c := caution.Caution{Level: caution.Care, Key: "duty", Text: "Nothing is known of this machine's duty cycle. Feel the case, leave the fan running, and stop when it is hot.",
+			Instead: "The plate says it, as amps at per cent; write it down: beadwright machine set --rated AMPS --duty PERCENT.", Source: []string{"CP"}}
+		switch m := s.machine; {
+		case m.Duty > 0:
+			c.Text, c.Instead = fmt.Sprintf("Its duty cycle of %.0f %% is written down, and not the amps that it is for. Feel the case, leave the fan running, and stop when it is hot.", float64(m.Duty)),
+				"The plate says both, as amps at per cent; write the amps down too: beadwright machine set --rated AMPS."
+		case m.RatedAmps > 0:
+			c.Text, c.Instead = fmt.Sprintf("Its rated %.0f A are written down, and not the duty cycle at them. Feel the case, leave the fan running, and stop when it is hot.", float64(m.RatedAmps)),
+				"The plate says both, as amps at per cent; write the duty cycle down too: beadwright machine set --duty PERCENT."
+		}
+		all = append(all, c)
 	}
 	if m := s.machine; m.Rebuilt {
 		c := caution.Caution{Level: caution.Care, Key: "rebuilt-duty", Text: "This machine was rebuilt from AC to DC: rectifier and capacitors heat the transformer harder, and they sit outside its cut-out, which does not watch them. The plate was made before they were there.",

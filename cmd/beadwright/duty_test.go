@@ -72,6 +72,7 @@ type clockDoc struct {
 	Left    float64    `json:"left_seconds"`
 	Allowed float64    `json:"allowed_seconds"`
 	Rest    float64    `json:"rest_seconds"`
+	Next    float64    `json:"next_seconds"`
 	Until   *time.Time `json:"until"`
 	Paid    *time.Time `json:"paid"`
 	Limit   string     `json:"limit"`
@@ -179,15 +180,88 @@ func TestDutyTrips(t *testing.T) {
 	b.run(t, 0, "machine", "change", "--what", "rectifier and capacitors fitted", "--output", "dcen", "--rebuilt")
 	b.add(time.Second)
 	d := b.duty(t)
-	if d.Allowed != 120 || d.Limit != "plate" || d.Other != 2 || d.Do != "go" {
+	if d.Allowed != 42.5 || d.Limit != "own cut-outs" || d.Other != 2 || d.Do != "wait" {
 		t.Errorf("rebuilt: %+v", d)
 	}
 	said = b.run(t, 0, "duty")
-	for _, want := range []string{"begins anew", "outside its cut-out", "Unplug it"} {
+	for _, want := range []string{"stand as the most it may be", "outside its cut-out", "Unplug it"} {
 		if !strings.Contains(said, want) {
 			t.Errorf("a rebuilt machine does not say %q: %s", want, said)
 		}
 	}
+}
+
+// A new tip cools no transformer: its cut-outs go on counting, and the arc that one
+// tells of is used, though the clock never saw it.
+func TestDutyTripsStay(t *testing.T) {
+	b := newBench(t)
+	b.run(t, 0, "duty", "trip", "--after", "40s", "--amps", "90", "--at", "30 min ago")
+	b.run(t, 0, "machine", "change", "--what", "new contact tip")
+	if d := b.duty(t, "--amps", "90"); d.Allowed != 34 || d.Limit != "own cut-outs" || d.Other != 0 || d.Do != "go" || d.Next != 17 {
+		t.Errorf("after a new tip: %+v", d)
+	}
+	b.run(t, 0, "duty", "trip", "--after", "95s")
+	if d := b.duty(t); d.Used != 95 || d.Left != 0 || d.Do != "wait" {
+		t.Errorf("the 95 s just told are forgotten: %+v", d)
+	}
+}
+
+// A bead that is short by less than a second need not wait.
+func TestDutyShortBySplit(t *testing.T) {
+	b := newBench(t)
+	b.run(t, 0, "duty", "trip", "--after", "22.4s", "--amps", "90", "--at", "30 min ago") // 19 s in any 10 minutes
+	b.run(t, 0, "duty", "start")
+	b.add(40 * time.Millisecond)
+	b.run(t, 0, "duty", "stop")
+	if d := b.duty(t, "--next", "19s"); d.Do != "go" || d.Rest != 0 || d.Until != nil {
+		t.Errorf("%+v", d)
+	}
+	if d := b.duty(t); d.Do != "go" || d.Next != 9 {
+		t.Errorf("the bead taken for granted: %+v", d)
+	}
+	if said := b.run(t, 0, "duty"); !strings.Contains(said, "under 1 s of arc in the last 10 minutes") {
+		t.Error(said)
+	}
+}
+
+// What another page forbids, the clock does not let start.
+func TestDutyDoNot(t *testing.T) {
+	b := newBench(t)
+	b.run(t, 0, "machine", "measure", "--tap", "high", "--open", "124V")
+	said := b.run(t, 0, "duty")
+	if !strings.HasPrefix(said, "DO NOT") || !strings.Contains(said, "machine measure") {
+		t.Error(said)
+	}
+	if d := b.duty(t); d.Do != "do not" {
+		t.Errorf("%+v", d)
+	}
+	b.run(t, 0, "machine", "measure", "--strike", "1", "--why", "the probe slipped")
+	if d := b.duty(t); d.Do != "go" {
+		t.Errorf("%+v", d)
+	}
+}
+
+// A wrong arc is withdrawn by its number; one that cannot be begins nowhere.
+func TestDutyArcs(t *testing.T) {
+	b := newBench(t)
+	b.run(t, 0, "duty", "add", "100s")
+	b.run(t, 2, "duty", "start", "--at", "1 min ago")
+	b.run(t, 2, "duty", "stop")
+	if said := b.run(t, 0, "duty", "arcs"); !strings.Contains(said, "11:58:20 to 12:00:00, 100 s of arc") {
+		t.Error(said)
+	}
+	said := b.run(t, 0, "duty", "arcs", "--strike", "1", "--why", "10 s, not 100")
+	if !strings.Contains(said, "arc 1, 11:58:20") || !strings.Contains(said, "no longer counted") {
+		t.Error(said)
+	}
+	if d := b.duty(t); d.Used != 0 {
+		t.Errorf("%+v", d)
+	}
+	b.run(t, 0, "duty", "add", "10s")
+	b.run(t, 2, "duty", "arcs", "--strike", "1", "--why", "again")
+	b.run(t, 2, "duty", "arcs", "--strike", "9", "--why", "no such arc")
+	b.run(t, 2, "duty", "arcs", "--strike", "2")
+	b.run(t, 2, "duty", "arcs", "--why", "why what")
 }
 
 func TestDutyPicture(t *testing.T) {

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -80,8 +81,6 @@ func (a *app) trip(ctx context.Context, o clockOptions, t tripOptions) error {
 	}
 	a.line("cut-out", tripText(c))
 	switch {
-	case c.State != s.machine.State.ID:
-		a.line("from now", "nothing changes: it is of the machine before its last change")
 	case s.allow.By == source.ByCutOuts && s.allow.Arc < before.Arc:
 		a.line("from now", fmt.Sprintf("%s of arc in any 10 minutes instead of %s", span(s.allow.Arc), span(before.Arc)))
 	default:
@@ -208,8 +207,8 @@ func (a *app) trips(ctx context.Context, o clockOptions, strike int, why string)
 	}
 	for _, c := range m.CutOuts {
 		text := c.At.In(s.now.Location()).Format("2006-01-02 15:04") + "  " + tripText(c)
-		if c.State != m.State.ID {
-			text += "; from before its last change, so it does not count"
+		if c.State != m.State.ID && !slices.Contains(m.SameOutput, c.State) {
+			text += "; from before its output was changed: it stands as the most it may be"
 		}
 		a.line(fmt.Sprint(c.Number), text)
 	}

@@ -63,8 +63,9 @@ type watch struct {
 
 // press is a key or a line of input, and when it was read.
 type press struct {
-	quit bool
-	at   time.Time
+	quit    bool
+	unknown bool // neither: nothing is done for it
+	at      time.Time
 }
 
 // run shows the clock until it is told to end, or the input ends.
@@ -72,11 +73,7 @@ func (w *watch) run(ctx context.Context) error {
 	if _, err := w.app.stand(ctx, w.options); err != nil {
 		return err
 	}
-	if w.keys {
-		w.say("Enter or space: arc on, arc off. q: end.")
-	} else {
-		w.say("Enter: arc on, arc off. q and Enter: end.")
-	}
+	w.say(w.help())
 	if err := w.show(ctx, w.app.now(), true); err != nil {
 		return err
 	}
@@ -94,6 +91,10 @@ func (w *watch) run(ctx context.Context) error {
 			if !more || p.quit {
 				return w.end()
 			}
+			if p.unknown {
+				w.say("? " + w.help())
+				continue
+			}
 			if err := w.toggle(ctx, p.at); err != nil {
 				return err
 			}
@@ -102,6 +103,14 @@ func (w *watch) run(ctx context.Context) error {
 			}
 		}
 	}
+}
+
+// help says what the keys do.
+func (w *watch) help() string {
+	if w.keys {
+		return "Enter or space: arc on, arc off. q: end."
+	}
+	return "Enter: arc on, arc off. q and Enter: end."
 }
 
 // read sends what is pressed, and closes the channel where the input ends.
@@ -131,14 +140,16 @@ func (w *watch) next(r *bufio.Reader) (p press, counts bool, err error) {
 	if w.keys {
 		key, err := r.ReadByte()
 		end := key == 'q' || key == 'Q' || key == 4 // Ctrl-D
-		return press{quit: end, at: w.app.now()}, end || key == '\n' || key == '\r' || key == ' ', err
+		start := key == '\n' || key == '\r' || key == ' '
+		return press{quit: end, unknown: !end && !start, at: w.app.now()}, err == nil, err
 	}
 	line, err := r.ReadString('\n')
 	if line != "" {
 		err = nil // a last line without its end counts
 	}
 	word := strings.ToLower(strings.TrimSpace(line))
-	return press{quit: word == "q" || word == "quit", at: w.app.now()}, true, err
+	quit := word == "q" || word == "quit"
+	return press{quit: quit, unknown: !quit && word != "", at: w.app.now()}, true, err
 }
 
 // toggle starts the arc, or stops the one that burns. What the notebook refuses,
@@ -169,7 +180,7 @@ func (w *watch) show(ctx context.Context, now time.Time, shown bool) error {
 	if err != nil {
 		return err
 	}
-	full := s.do() == doStop
+	full := s.do() == doStop || s.do() == doNot && !s.burning.IsZero()
 	bell := full && !w.full
 	w.full = full
 	switch {
@@ -188,7 +199,10 @@ func (w *watch) show(ctx context.Context, now time.Time, shown bool) error {
 
 // watchLine is the clock in one line, to be read from across the shop.
 func watchLine(s tally) string {
-	word, _ := s.order()
+	word, text := s.order()
+	if s.do() == doNot {
+		return "  " + word + "  " + text
+	}
 	figure, unit := s.budget.Left, "LEFT"
 	switch s.do() {
 	case doForgotten:
@@ -199,7 +213,7 @@ func watchLine(s tally) string {
 	const width = 20
 	filled := int(float64(width)*float64(s.budget.Left/s.allow.Arc) + 0.5)
 	bar := strings.Repeat("#", min(width, filled)) + strings.Repeat(".", width-min(width, filled))
-	text := fmt.Sprintf("  %-7s  %4.0f s %-8s [%s]", word, float64(figure), unit, bar)
+	text = fmt.Sprintf("  %-7s  %4.0f s %-8s [%s]", word, float64(figure), unit, bar)
 	switch s.do() {
 	case doArc, doStop:
 		text += fmt.Sprintf("  this bead %.0f s", float64(s.burned()))

@@ -24,17 +24,20 @@ type knobOptions struct {
 // howToRunOut is how a knob is measured without getting hurt.
 var howToRunOut = []string{
 	"Clamp off the work, gun pointed at nothing metal, eyes covered, nobody in front: the wire is live while it feeds, and comes out fast.",
-	"Come up to the mark from below. Hold the trigger for 10 seconds by a stopwatch, let go, cut the wire at the tip and measure what you cut; three times at each mark.",
+	"Come up to the mark from below. Hold the trigger for 10 seconds by a stopwatch, let go, make the wire dead, cut it at the tip and measure what you cut; three times at each mark.",
 	"Five marks make a good curve (1, 3, 5, 7 and 9 of 10), on each tap by itself: the motor of a cheap machine may share the transformer, so that the tap changes it.",
 	"No numbers on the knob? Stick a paper dial from 0 to 10 on it, zero at the stop.",
 	"To leave out what the feeder takes to start and stop, make a short and a long run, such as 5 and 15 seconds.",
 }
 
+// deadWire is what makes a wire dead, for a machine that is not looked at.
+const deadWire = "Dead: switch the machine off before you cut, for many guns are live whenever it is on. One rebuilt from AC to DC stays live until it is bled: plug out, wait its bleed time, measure between gun and clamp (beadwright machine rebuilt)."
+
 func newMachineKnob(a *app, names cobra.CompletionFunc) *cobra.Command {
 	var o knobOptions
 	cmd := &cobra.Command{
 		Use: "knob [NAME]", Short: "Measure the wire-speed knob: wire run out at a mark in so many seconds (default the machine in use)", ValidArgsFunction: names,
-		Long: "Measure the wire-speed knob by running wire out, and see what is measured.\n\n" + strings.Join(foldAll(howToRunOut, 84), "\n") + `
+		Long: "Measure the wire-speed knob by running wire out, and see what is measured.\n\n" + strings.Join(foldAll(append(howToRunOut[:2:2], append([]string{deadWire}, howToRunOut[2:]...)...), 84), "\n") + `
 
 Without flags it shows the curve, what is missing and which mark to run out next.
 Between the outermost marks measured the curve speaks, beyond them never.`,
@@ -139,7 +142,7 @@ func knobTap(m procedures.Machine, s string) (string, error) {
 
 // runs reads the run-outs that the flags speak of; none where they speak of none.
 func (o knobOptions) runs(m procedures.Machine, tap string, units procedures.Units) (runs []procedures.RunOut, err error) {
-	const pattern = "beadwright machine knob --mark 5 --length 42in --seconds 10"
+	const pattern = "beadwright machine knob --mark MARK --length INCHES --seconds 10"
 	if !o.markSaid && len(o.lengths)+len(o.seconds)+len(o.shortLengths)+len(o.shortSeconds) == 0 {
 		return nil, nil
 	}
@@ -195,6 +198,16 @@ func (o knobOptions) runs(m procedures.Machine, tap string, units procedures.Uni
 // knobMark reads a mark on the machine's scale.
 func knobMark(m procedures.Machine, s string) (float64, error) {
 	mark, words, err := procedures.ParseKnob(s)
+	if procedures.Placeholder(s) {
+		return 0, err
+	}
+	if part := strings.TrimSpace(s); err == nil && mark != nil && *mark < 1 && strings.Contains(part, "/") && (!m.Knob.Marked() || m.Knob.Max > 1) {
+		turn := fmt.Sprintf("for the mark: %.2f", *mark)
+		if m.Knob.Marked() {
+			return 0, procedures.Invalid("mark", s, fmt.Sprintf("%s of the turn, or the mark %.2f?", part, *mark), turn, fmt.Sprintf("for that part of the turn from %g to %g: %.2f", m.Knob.Min, m.Knob.Max, m.Knob.Min+*mark*(m.Knob.Max-m.Knob.Min)))
+		}
+		return 0, procedures.Invalid("mark", s, fmt.Sprintf("%s of the turn, or the mark %.2f?", part, *mark), turn, fmt.Sprintf("for that part of the turn of a dial from 0 to 10: %.2f", *mark*10))
+	}
 	if err != nil || words != "" {
 		return 0, procedures.Invalid("mark", s, "not a mark on a knob", "accepted: a number on the scale, such as 4.5 or 4 1/2", "a knob without numbers: stick a paper dial from 0 to 10 on it, zero at the stop")
 	}
@@ -206,6 +219,9 @@ func knobMark(m procedures.Machine, s string) (float64, error) {
 
 func runLength(field, s string, units procedures.Units) (procedures.MM, error) {
 	l, err := procedures.ParseDistance(field, s, units)
+	if procedures.Placeholder(s) {
+		return 0, err
+	}
 	if err != nil {
 		return 0, procedures.Invalid(field, s, "not a length of wire", "accepted: 42in, 41 1/2in, 3.5ft, 1.07m, 1067mm")
 	}
@@ -213,6 +229,9 @@ func runLength(field, s string, units procedures.Units) (procedures.MM, error) {
 }
 
 func runSeconds(field, s string) (procedures.Seconds, error) {
+	if procedures.Placeholder(s) {
+		return 0, procedures.Invalid(field, s, "that is only the place for your own reading", "put your own in place of "+s)
+	}
 	t := strings.ToLower(strings.TrimSpace(s))
 	for _, unit := range []string{"seconds", "sec", "s"} {
 		t = strings.TrimSuffix(t, unit)

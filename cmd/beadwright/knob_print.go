@@ -2,10 +2,12 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
 	"beadwright/procedures"
+	"beadwright/recommend/caution"
 	"beadwright/recommend/feeder"
 )
 
@@ -65,19 +67,22 @@ func (a *app) printKnob(m procedures.Machine, o knobOptions, tap string, added [
 		return a.printJSON(map[string]any{"machine": m, "runouts": added, "curve": points, "next": steps, "from": loans})
 	}
 	for _, r := range added {
-		a.line("wrote", fmt.Sprintf("run-out %d of %s: mark %s%s, %s", r.Number, m.Name, procedures.FormatKnob(r.Mark), onTap(r.Tap), runWords(r, units)))
+		a.line("wrote", fmt.Sprintf("run-out %d of %s: mark %s%s, %s", r.Number, m.Name, markText(r.Mark), onTap(r.Tap), runWords(r, units)))
 	}
 	if o.strikeSaid {
 		a.line("struck", fmt.Sprintf("run-out %s of %s. It is kept and no longer counted", strings.TrimSpace(o.strike), m.Name))
 	}
 	if len(steps) > 0 {
-		a.printNext(steps[0], units)
+		a.printNext(m, steps[0], units)
 	} else {
 		a.line("next", "nothing more to run out. After a new liner, tip or drive roll, run a mark out again")
 	}
 	if len(m.RunOuts) == 0 {
 		a.printf("\nhow\n")
-		for _, h := range howToRunOut {
+		for k, h := range howToRunOut {
+			if k == 2 {
+				a.bullet("Dead: "+caution.LiveWire(m), []string{"CP"})
+			}
 			a.bullet(h, []string{"CP"})
 		}
 	}
@@ -103,7 +108,7 @@ func (a *app) printCurve(m procedures.Machine, tap string, added []procedures.Ru
 			if p.Count > 1 {
 				repeats = speedWord(p.Low, units) + " to " + speedWord(p.High, units)
 			}
-			a.printf("  %-8s%8s   %-16s%5d   %-8s%s\n", procedures.FormatKnob(p.Mark), speedWord(p.Speed, units), repeats, p.Count,
+			a.printf("  %-8s%8s   %-16s%5d   %-8s%s\n", markText(p.Mark), speedWord(p.Speed, units), repeats, p.Count,
 				fmt.Sprintf("%.1f %%", p.Error), strings.Trim(fmt.Sprint(p.Runs), "[]"))
 		}
 	}
@@ -116,7 +121,7 @@ func (a *app) printCurve(m procedures.Machine, tap string, added []procedures.Ru
 		a.bullet("two marks: between them a straight line is used, and nobody knows how the knob bends; three are wanted", nil)
 	default:
 		reach, _ := own.Reach()
-		a.bullet(fmt.Sprintf("measured from mark %s to %s; outside that no mark is given", procedures.FormatKnob(reach[0]), procedures.FormatKnob(reach[1])), nil)
+		a.bullet(fmt.Sprintf("measured from mark %s to %s; outside that no mark is given", markText(reach[0]), markText(reach[1])), nil)
 	}
 	if ok {
 		a.bullet(fmt.Sprintf("timing: what %.1f s of thumb on the stopwatch makes of it, less with each repeat", feeder.Thumb), []string{"MATH"})
@@ -124,7 +129,7 @@ func (a *app) printCurve(m procedures.Machine, tap string, added []procedures.Ru
 	if len(own.Again) > 0 {
 		var marks []string
 		for _, x := range own.Again {
-			marks = append(marks, procedures.FormatKnob(x))
+			marks = append(marks, markText(x))
 		}
 		a.bullet("the wire does not run faster with each of the marks "+strings.Join(marks, ", ")+": their mean is used; run them out again", nil)
 	}
@@ -139,6 +144,15 @@ func (a *app) loan(m procedures.Machine, tap string) string {
 		return "; until then the marks come from " + c.From + ", with a wider range"
 	}
 	return ""
+}
+
+// markText writes a mark as it was read: as people say it where it is a quarter, and
+// never another number.
+func markText(mark float64) string {
+	if math.Abs(mark*4-math.Round(mark*4)) < 1e-9 {
+		return procedures.FormatKnob(mark)
+	}
+	return fmt.Sprintf("%.4g", mark)
 }
 
 func onTap(tap string) string {
@@ -157,10 +171,10 @@ func runWords(r procedures.RunOut, units procedures.Units) string {
 }
 
 // printNext says what to run out next, and what to type then.
-func (a *app) printNext(s knobStep, units procedures.Units) {
-	length, tap := "42in", ""
+func (a *app) printNext(m procedures.Machine, s knobStep, units procedures.Units) {
+	length, tap := "INCHES", ""
 	if units == procedures.Metric {
-		length = "1.07m"
+		length = "METERS"
 	}
 	if s.Tap != "" {
 		tap = " --tap " + s.Tap
@@ -168,7 +182,7 @@ func (a *app) printNext(s knobStep, units procedures.Units) {
 			tap = fmt.Sprintf(" --tap %q", s.Tap)
 		}
 	}
-	a.line("next", fmt.Sprintf("run out mark %s%s, three times: %s. Clamp off the work, gun at nothing metal, eyes covered", procedures.FormatKnob(s.Mark), onTap(s.Tap), s.Why))
+	a.line("next", fmt.Sprintf("run out mark %s%s, three times: %s. Clamp off the work, gun at nothing metal, eyes covered. %s", markText(s.Mark), onTap(s.Tap), s.Why, caution.LiveWire(m)))
 	a.printf("%-*sbeadwright machine knob --mark %g%s --length %s --seconds 10\n", margin, "then type", s.Mark, tap, length)
 }
 

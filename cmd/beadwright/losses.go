@@ -116,7 +116,7 @@ func (a *app) losses(ctx context.Context, name string, o lossOptions) error {
 	p, at := probed(m)
 	if at.IsZero() {
 		return procedures.Invalid("losses", "", "no meter has read where the volts go, on "+stateLine(m),
-			"weld on scrap, read these on one go and write them down together: beadwright machine measure --terminals 18.6V --load 17.5V --clamp 0.9V --work-lead 0.1V --gun-lead 0.4V --amps 85A",
+			"weld on scrap, read these on one go and write them down together: beadwright machine measure "+tapFlag(m)+"--terminals VOLTS --load VOLTS --clamp VOLTS --work-lead VOLTS --gun-lead VOLTS --amps AMPS",
 			"how to hold the meter: beadwright machine measure")
 	}
 	assumed, err := o.read(&p, units)
@@ -163,12 +163,24 @@ func lossAdvice(l source.Losses) string {
 		return fmt.Sprintf("look at the %s: %s", l.Pieces[0].Name, l.Pieces[0].Look)
 	case l.Joints:
 		return "probe the pieces one by one: clamp to work, post to clamp, post to contact tip; the joint that loses most is the one to clean"
+	case source.Worst(l.Findings) == source.Unknown && l.Copper.Unit != "":
+		return "read again what does not go together: " + unread(l.Findings)
 	case l.Copper.Unit == "":
 		return "no bad joint shows so far; amps and the leads' sizes are needed to tell copper from joints"
 	case source.Worst(l.Findings) == source.Marginal:
 		return "the joints are good; what is lost is lost in the leads' copper: shorter or heavier"
 	}
 	return "nothing to do: the leads lose what copper loses"
+}
+
+// unread is the first finding that could not be judged.
+func unread(all []source.Finding) string {
+	for _, f := range all {
+		if f.Verdict == source.Unknown {
+			return f.Text
+		}
+	}
+	return ""
 }
 
 func pieceText(p source.Piece) string {

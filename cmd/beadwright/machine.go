@@ -244,14 +244,14 @@ func (a *app) printMachine(m procedures.Machine, units procedures.Units) {
 	if m.Output == "" {
 		missing = append(missing, "output (AC or DC)")
 	}
-	cord := ""
-	if m.Cord.AWG != 0 {
-		cord = fmt.Sprintf("cord %d AWG, %.0f ft", m.Cord.AWG, m.Cord.Length.Inches()/12)
+	if m.Breaker == 0 {
+		missing = append(missing, "breaker")
 	}
 	for _, l := range []struct{ word, text string }{
 		{"taps", strings.Join(taps, "; ")}, {"knob", knob}, {"wire", feed},
 		{"output", list(string(m.Output), known("rated amps", "rated ", float64(m.RatedAmps), "A"), known("duty cycle", "duty ", float64(m.Duty), "%"), known("highest output", "at most ", float64(m.MaxAmps), "A"))},
-		{"supply", list(known("wall voltage", "", float64(m.InputVolts), "V"), known("input amps", "draws ", float64(m.InputAmps), "A"), known("breaker", "breaker ", float64(m.Breaker), "A"), cord)},
+		{"supply", list(known("wall voltage", "", float64(m.InputVolts), "V"), known("input amps", "draws ", float64(m.InputAmps), "A"))},
+		{"circuit", circuitText(m)},
 		{"state", fmt.Sprintf("%d, %s", m.State.Number, m.State.What)}, {"note", m.Note},
 	} {
 		if l.text != "" {

@@ -1,16 +1,20 @@
 package main
 
 import (
+	"regexp"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"beadwright/procedures"
 )
 
 type machineFlags struct {
 	taps, knob, output, rated, ratedVolts, duty, top, input, inputAmps, breaker, cord, wireRange, process, note string
+	wall, outlet, plug                                                                                          string
+	others                                                                                                      []string
 	rebuilt                                                                                                     bool
 }
 
@@ -29,11 +33,35 @@ func (f *machineFlags) register(cmd *cobra.Command) {
 	fl.StringVar(&f.inputAmps, "input-amps", "", "from the plate: 20A")
 	fl.StringVar(&f.breaker, "breaker", "", "the circuit's breaker: 20A")
 	fl.StringVar(&f.cord, "cord", "", "extension cord: 12awg 25ft, or none")
+	fl.StringVar(&f.wall, "wall", "", "copper in the wall: 12awg")
+	fl.StringVar(&f.outlet, "outlet", "", "outlet: "+strings.Join(procedures.Outlets(), ", "))
+	fl.StringVar(&f.plug, "plug", "", "plug on the machine's own cord: "+strings.Join(procedures.Plugs(), ", "))
+	fl.StringArrayVar(&f.others, "other", nil, "what else runs on the circuit: fridge=3A, 360W; once for each, or none")
 	fl.StringVar(&f.process, "process", "", "what it runs: 114,135,111 (default self-shielded wire only)")
 	fl.BoolVar(&f.rebuilt, "rebuilt", false, "rebuilt by hand from AC to DC: holds a charge")
 	fl.StringVar(&f.note, "note", "", "anything else")
 	_ = cmd.RegisterFlagCompletionFunc("output", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return []string{"ac", "dcen", "dcep", "dc"}, cobra.ShellCompDirectiveNoFileComp
+	})
+	completeNames(cmd, "outlet", procedures.Outlets())
+	completeNames(cmd, "plug", procedures.Plugs())
+	otherNames(fl, map[string]string{"volts": "input", "voltage": "input", "supply": "input"})
+}
+
+// otherNames lets flags be called by what people call them elsewhere.
+func otherNames(fl *pflag.FlagSet, names map[string]string) {
+	fl.SetNormalizeFunc(func(_ *pflag.FlagSet, name string) pflag.NormalizedName {
+		if ours, ok := names[name]; ok {
+			name = ours
+		}
+		return pflag.NormalizedName(name)
+	})
+}
+
+// completeNames has a flag complete from a list.
+func completeNames(cmd *cobra.Command, flag string, names []string) {
+	_ = cmd.RegisterFlagCompletionFunc(flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return names, cobra.ShellCompDirectiveNoFileComp
 	})
 }
 
@@ -85,12 +113,28 @@ func (f machineFlags) apply(m *procedures.Machine, units procedures.Units) error
 		{f.input, volts("input", &m.InputVolts)},
 		{f.duty, func(s string) (err error) { m.Duty, err = procedures.ParsePercent("duty", s); return err }},
 		{f.cord, func(s string) (err error) { m.Cord, err = parseCord(s, units); return err }},
+		{f.wall, func(s string) (err error) { m.Wall, err = parseWall(s); return err }},
+		{f.outlet, func(s string) error { m.Outlet = strings.ToUpper(strings.TrimSpace(s)); return nil }},
+		{f.plug, func(s string) error { m.Plug = strings.ToUpper(strings.TrimSpace(s)); return nil }},
 	} {
 		if q.s == "" {
 			continue
 		}
 		if err := q.set(q.s); err != nil {
 			return err
+		}
+	}
+	if len(f.others) > 0 {
+		m.Others = nil
+		for _, s := range f.others {
+			if strings.EqualFold(strings.TrimSpace(s), "none") && len(f.others) == 1 {
+				break
+			}
+			l, err := parseLoad(s, m.InputVolts)
+			if err != nil {
+				return err
+			}
+			m.Others = append(m.Others, l)
 		}
 	}
 	if f.process != "" {
@@ -206,19 +250,40 @@ func parseTaps(s string) ([]procedures.Tap, error) {
 	return taps, nil
 }
 
-// parseCord reads "12awg 25ft", or "none".
+// gauged is a wire size as it is said or printed on a jacket, and what follows it:
+// 12awg, #12, 12 gauge, 12/2, 16/3 50ft.
+var gauged = regexp.MustCompile(`^#?\s*(\d{1,2})\s*(?:[/-]\s*\d)?\s*(?:awg|gauge|ga|g)?[\s,x]*(.*)$`)
+
+// splitGauge reads a wire size and returns what follows it.
+func splitGauge(s string) (awg int, rest string, ok bool) {
+	m := gauged.FindStringSubmatch(strings.ToLower(strings.TrimSpace(s)))
+	if m == nil {
+		return 0, "", false
+	}
+	awg, _ = strconv.Atoi(m[1])
+	return awg, m[2], true
+}
+
+// parseWall reads the size of the copper in a wall: 12awg, 12/2.
+func parseWall(s string) (procedures.Count, error) {
+	awg, rest, ok := splitGauge(s)
+	if !ok || rest != "" {
+		return 0, procedures.Invalid("wall", s, "not a size of wire", "accepted: 14awg, 12awg, 10awg, 8awg, 6awg, copper")
+	}
+	return procedures.Count(awg), nil
+}
+
+// parseCord reads "12awg 25ft", "16/3 50ft", or "none".
 func parseCord(s string, units procedures.Units) (c procedures.Cord, err error) {
-	low := strings.ToLower(strings.TrimSpace(s))
-	if low == "none" {
+	if strings.EqualFold(strings.TrimSpace(s), "none") {
 		return c, nil
 	}
-	hint := "accepted: size and length, such as: 12awg 25ft; or none"
-	size, length, ok := strings.Cut(strings.ReplaceAll(low, "awg", " awg "), "awg")
-	n, err := strconv.Atoi(strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(size), "#")))
-	if !ok || err != nil {
+	hint := "accepted: size and length, such as: 12awg 25ft, 16/3 50ft; or none"
+	n, length, ok := splitGauge(s)
+	if !ok {
 		return c, procedures.Invalid("cord", s, "not understood as a cord", hint)
 	}
-	l, err := procedures.ParseDistance("cord", strings.TrimSpace(length), units)
+	l, err := procedures.ParseDistance("cord", length, units)
 	if err != nil {
 		return c, procedures.Invalid("cord", s, "how long is it?", hint)
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"encoding/json"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -23,6 +24,7 @@ A change of the machine itself, such as a new liner, new leads or AC made into D
 no correction: beadwright machine change. Volts by your own meter of today go with
 their date into: beadwright machine measure.`,
 		Example: `  beadwright machine set --input-amps 20A --breaker 20A --cord "12awg 25ft"
+  beadwright machine set --wall 12awg --outlet 5-20R --plug 5-15P --other fridge=3A
   beadwright machine set shed --taps low=14.5V,high=17V --max 125A`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if cmd.Flags().NFlag() == 0 {
@@ -58,10 +60,19 @@ func (a *app) setMachine(ctx context.Context, name string, f machineFlags) error
 		a.printf("%s: nothing changed, that is what stood there\n", m.Name)
 	}
 	for _, c := range made {
-		a.printf("%s: %s: %s -> %s\n", m.Name, strings.NewReplacer("_", " ", ".", " ").Replace(c.Field), orNotKnown(c.Old), orNotKnown(c.New))
+		a.printf("%s: %s: %s -> %s\n", m.Name, strings.NewReplacer("_", " ", ".", " ").Replace(c.Field), orNotKnown(amendedLoads(c.Field, c.Old)), orNotKnown(amendedLoads(c.Field, c.New)))
 	}
 	a.printMachine(m, units)
 	return nil
+}
+
+// amendedLoads says the other loads of an amendment in words; anything else stays.
+func amendedLoads(field, s string) string {
+	var all []procedures.Load
+	if field != "others" || json.Unmarshal([]byte(s), &all) != nil {
+		return s
+	}
+	return loadTexts(all)
 }
 
 func orNotKnown(s string) string {

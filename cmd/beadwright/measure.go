@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -135,7 +136,7 @@ func (a *app) measure(ctx context.Context, o measureOptions, name string) error 
 	if m, err = a.nb.Machine(ctx, m.Name); err != nil {
 		return err
 	}
-	return a.showMeasured(m, made, spool, units)
+	return a.showMeasured(ctx, m, o, made, spool, units)
 }
 
 // measuredSpool is the spool said, else the one in use; none is no error.
@@ -176,7 +177,7 @@ func (o measureOptions) read(m procedures.Machine, spool procedures.Spool, units
 		if r.unit == "" {
 			one.Knob = nil // its value is the mark
 		}
-		if r.perTap() && tap == "" && len(m.Taps) > 1 {
+		if (r.perTap() || r.kind == procedures.ClampAmps && knob != nil) && tap == "" && len(m.Taps) > 1 {
 			return nil, procedures.Invalid("tap", "", "which tap was --"+r.flag+" read on?", "accepted: "+strings.Join(m.TapNames(), ", "))
 		}
 		if err := one.Validate(); err != nil {
@@ -186,11 +187,14 @@ func (o measureOptions) read(m procedures.Machine, spool procedures.Spool, units
 	}
 	if len(out) == 0 {
 		if o.tap != "" || o.knob != "" || o.speed != "" || o.note != "" {
-			return nil, procedures.Invalid("measure", "", "what did the meter read?", "such as: beadwright machine measure --tap high --open 24V --load 17.5V")
+			return nil, procedures.Invalid("measure", "", "what did the meter read?", "such as: beadwright machine measure --tap NAME --open VOLTS --load VOLTS")
 		}
 		return out, nil
 	}
-	return out, plausible(out)
+	if err := plausible(out); err != nil {
+		return nil, err
+	}
+	return out, atOdds(m, tap, out)
 }
 
 // wall reports whether a reading is of the house and not of the welding circuit.
@@ -243,11 +247,11 @@ func (o measureOptions) mark(m procedures.Machine, tap string, units procedures.
 	}
 	c, ok := feeder.CurveOf(m, m.State.ID, tap)
 	if !ok || len(c.Points) < 2 || c.From != "" {
-		return nil, procedures.Invalid("wire-speed", o.speed, "the knob is not run out on this tap, so nobody knows which mark that was", "say the mark: --knob 5", "or run the knob out first: beadwright machine knob")
+		return nil, procedures.Invalid("wire-speed", o.speed, "the knob is not run out on this tap, so nobody knows which mark that was", "say the mark: --knob MARK", "or run the knob out first: beadwright machine knob")
 	}
 	x, err := c.MarkAt(v)
 	if err != nil {
-		return nil, procedures.Invalid("wire-speed", o.speed, "outside the marks run out", err.Error(), "say the mark: --knob 5")
+		return nil, procedures.Invalid("wire-speed", o.speed, "outside the marks run out", err.Error(), "say the mark: --knob MARK")
 	}
 	mark := procedures.Round(x.Value)
 	return &mark, nil
@@ -277,6 +281,50 @@ func plausible(all []procedures.Measurement) error {
 	}
 	if stub, ok := v[procedures.StubMark]; ok && stub == v[procedures.BurnBackMark] {
 		return procedures.Invalid("stub", fmt.Sprint(stub), "it cannot stub and burn back at one mark", "raise the knob until it stubs, lower it until it burns back")
+	}
+	return nil
+}
+
+// Limits on what is asked back. Own thresholds: an arc wanders by about a volt, and
+// small self-shielded wire burns at 14 to 20 V.
+const (
+	wanders  = 1.0
+	hotArc   = 25.0
+	smallest = 160 // A: machines up to here are for small wire
+)
+
+// atOdds asks back readings that go against what is known of the machine: a tap
+// above a hotter one, an arc above the volts with no arc, an arc that no small wire
+// has.
+func atOdds(m procedures.Machine, tap string, all []procedures.Measurement) error {
+	mine := slices.IndexFunc(m.Taps, func(t procedures.Tap) bool { return strings.EqualFold(t.Name, tap) })
+	for _, r := range all {
+		if r.Kind != procedures.OpenVolts && r.Kind != procedures.LoadVolts {
+			continue
+		}
+		one, _ := readingOf(r.Kind)
+		read := fmt.Sprintf("%g V", r.Value)
+		for k, t := range m.Taps {
+			v := float64(t.Open)
+			if r.Kind == procedures.LoadVolts {
+				v = float64(t.Load)
+			}
+			above := mine >= 0 && mine < k && r.Value > v+wanders
+			below := mine > k && r.Value < v-wanders
+			if v != 0 && (above || below) {
+				return procedures.Invalid(one.flag, read, fmt.Sprintf("%s with %g V and %s with %g V: the hotter tap has the more volts", strings.ToUpper(tap), r.Value, strings.ToUpper(t.Name), v),
+					"was the switch on the other tap, or the probe off? Read it again", fmt.Sprintf("was the %s reading the wrong one? Withdraw it first: beadwright machine measure --strike NUMBER, or beadwright machine set --taps", strings.ToUpper(t.Name)))
+			}
+		}
+		if r.Kind != procedures.LoadVolts {
+			continue
+		}
+		if mine >= 0 && m.Taps[mine].Open > 0 && r.Value > float64(m.Taps[mine].Open) && !slices.ContainsFunc(all, func(o procedures.Measurement) bool { return o.Kind == procedures.OpenVolts }) {
+			return procedures.Invalid(one.flag, read, fmt.Sprintf("%s has %g V with no arc, and volts fall when the arc is struck", strings.ToUpper(tap), float64(m.Taps[mine].Open)), "was that read with no arc? --open VOLTS")
+		}
+		if i := max(m.RatedAmps, m.MaxAmps); r.Value > hotArc && i <= smallest && (i > 0 || m.InputVolts > 0 && m.InputVolts < 150) {
+			return procedures.Invalid(one.flag, read, "no arc of small wire burns at that: 14 to 20 V are usual (own threshold: 25 V)", "was that read with no arc? --open VOLTS", "or the meter on AC for a machine that gives DC?")
+		}
 	}
 	return nil
 }

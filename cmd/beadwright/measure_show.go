@@ -1,6 +1,8 @@
 package main
 
 import (
+	"context"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -11,6 +13,7 @@ import (
 	"beadwright/recommend"
 	"beadwright/recommend/arc"
 	"beadwright/recommend/caution"
+	"beadwright/recommend/feeder"
 	"beadwright/recommend/source"
 )
 
@@ -20,7 +23,9 @@ type measured struct {
 	State    string                   `json:"state"`
 	Added    []procedures.Measurement `json:"added"`    // now
 	Measured []procedures.Measurement `json:"measured"` // in the present state, newest first
-	Findings []finding                `json:"findings"` // open-circuit volts against the limits
+	Verdict  source.Verdict           `json:"verdict"`  // do not, where any page of the machine forbids an arc; null: none does
+	Text     string                   `json:"text"`     // why, and what to do
+	Findings []finding                `json:"findings"` // open-circuit and line volts against the limits
 	Brackets []recommend.Bracket      `json:"brackets"`
 	Own      *ownCurve                `json:"own_current"`
 	Amps     []recommend.AmpReading   `json:"amp_readings"` // with this spool
@@ -58,14 +63,28 @@ type toMeasure struct {
 	Type string `json:"type"` // what to type
 }
 
-func (a *app) showMeasured(m procedures.Machine, added []procedures.Measurement, spool procedures.Spool, units procedures.Units) error {
-	held, err := heldOpen(m)
+func (a *app) showMeasured(ctx context.Context, m procedures.Machine, o measureOptions, added []procedures.Measurement, spool procedures.Spool, units procedures.Units) error {
+	held, err := source.HeldOpen(m)
 	if err != nil {
 		return err
+	}
+	now, err := a.arcNow(ctx, m, "")
+	if err != nil {
+		return err
+	}
+	if found, _, err := source.CircuitOf(m, now.amps, now.volts).Judge(); err == nil {
+		for _, f := range found {
+			if f.Key == "line-volts" || f.Key == "sag" || f.Key == "wiring" {
+				held = append(held, f)
+			}
+		}
 	}
 	v := measured{Machine: m.Name, State: m.State.ID, Added: added, Measured: presently(m), Findings: findings(held), Brackets: recommend.Brackets(m),
 		Amps: recommend.AmpReadings(m, spool.ID), Next: next(m, spool), Cautions: electric(m)}
 	v.Sources = citedIn(held, v.Cautions)
+	if c, no := source.Forbidden(now.concerns(m)); no {
+		v.Verdict, v.Text = c.Verdict, concernText(c)
+	}
 	v.Own = ownAmps(m, spool, v.Amps)
 	if v.Brackets == nil {
 		v.Brackets = []recommend.Bracket{}
@@ -76,6 +95,12 @@ func (a *app) showMeasured(m procedures.Machine, added []procedures.Measurement,
 	if a.json {
 		return a.printJSON(v)
 	}
+	if v.Verdict != "" {
+		a.line(strings.ToUpper(string(v.Verdict)), v.Text)
+	}
+	if o.strikeSaid {
+		a.printf("struck #%s. It is kept and no longer counted.\n", strings.TrimSpace(o.strike))
+	}
 	if len(added) > 0 {
 		a.printf("written down: %s\n", counted(len(added), "reading"))
 	}
@@ -83,7 +108,7 @@ func (a *app) showMeasured(m procedures.Machine, added []procedures.Measurement,
 	a.printReadings(v.Measured)
 	a.printFindings(held)
 	for _, b := range v.Brackets {
-		a.printBracket(b)
+		a.printBracket(m, b, spool, units)
 	}
 	a.printOwnCurve(v, units)
 	if len(v.Next) > 0 {
@@ -147,40 +172,21 @@ func knobAt(mark *float64) string {
 	return "knob " + procedures.FormatKnob(*mark)
 }
 
-// heldOpen holds the volts with no arc against the limits, tap by tap.
-func heldOpen(m procedures.Machine) ([]source.Finding, error) {
-	wave := source.Smooth
-	if m.Output == procedures.AC || m.Output == "" {
-		wave = source.Sine // the stricter limits where it is not known
-	}
-	taps := m.TapNames()
-	if len(taps) == 0 {
-		taps = []string{""}
-	}
-	out := []source.Finding{}
-	for _, tap := range taps {
-		r, ok := latest(m, procedures.OpenVolts, tap)
-		if !ok {
-			continue
-		}
-		f, err := source.HoldOpen(procedures.Volts(r.Value), wave)
-		if err != nil {
-			return nil, err
-		}
-		if tap != "" {
-			f.Text = strings.ToUpper(tap) + ": " + f.Text
-		}
-		out = append(out, f)
-	}
-	return out, nil
-}
-
-func (a *app) printBracket(b recommend.Bracket) {
-	text := fmt.Sprintf("burns back at %s, stubs at %s: begin in the middle at %s, %s marks of room", procedures.FormatKnob(b.BurnBack), procedures.FormatKnob(b.Stub), procedures.FormatKnob(b.Middle), procedures.FormatKnob(b.Width))
+// printBracket shows the window of the knob. Its middle is no setting: which mark a
+// job wants is told by suggest.
+func (a *app) printBracket(m procedures.Machine, b recommend.Bracket, spool procedures.Spool, units procedures.Units) {
+	text := fmt.Sprintf("burns back at %s, stubs at %s: %s marks of room, the middle at %s. Which mark a job wants within it: beadwright suggest", procedures.FormatKnob(b.BurnBack), procedures.FormatKnob(b.Stub), procedures.FormatKnob(b.Width), procedures.FormatKnob(b.Middle))
 	if b.Tap != "" {
 		text = strings.ToUpper(b.Tap) + " " + text
 	}
 	a.line("window", text)
+	if c, ok := feeder.CurveOf(m, m.State.ID, b.Tap); ok && spool.ID != "" && m.MaxAmps > 0 {
+		if v, err := c.SpeedAt(b.Middle); err == nil {
+			if i, err := arc.Current(spool.Wire, procedures.MPerMin(v.Value)); err != nil || procedures.Amps(i.Value) > m.MaxAmps {
+				a.line("", fmt.Sprintf("the middle is about %s, more than the table gives for its %.0f A at the most: stay below it", procedures.FormatWireSpeed(procedures.MPerMin(v.Value), units), float64(m.MaxAmps)))
+			}
+		}
+	}
 	switch {
 	case b.Before == nil:
 	case *b.Before > b.Stub:
@@ -201,7 +207,7 @@ func ownAmps(m procedures.Machine, spool procedures.Spool, all []recommend.AmpRe
 	}
 	fit, err := recommend.OwnCurrent(m, spool.ID)
 	if err != nil {
-		o.Refused = err.Error()
+		o.Refused = whyNoLine(all, err)
 		return o
 	}
 	o.Intercept, o.Slope, o.Count, o.Scatter = procedures.Round(fit.Intercept), procedures.Round(fit.Slope), fit.Count, procedures.Round(fit.Scatter)
@@ -223,6 +229,24 @@ func ownAmps(m procedures.Machine, spool procedures.Spool, all []recommend.AmpRe
 		o.Points = append(o.Points, p)
 	}
 	return o
+}
+
+// whyNoLine says in words why there is no line through the readings.
+func whyNoLine(all []recommend.AmpReading, err error) string {
+	marks := map[float64]bool{}
+	for _, r := range all {
+		if r.WireSpeed > 0 {
+			marks[float64(r.WireSpeed)] = true
+		}
+	}
+	if len(marks) < 3 {
+		return fmt.Sprintf("it wants readings at 3 marks that are run out, and has them at %d", len(marks))
+	}
+	var bad *procedures.InvalidError
+	if errors.As(err, &bad) {
+		return bad.Problem
+	}
+	return err.Error()
 }
 
 func (a *app) printOwnCurve(v measured, units procedures.Units) {
@@ -270,19 +294,19 @@ func next(m procedures.Machine, spool procedures.Spool) []toMeasure {
 			on, flag = " on "+strings.ToUpper(tap), fmt.Sprintf("--tap %q ", tap)
 		}
 		add(!has(procedures.OpenVolts, tap) || !has(procedures.LoadVolts, tap), "volts without and with the arc"+on,
-			fmt.Sprintf("%s, MIN/AVG/MAX if it has it. One probe on the gun's end of its lead or the gun's power block, one on the work beside the weld. Trigger pulled with the wire clear of everything; then again while you weld and a helper reads the average.", sentenceCase(meter(m))), flag+"--open 24V --load 17.5V")
+			fmt.Sprintf("%s, MIN/AVG/MAX if it has it. One probe on the gun's end of its lead or the gun's power block, one on the work beside the weld. Trigger pulled with the wire clear of everything; then again while you weld and a helper reads the average. %s", sentenceCase(meter(m)), caution.LiveWire(m)), flag+"--open VOLTS --load VOLTS")
 	}
 	idle, _ := source.LineOf(m)
-	add(idle == 0, "wall volts at the machine's plug", "A plug-in meter, or the meter on AC volts, at the outlet or the cord's end: not welding, then while you weld.", "--line 121V --line-loaded 114V")
+	add(idle == 0, "wall volts at the machine's plug", "A plug-in meter, or the meter on AC volts, at the outlet or the cord's end: not welding, then while you weld.", "--line VOLTS --line-loaded VOLTS")
 	add(!has(procedures.TerminalVolts, "") || !has(procedures.ClampVolts, ""), "what leads and clamp lose",
-		sentenceCase(meter(m))+". While you weld one bead after another on scrap: post to post, post to clamp, clamp to bright work, post to contact tip.", "--terminals 18.6V --load 17.5V --clamp 0.9V --work-lead 0.1V --gun-lead 0.4V --amps 85A")
+		sentenceCase(meter(m))+". While you weld one bead after another on scrap: post to post, post to clamp, clamp to bright work, post to contact tip.", tapFlag(m)+"--terminals VOLTS --load VOLTS --clamp VOLTS --work-lead VOLTS --gun-lead VOLTS --amps AMPS")
 	for _, tap := range taps {
 		flag := ""
 		if tap != "" {
 			flag = fmt.Sprintf("--tap %q ", tap)
 		}
 		add(!has(procedures.StubMark, tap) || !has(procedures.BurnBackMark, tap), "the window of the knob"+after(" on ", strings.ToUpper(tap)),
-			"On scrap, raise the knob a little at a time until the wire stubs, then lower it until it burns back or pops.", flag+"--stub 7 --burn-back 3")
+			"On scrap, raise the knob a little at a time until the wire stubs, then lower it until it burns back or pops.", flag+"--stub MARK --burn-back MARK")
 	}
 	good := map[float64]bool{}
 	for _, r := range recommend.AmpReadings(m, spool.ID) {
@@ -295,9 +319,17 @@ func next(m procedures.Machine, spool procedures.Spool) []toMeasure {
 		if m.Output == procedures.AC {
 			how = "A true-RMS clamp meter on AC amps round ONE welding lead, its jaws clear of the transformer; the average while you weld."
 		}
-		add(true, fmt.Sprintf("amps at %s of the knob, for a curve of your own", counted(3-len(good), "more mark")), how+" On the mains side, too, clamp one conductor alone: both together read nearly nothing, and that is for an electrician.", "--amps 85A --knob 5"+after(" --tap ", taps[len(taps)-1]))
+		add(true, fmt.Sprintf("amps at %s of the knob, for a curve of your own", counted(3-len(good), "more mark")), how+" On the mains side, too, clamp one conductor alone: both together read nearly nothing, and that is for an electrician.", "--amps AMPS --knob MARK"+after(" --tap ", taps[len(taps)-1]))
 	}
 	return out
+}
+
+// tapFlag is the flag of a tap to be named, for a machine that has several.
+func tapFlag(m procedures.Machine) string {
+	if len(m.Taps) < 2 {
+		return ""
+	}
+	return "--tap NAME "
 }
 
 func sentenceCase(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

@@ -49,7 +49,8 @@ void, and local rules apply.`,
 	f.StringVar(&o.thermostat, "thermostat", "", "has the rectifier a thermal switch of its own: yes or no")
 	f.StringVar(&o.mains, "mains", "", "50 or 60 (Hz)")
 	f.StringVar(&o.note, "note", "", "anything else")
-	f.StringVar(&o.amps, "amps", "", "welding current to reckon with, not written down (default the rated output): 80A")
+	f.StringVar(&o.amps, "amps", "", "welding current to reckon with, not written down (default the last suggestion's, else the rated output): 80A")
+	otherNames(f, map[string]string{"ac-volts": "ac", "farads": "capacitors", "ohms": "bleeder", "capacitance": "capacitors"})
 	for _, flag := range []string{"fan", "thermostat"} {
 		_ = cmd.RegisterFlagCompletionFunc(flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			return []string{"yes", "no"}, cobra.ShellCompDirectiveNoFileComp
@@ -119,23 +120,16 @@ func (a *app) rebuilt(ctx context.Context, name string, o rebuiltOptions) error 
 	if err != nil {
 		return err
 	}
-	i := m.RatedAmps
-	if o.amps != "" {
-		if i, err = procedures.ParseAmps("amps", o.amps); err != nil {
-			return err
-		}
+	now, err := a.arcNow(ctx, m, o.amps)
+	if err != nil {
+		return err
 	}
 	if said {
 		if m, err = a.nb.SetRebuild(ctx, m.Name, b); err != nil {
 			return err
 		}
 	}
-	page := source.Rebuilt{Rebuild: b, Current: i, Duty: m.Duty}
-	for _, tap := range append(m.TapNames(), "") {
-		if r, ok := latest(m, procedures.OpenVolts, tap); ok {
-			page.Open = max(page.Open, procedures.Volts(r.Value)) // the hottest tap counts
-		}
-	}
+	page := source.RebuiltOf(m, now.amps)
 	found, missing, err := page.Judge()
 	if err != nil {
 		return err
@@ -143,16 +137,20 @@ func (a *app) rebuilt(ctx context.Context, name string, o rebuiltOptions) error 
 	cautions := rebuiltCautions(m)
 	worst := page.Verdict(found)
 	if a.json {
-		return a.printJSON(map[string]any{"machine": m.Name, "state": m.State.ID, "rebuild": b, "current_A": i, "open_V": page.Open, "verdict": worst, "text": rebuiltWords(worst, found),
-			"findings": findings(found), "missing": append([]source.Missing{}, missing...), "cautions": cautions, "sources": citedIn(found, cautions)})
+		return a.printJSON(map[string]any{"machine": m.Name, "state": m.State.ID, "rebuild": b, "current_A": now.amps, "current_from": now.from, "open_V": page.Open, "verdict": worst, "text": rebuiltWords(worst, found),
+			"wait_s": source.Bled(m), "findings": findings(found), "missing": append([]source.Missing{}, missing...), "cautions": cautions, "sources": citedIn(found, cautions)})
 	}
+	a.line(strings.ToUpper(string(worst)), rebuiltWords(worst, found))
+	a.forbiddenElsewhere(m, now, source.RebuiltPage)
 	if said {
 		a.printf("written down\n")
 	}
-	a.line(strings.ToUpper(string(worst)), rebuiltWords(worst, found))
 	a.line("machine", stateLine(m))
 	a.line("fitted", fitted(b))
-	a.line("at", list(ifKnown("", float64(i), fmt.Sprintf("%.4g A", float64(i))), ifKnown("", float64(m.Duty), fmt.Sprintf("%.4g %% duty", float64(m.Duty))), ifKnown("", float64(page.Open), fmt.Sprintf("%.4g V measured with no arc", float64(page.Open)))))
+	if t := source.Bled(m); t > 0 {
+		a.line("wait", source.Lasting(t)+" after the plug is out, then measure")
+	}
+	a.line("at", list(now.text(), ifKnown("", float64(m.Duty), fmt.Sprintf("%.4g %% duty", float64(m.Duty))), ifKnown("", float64(page.Open), fmt.Sprintf("%.4g V measured with no arc", float64(page.Open)))))
 	a.printCautions(cautions)
 	a.printf("\n")
 	a.printFindings(found)
@@ -191,7 +189,7 @@ func fitted(b procedures.Rebuild) string {
 	}
 	text := list(ifKnown("", float64(b.ACVolts), fmt.Sprintf("%.4g V AC", float64(b.ACVolts))),
 		ifKnown("", b.Farads, fmt.Sprintf("%s%.4g F together", pieces, b.Farads)), ifKnown("", float64(b.CapVolts), fmt.Sprintf("rated %.4g V", float64(b.CapVolts))), ifKnown("", float64(b.RippleAmps), fmt.Sprintf("%.4g A of ripple", float64(b.RippleAmps))),
-		ifKnown("", b.BleedOhms, fmt.Sprintf("bleeder %.4g ohm", b.BleedOhms)), ifKnown("", b.BleedWatts, fmt.Sprintf("of %.4g W", b.BleedWatts)),
+		ifKnown("", b.BleedOhms, "bleeder "+source.Ohms(b.BleedOhms)), ifKnown("", b.BleedWatts, fmt.Sprintf("of %.4g W", b.BleedWatts)),
 		ifKnown("", float64(b.RectifierAmps), fmt.Sprintf("rectifier %.4g A", float64(b.RectifierAmps))), ifKnown("", float64(b.DiodeVolts), fmt.Sprintf("%.3g V a diode", float64(b.DiodeVolts))),
 		answer("fan on the rectifier", b.Fan), answer("thermal switch on the rectifier", b.Thermostat), ifKnown("", b.MainsHz, fmt.Sprintf("%.0f Hz", b.MainsHz)), b.Note)
 	if text == "" {
@@ -206,6 +204,6 @@ func rebuiltCautions(m procedures.Machine) []caution.Caution {
 		all = append(all, c)
 	}
 	return append(all, caution.Caution{Level: caution.Defer, Key: "inside",
-		Text:    "Modified mains equipment: work inside the case is for a qualified person, and this page says what is there, not how to build it. Listing and insurance may be void; local rules apply.",
+		Text:    "Modified mains equipment: work inside the case is for a qualified person, and this page says what is there, not how to build it. Enclosure, earth (ground) wire and thermal cut-out stay whole. Listing and insurance may be void; local rules apply.",
 		Instead: "Never trust a bleeder: measure.", Source: []string{"CP"}})
 }

@@ -2,6 +2,7 @@ package source
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -149,8 +150,8 @@ func (c Circuit) load() ([]Finding, error) {
 
 // Carries is the welding current at which the machine's draw, with what else runs
 // on the circuit, stays at the breaker's rating, and at what a cord may carry; false
-// where it cannot be told, or nothing is left. The draw goes with the current.
-// Derived here.
+// where it cannot be told, or nothing is left. The draw goes with the current. In
+// whole amps, rounded down. Derived here.
 func (c Circuit) Carries() (procedures.Amps, bool) {
 	if c.Current == 0 || c.Draw == 0 || c.Breaker == 0 {
 		return 0, false
@@ -159,7 +160,7 @@ func (c Circuit) Carries() (procedures.Amps, bool) {
 	if allowed, err := CordAmpacity(c.Cord.AWG, 2); c.Cord.AWG != 0 && err == nil {
 		room = min(room, procedures.Amps(allowed.Value))
 	}
-	return c.Current * room / c.Draw, room > 0
+	return procedures.Amps(math.Floor(float64(c.Current*room/c.Draw) + 1e-9)), room > 0
 }
 
 func carried(i procedures.Amps) arc.Value {

@@ -2,6 +2,7 @@ package source
 
 import (
 	"slices"
+	"strings"
 
 	"beadwright/procedures"
 )
@@ -62,6 +63,8 @@ func Forbidden(all []Concern) (Concern, bool) {
 func (c Concern) Remedy() string {
 	what := "have it put right by a licensed electrician, or use another circuit"
 	switch {
+	case c.Page == CircuitPage && strings.Contains(c.Text, "licensed electrician"):
+		what = "another circuit does until that is done"
 	case c.Page == RebuiltPage:
 		what = "leave the machine unplugged until a qualified person has put that right"
 	case c.Page == MeasurePage:

@@ -229,9 +229,9 @@ func Lasting(t procedures.Seconds) string {
 	switch s := int(math.Ceil(float64(t) - 1e-9)); {
 	case s <= 120:
 		return fmt.Sprintf("%d s", s)
-	case s < 3600 && s%60 == 0:
+	case s < 5400 && s%60 == 0:
 		return fmt.Sprintf("%d min", s/60)
-	case s < 3600:
+	case s < 5400:
 		return fmt.Sprintf("%d min %d s", s/60, s%60)
 	default:
 		m := (s + 59) / 60

@@ -116,7 +116,11 @@ func (a *Allowance) plate(m procedures.Machine) {
 		if duty > 0 {
 			a.Arc = min(careful, Period*procedures.Seconds(duty)/100)
 		}
-		a.Note = fmt.Sprintf("the plate's duty cycle is not written down, so this is a careful %.0f s, whatever the current; the plate tells the real figure, as amps at per cent", float64(a.Arc))
+		lacking := "duty cycle is"
+		if duty > 0 {
+			lacking = "rated amps, which its duty cycle is for, are"
+		}
+		a.Note = fmt.Sprintf("the plate's "+lacking+" not written down, so this is a careful %.0f s, whatever the current; the plate tells the real figure, as amps at per cent", float64(a.Arc))
 		return
 	}
 	d := min(100, duty*math.Pow(rated/i, 2))
