@@ -200,7 +200,7 @@ func remedyCautions(adv remedy.Advice, r remedy.Request) []caution.Caution {
 	var list []caution.Caution
 	if len(adv.Looks()) > 0 {
 		list = append(list, caution.Caution{Level: caution.Care, Key: "live-wire",
-			Text: "Switch the machine off before a hand goes to tip, roll, wire or clamp: while the trigger is pulled the wire is live.", Source: []string{"CP"}})
+			Text: "Before a hand goes to tip, roll, wire or clamp: " + caution.LiveWire(r.Ask.Machine), Source: []string{"CP"}})
 	}
 	if r.Weld == nil {
 		_, cares := caution.Gate(caution.Request{Words: r.Ask.Words})
