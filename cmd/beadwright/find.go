@@ -62,7 +62,8 @@ latest first. An empty search is done, not failed.`,
 // hit is a weld found, with why it is like what was asked.
 type hit struct {
 	procedures.Weld
-	Why []string `json:"why"`
+	Why   []string `json:"why"`
+	State string   `json:"state"` // of its machine, in words; null where the machine has had but one
 }
 
 func (a *app) find(ctx context.Context, o findOptions, args []string) error {
@@ -93,8 +94,13 @@ func (a *app) find(ctx context.Context, o findOptions, args []string) error {
 		if err := a.derive(ctx, found); err != nil {
 			return err
 		}
+		stateOf := a.statesSaid(ctx)
 		for _, w := range found {
-			hits = append(hits, hit{w, why(f, w)})
+			state, err := stateOf(w.Job)
+			if err != nil {
+				return err
+			}
+			hits = append(hits, hit{w, why(f, w), state})
 		}
 	}
 	if a.json {
@@ -273,6 +279,20 @@ func why(f procedures.Filter, w procedures.Weld) []string {
 	return out
 }
 
+// statesSaid is [app.stateText] that asks once for each state.
+func (a *app) statesSaid(ctx context.Context) func(procedures.Job) (string, error) {
+	said := map[[2]string]string{}
+	return func(j procedures.Job) (string, error) {
+		key := [2]string{j.Machine, j.State}
+		if text, ok := said[key]; ok {
+			return text, nil
+		}
+		text, err := a.stateText(ctx, j)
+		said[key] = text
+		return text, err
+	}
+}
+
 func (a *app) printHit(h hit, units procedures.Units) {
 	rating := ratingNames[h.Outcome.Rating]
 	for _, t := range h.Outcome.Tests {
@@ -294,6 +314,9 @@ func (a *app) printHit(h hit, units procedures.Units) {
 	a.line(h.Mark, list(h.At.Local().Format("2006-01-02"), rating, strings.Join(h.Outcome.Symptoms, ", ")))
 	a.line("", list(describeJob(h.Job, units), h.Job.Wire.String()))
 	a.line("", setLine(h.Settings, units))
+	if h.State != "" {
+		a.line("", "state: "+h.State)
+	}
 	if h.Outcome.Note != "" {
 		a.line("", "note: "+h.Outcome.Note)
 	}
