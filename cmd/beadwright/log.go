@@ -172,7 +172,7 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	for _, text := range supply {
 		a.line("mind", text)
 	}
-	a.printf("wrong? beadwright amend %s, or beadwright strike %s\n", weld.Mark, weld.Mark)
+	a.printf("wrong? beadwright amend %s, or beadwright strike %s --why WHY\n", weld.Mark, weld.Mark)
 	return nil
 }
 

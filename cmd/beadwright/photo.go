@@ -198,9 +198,7 @@ func newPhotoStrike(a *app) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if why = oneLine(why); why == "" {
-				why = "struck without a reason"
-			}
+			why = oneLine(why)
 			p, err := nb.StrikePhoto(cmd.Context(), args[0], why)
 			if err != nil {
 				return err
@@ -212,7 +210,7 @@ func newPhotoStrike(a *app) *cobra.Command {
 			return nil
 		},
 	}
-	cmd.Flags().StringVar(&why, "why", "", "the reason, for later")
+	cmd.Flags().StringVar(&why, "why", "", "why it is withdrawn")
 	return cmd
 }
 

@@ -323,9 +323,6 @@ func newStrike(a *app) *cobra.Command {
 			if why = oneLine(why); strings.IndexFunc(why, unicode.IsControl) >= 0 {
 				return procedures.Invalid("why", fmt.Sprintf("%q", why), "has a control character in it", "plain letters, numbers and signs")
 			}
-			if why == "" {
-				why = "struck without a reason"
-			}
 			w, err := nb.StrikeWeld(cmd.Context(), args[0], why)
 			if err != nil {
 				return err
@@ -337,6 +334,6 @@ func newStrike(a *app) *cobra.Command {
 			return nil
 		},
 	}
-	cmd.Flags().StringVar(&why, "why", "", "the reason, for later")
+	cmd.Flags().StringVar(&why, "why", "", "why it is withdrawn")
 	return cmd
 }

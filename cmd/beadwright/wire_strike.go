@@ -50,9 +50,6 @@ func (a *app) strikeMeasured(ctx context.Context, o strikeFlags, kind procedures
 		return procedures.Invalid("strike", o.number, "no such number here", hint)
 	}
 	why := strings.TrimSpace(o.why)
-	if why == "" {
-		why = "struck without a reason"
-	}
 	if err := nb.StrikeMeasurement(ctx, m.Name, found.Number, why); err != nil {
 		return err
 	}

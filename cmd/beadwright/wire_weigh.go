@@ -160,7 +160,7 @@ func (a *app) weigh(ctx context.Context, o weighOptions, args []string) error {
 	a.printCautions(cares)
 	a.storedCharge(machine)
 	a.printSources(cited(cares, left.PerMetre.Source))
-	a.printf("wrong? beadwright wire weigh --strike %d, or weigh it again\n", made[0].Number)
+	a.printf("wrong? beadwright wire weigh --strike %d --why WHY, or weigh it again\n", made[0].Number)
 	return nil
 }
 
