@@ -172,8 +172,14 @@ func (b *browser) picture(name string) {
 	}
 }
 
+// racing is set where the race detector looks on.
+var racing bool
+
 // TestBrowser shows the pages in a browser: one process, a tab for each test.
 func TestBrowser(t *testing.T) {
+	if racing {
+		t.Skip("the race detector looks on: the pages are tried in a browser without it")
+	}
 	program := ""
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome", "chrome"} {
 		if p, err := exec.LookPath(name); err == nil {
