@@ -49,6 +49,9 @@ func (s *Server) remedyPage(w http.ResponseWriter, r *http.Request) {
 		v.Trouble = &f
 	default:
 		v.Answered, p.Title = true, "One thing to change next"
+		if len(v.Troubles) > 0 {
+			p.Title = "First of all"
+		}
 		if v.Weld != "" {
 			var shown struct{ Weld procedures.Weld }
 			if _, _, ok := s.do(r, "show", "--", v.Weld).read(&shown); ok {

@@ -199,7 +199,7 @@ func text(page string) string {
 
 // everyPage is an address of each page.
 var everyPage = []string{"/", "/?q=1%2F8+mild+tee+flat", "/?q=1%2F8+tee+hitch", "/?q=1%2F2+mild+butt", "/?q=banana", "/log", "/log?saved=A1", "/duty", "/find", "/find?q=tee", "/find?q=zzzzz",
-	"/weld/A1", "/weld/A2", "/machines", "/machine/shed", "/wire", "/remedy", "/remedy?from=A1", "/remedy?q=spatter", "/procedures", "/procedure/cart-tee", "/nowhere"}
+	"/weld/A1", "/weld/A2", "/machines", "/machine/shed", "/wire", "/remedy", "/remedy?from=A1", "/remedy?q=spatter", "/remedy?q=the+plug+is+warm", "/remedy?q=will+it+hold", "/procedures", "/procedure/cart-tee", "/nowhere"}
 
 func TestEveryPageStands(t *testing.T) {
 	v := visit(t, furnished(t))

@@ -20,6 +20,14 @@ type answer struct {
 
 // advice is what remedy says.
 type advice struct {
+	Troubles []struct {
+		Grave bool
+		Do    []struct {
+			Text   string
+			Source []string
+		}
+	} `json:"troubles"`
+	Test     string    `json:"test_says"`
 	Symptoms []symptom `json:"symptoms"`
 	Weld     string    `json:"weld"`
 	Causes   []struct {
