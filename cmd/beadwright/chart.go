@@ -60,7 +60,7 @@ drawn, on purpose: on the stop list, or outside every table.`,
 	cmd.Flags().StringVar(&o.machine, "machine", "", "the machine's name (default the one in use)")
 	cmd.Flags().BoolVar(&o.force, "force", false, "write over FILE if it exists")
 	o.job.complete(cmd, a)
-	_ = cmd.RegisterFlagCompletionFunc("machine", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
+	a.completes(cmd, "machine", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
 		return a.machineNames(cmd.Context()), cobra.ShellCompDirectiveNoFileComp
 	})
 	return cmd

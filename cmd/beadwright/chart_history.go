@@ -101,7 +101,7 @@ FILE ends in .svg, .png or .pdf. One that exists is kept unless you say --force.
 	}
 	cmd.Flags().StringVar(&o.machine, "machine", "", "the machine's name (default the one in use)")
 	cmd.Flags().BoolVar(&o.force, "force", false, "write over FILE if it exists")
-	_ = cmd.RegisterFlagCompletionFunc("machine", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
+	a.completes(cmd, "machine", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
 		return a.machineNames(cmd.Context()), cobra.ShellCompDirectiveNoFileComp
 	})
 	return cmd

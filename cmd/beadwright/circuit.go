@@ -45,8 +45,8 @@ has the last word, and a bigger breaker is never the answer to trips.`,
 	f.StringVar(&o.outlet, "outlet", "", "outlet: "+strings.Join(procedures.Outlets(), ", "))
 	f.StringVar(&o.plug, "plug", "", "plug on the machine's own cord: "+strings.Join(procedures.Plugs(), ", "))
 	f.StringVar(&o.amps, "amps", "", "welding amps (default the last suggestion's, else the rated output): 80A")
-	completeNames(cmd, "outlet", procedures.Outlets())
-	completeNames(cmd, "plug", procedures.Plugs())
+	completeNames(cmd, a, "outlet", procedures.Outlets())
+	completeNames(cmd, a, "plug", procedures.Plugs())
 	return cmd
 }
 

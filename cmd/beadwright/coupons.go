@@ -55,7 +55,7 @@ Exit status: 0 a plan; 2 not understood; 3 none, on purpose, as in suggest.`,
 	f.BoolVar(&o.next, "next", false, "which one bead would narrow the range most, and by how much")
 	f.BoolVar(&o.board, "board", false, "six beads made wrong on purpose, to hang up")
 	o.job.complete(cmd, a)
-	_ = cmd.RegisterFlagCompletionFunc("machine", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
+	a.completes(cmd, "machine", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
 		return a.machineNames(cmd.Context()), cobra.ShellCompDirectiveNoFileComp
 	})
 	return cmd

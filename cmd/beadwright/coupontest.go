@@ -55,7 +55,7 @@ Exit status: 0 a verdict, or the questions alone; 2 not understood.`,
 	f.StringArrayVar(&o.cracks, "crack", nil, "bend: length of an opening away from the corners; may be repeated")
 	f.StringArrayVar(&o.corners, "corner", nil, "bend: length of a crack at a corner; may be repeated")
 	f.BoolVar(&o.instead, "instead", false, "in the place of the tests of this kind that were written down before")
-	_ = cmd.RegisterFlagCompletionFunc("answers", cobra.NoFileCompletions)
+	a.completes(cmd, "answers", cobra.NoFileCompletions)
 	return cmd
 }
 

@@ -54,7 +54,7 @@ the readings join what was measured.`,
 	fl.StringArrayVar(&f.symptoms, "symptom", nil, "what was wrong with the bead, in your words; may be repeated")
 	fl.StringVar(&f.like, "like", "", "the weld that the bead repeats, by its mark (default the last kind that was rated three times in this state)")
 	fl.BoolVar(&f.keep, "keep", false, "make the run-out and the readings part of the baseline")
-	_ = cmd.RegisterFlagCompletionFunc("symptom", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	a.completes(cmd, "symptom", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return procedures.SymptomKeys(), cobra.ShellCompDirectiveNoFileComp
 	})
 	return cmd

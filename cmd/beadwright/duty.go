@@ -43,7 +43,7 @@ machine did once its cut-out has opened sooner than the plate says.`,
 	f.StringVar(&o.air, "air", "", "how warm the air is at the machine: 30C, 86F")
 	cmd.Flags().StringVar(&o.next, "next", "", "how long the next bead is to be: 45s (default 30 s)")
 	cmd.Flags().BoolVar(&heat, "heat", false, "show how warm a simple picture takes it to be; for looking at only")
-	_ = cmd.RegisterFlagCompletionFunc("machine", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
+	a.completes(cmd, "machine", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
 		return a.machineNames(cmd.Context()), cobra.ShellCompDirectiveNoFileComp
 	})
 	cmd.AddCommand(newDutyStart(a, &o), newDutyStop(a, &o), newDutyAdd(a, &o), newDutyArcs(a, &o), newDutyTrip(a, &o), newDutyTrips(a, &o), newDutyWatch(a, &o))

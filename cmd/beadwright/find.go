@@ -49,11 +49,11 @@ latest first. An empty search is done, not failed.`,
 	f.StringVar(&o.limit, "limit", "20", "at most so many; 0 for all")
 	f.BoolVar(&o.struck, "struck", false, "struck welds too")
 	for flag, values := range map[string][]string{"joint": keys(procedures.Joints()), "position": keys(procedures.Positions()), "steel": steelKeys(), "symptom": procedures.SymptomKeys()} {
-		_ = cmd.RegisterFlagCompletionFunc(flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		a.completes(cmd, flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			return values, cobra.ShellCompDirectiveNoFileComp
 		})
 	}
-	_ = cmd.RegisterFlagCompletionFunc("machine", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
+	a.completes(cmd, "machine", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
 		return a.machineNames(cmd.Context()), cobra.ShellCompDirectiveNoFileComp
 	})
 	return cmd

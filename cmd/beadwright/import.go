@@ -50,7 +50,7 @@ column out. Machines and spools that a spreadsheet names must be written down fi
 	f.BoolVar(&o.dryRun, "dry-run", false, "say what it would do, and do nothing")
 	f.StringArrayVar(&o.maps, "map", nil, "`THEIRS=OURS`: what a column of a spreadsheet is (repeat)")
 	f.StringVar(&o.machine, "machine", "", "of the spreadsheet's rows that name no machine")
-	_ = cmd.RegisterFlagCompletionFunc("machine", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
+	a.completes(cmd, "machine", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
 		return a.machineNames(cmd.Context()), cobra.ShellCompDirectiveNoFileComp
 	})
 	return cmd

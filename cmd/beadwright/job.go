@@ -36,7 +36,7 @@ func (j *jobFlags) add(f *pflag.FlagSet) {
 // complete registers shell completion with real values.
 func (j *jobFlags) complete(cmd *cobra.Command, a *app) {
 	fixed := func(flag string, values []string) {
-		_ = cmd.RegisterFlagCompletionFunc(flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		a.completes(cmd, flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			return values, cobra.ShellCompDirectiveNoFileComp
 		})
 	}
@@ -44,7 +44,7 @@ func (j *jobFlags) complete(cmd *cobra.Command, a *app) {
 	fixed("position", keys(procedures.Positions()))
 	fixed("coating", keys(procedures.Coatings()))
 	fixed("steel", steelKeys())
-	_ = cmd.RegisterFlagCompletionFunc("wire", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
+	a.completes(cmd, "wire", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
 		return append(a.spoolNames(cmd.Context()), procedures.WireClasses()...), cobra.ShellCompDirectiveNoFileComp
 	})
 }

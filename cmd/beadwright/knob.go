@@ -59,7 +59,7 @@ Between the outermost marks measured the curve speaks, beyond them never.`,
 	f.StringArrayVar(&o.shortSeconds, "short-seconds", nil, "how long the shorter run took")
 	f.StringVar(&o.strike, "strike", "", "withdraw the run-out of that number: kept, and no longer counted")
 	f.StringVar(&o.why, "why", "", "the reason for withdrawing it")
-	_ = cmd.RegisterFlagCompletionFunc("tap", func(cmd *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+	a.completes(cmd, "tap", func(cmd *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 		m, err := a.machine(cmd.Context(), strings.Join(args, " "), procedures.FCAWS)
 		if err != nil || m.Example {
 			return nil, cobra.ShellCompDirectiveNoFileComp

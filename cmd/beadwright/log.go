@@ -59,7 +59,7 @@ beadwright print log is: all of its rows or none, --dry-run first.`,
 	f.StringVar(&o.rows, "rows", "", "type in a paper log: a CSV `FILE`, or - for standard input; all of its rows or none")
 	f.BoolVar(&o.dry, "dry-run", false, "with --rows: say how each row is read, and write nothing")
 	o.job.complete(cmd, a)
-	completeWeld(cmd)
+	completeWeld(cmd, a)
 	return cmd
 }
 

@@ -33,7 +33,7 @@ Exit status: 0 looked over, or the questions alone; 2 not understood.`,
 		},
 	}
 	cmd.Flags().StringVar(&said, "answers", "", answersFlag)
-	_ = cmd.RegisterFlagCompletionFunc("answers", cobra.NoFileCompletions)
+	a.completes(cmd, "answers", cobra.NoFileCompletions)
 	return cmd
 }
 

@@ -26,7 +26,7 @@ func newMachine(a *app) *cobra.Command {
 			return a.addMachine(cmd.Context(), strings.Join(args, " "), f)
 		},
 	}
-	f.register(add)
+	f.register(add, a)
 	names := func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
 		return a.machineNames(cmd.Context()), cobra.ShellCompDirectiveNoFileComp
 	}

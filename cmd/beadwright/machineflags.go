@@ -19,7 +19,7 @@ type machineFlags struct {
 }
 
 // register declares the flags of a machine's record.
-func (f *machineFlags) register(cmd *cobra.Command) {
+func (f *machineFlags) register(cmd *cobra.Command, a *app) {
 	fl := cmd.Flags()
 	fl.StringVar(&f.taps, "taps", "", "voltage switch from cold to hot, with volts under load if known: low=14.5V,high=17V")
 	fl.StringVar(&f.knob, "knob", "", "scale of the wire-speed knob: 1..10 (leave out if it has no numbers)")
@@ -40,11 +40,11 @@ func (f *machineFlags) register(cmd *cobra.Command) {
 	fl.StringVar(&f.process, "process", "", "what it runs: 114,135,111 (default self-shielded wire only)")
 	fl.BoolVar(&f.rebuilt, "rebuilt", false, "rebuilt by hand from AC to DC: holds a charge")
 	fl.StringVar(&f.note, "note", "", "anything else")
-	_ = cmd.RegisterFlagCompletionFunc("output", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	a.completes(cmd, "output", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return []string{"ac", "dcen", "dcep", "dc"}, cobra.ShellCompDirectiveNoFileComp
 	})
-	completeNames(cmd, "outlet", procedures.Outlets())
-	completeNames(cmd, "plug", procedures.Plugs())
+	completeNames(cmd, a, "outlet", procedures.Outlets())
+	completeNames(cmd, a, "plug", procedures.Plugs())
 	otherNames(fl, map[string]string{"volts": "input", "voltage": "input", "supply": "input"})
 }
 
@@ -59,8 +59,8 @@ func otherNames(fl *pflag.FlagSet, names map[string]string) {
 }
 
 // completeNames has a flag complete from a list.
-func completeNames(cmd *cobra.Command, flag string, names []string) {
-	_ = cmd.RegisterFlagCompletionFunc(flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+func completeNames(cmd *cobra.Command, a *app, flag string, names []string) {
+	a.completes(cmd, flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return names, cobra.ShellCompDirectiveNoFileComp
 	})
 }

@@ -33,7 +33,7 @@ their date into: beadwright machine measure.`,
 			return a.setMachine(cmd.Context(), strings.Join(args, " "), f)
 		},
 	}
-	f.register(cmd)
+	f.register(cmd, a)
 	return cmd
 }
 

@@ -85,14 +85,14 @@ next and how. Amps at three or more knob marks make a curve of your own.`,
 	f.StringVar(&o.note, "note", "", "anything else")
 	f.StringVar(&o.strike, "strike", "", "withdraw the measurement of that number: kept, and no longer counted")
 	f.StringVar(&o.why, "why", "", "the reason for withdrawing it")
-	_ = cmd.RegisterFlagCompletionFunc("tap", func(cmd *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+	a.completes(cmd, "tap", func(cmd *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 		m, err := a.machine(cmd.Context(), strings.Join(args, " "), procedures.FCAWS)
 		if err != nil || m.Example {
 			return nil, cobra.ShellCompDirectiveNoFileComp
 		}
 		return m.TapNames(), cobra.ShellCompDirectiveNoFileComp
 	})
-	_ = cmd.RegisterFlagCompletionFunc("spool", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
+	a.completes(cmd, "spool", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
 		return a.spoolNames(cmd.Context()), cobra.ShellCompDirectiveNoFileComp
 	})
 	return cmd

@@ -75,12 +75,12 @@ func newPhotoAdd(a *app) *cobra.Command {
 		},
 	}
 	cmd.Flags().StringVar(&role, "role", "bead", "what it shows: before, bead, back, fracture")
-	completeRoles(cmd, "role", "")
+	completeRoles(cmd, a, "role", "")
 	return cmd
 }
 
-func completeRoles(cmd *cobra.Command, flag, before string) {
-	_ = cmd.RegisterFlagCompletionFunc(flag, func(*cobra.Command, []string, string) (all []string, _ cobra.ShellCompDirective) {
+func completeRoles(cmd *cobra.Command, a *app, flag, before string) {
+	a.completes(cmd, flag, func(*cobra.Command, []string, string) (all []string, _ cobra.ShellCompDirective) {
 		for _, r := range procedures.PhotoRoles() {
 			all = append(all, before+string(r))
 		}

@@ -69,7 +69,7 @@ list, or outside every table with no test of your own.`,
 			return a.writeProcedure(cmd.Context(), strings.Join(args, " "), o, nil)
 		},
 	}
-	o.add(cmd)
+	o.add(cmd, a)
 	return cmd
 }
 
@@ -96,18 +96,18 @@ superseded.`,
 			return a.writeProcedure(cmd.Context(), old.Name, o, &old)
 		},
 	}
-	o.add(cmd)
+	o.add(cmd, a)
 	cmd.Flags().StringVar(&o.why, "why", "", "what this revision changes")
 	return cmd
 }
 
-func (o *procedureFlags) add(cmd *cobra.Command) {
+func (o *procedureFlags) add(cmd *cobra.Command, a *app) {
 	f := cmd.Flags()
 	f.StringVar(&o.from, "from", "", "marks of the welds it is written from: A3,A7")
 	f.StringVar(&o.note, "note", "", "anything else")
 	f.StringVar(&o.use, "for", "", "what the part is for, plainly")
 	f.StringArrayVar(&o.fields, "field", nil, "what else a sheet asks for, as FIELD=VALUE; may be repeated")
-	_ = cmd.RegisterFlagCompletionFunc("field", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	a.completes(cmd, "field", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		var all []string
 		for _, f := range data.ProcedureFields() {
 			all = append(all, f.Field+"=")

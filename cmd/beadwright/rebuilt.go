@@ -52,7 +52,7 @@ void, and local rules apply.`,
 	f.StringVar(&o.amps, "amps", "", "welding current to reckon with, not written down (default the last suggestion's, else the rated output): 80A")
 	otherNames(f, map[string]string{"ac-volts": "ac", "farads": "capacitors", "ohms": "bleeder", "capacitance": "capacitors"})
 	for _, flag := range []string{"fan", "thermostat"} {
-		_ = cmd.RegisterFlagCompletionFunc(flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		a.completes(cmd, flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			return []string{"yes", "no"}, cobra.ShellCompDirectiveNoFileComp
 		})
 	}

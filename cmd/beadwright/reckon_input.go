@@ -255,7 +255,7 @@ func (a *app) completeSum(cmd *cobra.Command) {
 		"machine": func(cmd *cobra.Command) []string { return a.machineNames(cmd.Context()) },
 	} {
 		if cmd.Flags().Lookup(flag) != nil {
-			_ = cmd.RegisterFlagCompletionFunc(flag, func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
+			a.completes(cmd, flag, func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
 				return values(cmd), cobra.ShellCompDirectiveNoFileComp
 			})
 		}

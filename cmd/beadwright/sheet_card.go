@@ -44,7 +44,7 @@ outside every table.`,
 	f.StringVar(&o.size, "size", "a6", "a6, or 3x5 (inches)")
 	f.BoolVar(&o.force, "force", false, "write over FILE if it exists")
 	o.job.complete(cmd, a)
-	_ = cmd.RegisterFlagCompletionFunc("size", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	a.completes(cmd, "size", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return []string{"a6", "3x5"}, cobra.ShellCompDirectiveNoFileComp
 	})
 	return cmd

@@ -217,7 +217,7 @@ func newAmend(a *app) *cobra.Command {
 	o.job.add(cmd.Flags())
 	o.weld.add(cmd.Flags())
 	o.job.complete(cmd, a)
-	completeWeld(cmd)
+	completeWeld(cmd, a)
 	return cmd
 }
 

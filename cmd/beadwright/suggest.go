@@ -46,7 +46,7 @@ stop list, or outside every table.`,
 	cmd.Flags().BoolVar(&o.why, "why", false, "say where each part of the shift comes from, and how past suggestions did")
 	cmd.Flags().StringVar(&o.batch, "batch", "", "answer the questions of a JSON `FILE` without a notebook; see DEVELOPERS.md")
 	o.job.complete(cmd, a)
-	_ = cmd.RegisterFlagCompletionFunc("machine", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
+	a.completes(cmd, "machine", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
 		return a.machineNames(cmd.Context()), cobra.ShellCompDirectiveNoFileComp
 	})
 	return cmd

@@ -39,10 +39,10 @@ func (w *weldFlags) add(f *pflag.FlagSet) {
 	f.StringVar(&w.at, "at", "", "when, if not now: 2026-05-01 14:30")
 }
 
-func completeWeld(cmd *cobra.Command) {
+func completeWeld(cmd *cobra.Command, a *app) {
 	for flag, values := range map[string][]string{"symptom": procedures.SymptomKeys(), "polarity": keys(procedures.Polarities()),
 		"test": {"bend=held", "break=pass", "break=root line", "peel=tore parent", "peel=peeled clean", "etch=fused"}, "rating": {"1", "2", "3", "4", "5"}} {
-		_ = cmd.RegisterFlagCompletionFunc(flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		a.completes(cmd, flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			return values, cobra.ShellCompDirectiveNoFileComp
 		})
 	}

@@ -181,7 +181,7 @@ func newWireTip(a *app) *cobra.Command {
 	o.strike.add(f, "tip")
 	f.StringVar(&o.note, "note", "", "what the old one looked like")
 	f.StringVar(&o.at, "at", "", "when, if not now: 2026-05-01 14:30")
-	_ = cmd.RegisterFlagCompletionFunc("machine", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
+	a.completes(cmd, "machine", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
 		return a.machineNames(cmd.Context()), cobra.ShellCompDirectiveNoFileComp
 	})
 	return cmd
