@@ -75,6 +75,9 @@ func (a *app) supply(ctx context.Context, spool string, m procedures.Machine, we
 	}
 	switch {
 	case welds != nil:
+		if spool == "" && tips <= 1 { // nothing to say; a long history is not looked through for that
+			r.Welds = nil
+		}
 	case tips > 1: // how long tips last is told by all welds
 		r.Welds, err = a.nb.Fed(ctx, procedures.Filter{})
 	case metered:
