@@ -195,7 +195,7 @@ func (m *Machine) MeasuredTaps() {
 	for _, r := range m.Measurements {
 		for i := range m.Taps {
 			t := &m.Taps[i]
-			if r.State != m.State.ID && !known(r.State, m.SameOutput) || !strings.EqualFold(r.Tap, t.Name) {
+			if !m.SinceOutput(r.State) || !strings.EqualFold(r.Tap, t.Name) {
 				continue
 			}
 			switch r.Kind {
@@ -206,6 +206,18 @@ func (m *Machine) MeasuredTaps() {
 			}
 		}
 	}
+}
+
+// SinceOutput reports whether a state is one since the output last changed: what the
+// volts were in it they are now.
+func (m Machine) SinceOutput(state string) bool {
+	return state == m.State.ID || known(state, m.SameOutput)
+}
+
+// SameFeed reports whether the feeder ran alike in two states: nothing between them
+// touched it, as a new tip, clamp or lead does not.
+func (m Machine) SameFeed(a, b string) bool {
+	return a == b || known(a, m.SameFeeder) && known(b, m.SameFeeder)
 }
 
 // Tap returns the tap of that name, in any case of letters.

@@ -12,6 +12,7 @@ import (
 	"beadwright/procedures"
 	"beadwright/procedures/store"
 	"beadwright/recommend/feeder"
+	"beadwright/recommend/source"
 )
 
 type checkFlags struct {
@@ -67,7 +68,8 @@ type check struct {
 	assumed []string
 	twin    procedures.Weld // that the check bead repeats
 	drift   feeder.Drift
-	kept    []string // what was written down, in words
+	against []source.Concern // what forbids an arc, with what was read just now
+	kept    []string         // what was written down, in words
 }
 
 func (a *app) checkMachine(ctx context.Context, name string, f checkFlags) error {
@@ -95,6 +97,9 @@ func (a *app) checkMachine(ctx context.Context, name string, f checkFlags) error
 		return err
 	}
 	c.drift = feeder.Check(m, c.reading)
+	if c.against, err = a.checkConcerns(ctx, c); err != nil {
+		return err
+	}
 	if err := a.keepCheck(ctx, nb, f.keep, &c, units); err != nil {
 		return err
 	}
@@ -105,6 +110,22 @@ func (a *app) checkMachine(ctx context.Context, name string, f checkFlags) error
 	return nil
 }
 
+// checkConcerns are what speaks against an arc with the readings of the check, whether
+// they are kept or not: a line that falls too far is no matter of a baseline.
+func (a *app) checkConcerns(ctx context.Context, c check) ([]source.Concern, error) {
+	m := c.machine
+	now, err := a.arcNow(ctx, m, "")
+	if err != nil {
+		return nil, err
+	}
+	m.Measurements = slices.Clone(m.Measurements)
+	for _, r := range c.measurements() {
+		r.At, r.State = a.now(), m.State.ID
+		m.Measurements = append(m.Measurements, r)
+	}
+	return now.concerns(m), nil
+}
+
 // read turns the flags into a reading.
 func (f checkFlags) read(m procedures.Machine, welds []procedures.Weld, units procedures.Units) (c check, err error) {
 	c.machine = m
@@ -112,8 +133,8 @@ func (f checkFlags) read(m procedures.Machine, welds []procedures.Weld, units pr
 	bead := f.rating != "" || len(f.symptoms) > 0
 	if f.length == "" && f.load == "" && f.line == "" && f.lineLoaded == "" && f.stub == "" && !bead {
 		return c, procedures.Invalid("length", "", "what did you read?",
-			"clamp off the work, run the wire out for 10 s, cut it at the tip and measure it: beadwright machine check --mark 5 --length 49in",
-			"or meter readings, or one check bead: --load 17V, --line-loaded 114V, --stub 7, --rating 3 --symptom popping")
+			"clamp off the work, run the wire out for 10 s, make it dead, cut it at the tip and measure it: beadwright machine check --mark MARK --length INCHES",
+			"or meter readings, or one check bead: --load VOLTS, --line-loaded VOLTS, --stub MARK, --rating 3 --symptom popping")
 	}
 	here := slices.DeleteFunc(slices.Clone(welds), func(w procedures.Weld) bool { return w.Job.State != m.State.ID })
 	if r.Tap, err = knobTap(m, f.tap); err != nil {

@@ -6,15 +6,21 @@ import (
 	"strings"
 
 	"beadwright/procedures"
+	"beadwright/recommend/caution"
 	"beadwright/recommend/feeder"
+	"beadwright/recommend/source"
 )
 
 // shown is the check as JSON tells it.
 func (c check) shown() map[string]any {
+	var verdict, text any
+	if no, ok := source.Forbidden(c.against); ok {
+		verdict, text = no.Verdict, concernText(no)
+	}
 	words := func(s []string) []string { return append([]string{}, s...) }
 	return map[string]any{"machine": c.machine.Name, "state": c.machine.State.Number, "tap": c.reading.Tap, "mark": c.reading.Mark,
 		"moved": c.drift.Moved(), "findings": rounded(c.drift.Findings), "missing": c.drift.Missing, "looks": c.drift.Looks,
-		"like": c.twin.Mark, "assumed": words(c.assumed), "kept": words(c.kept)}
+		"verdict": verdict, "text": text, "like": c.twin.Mark, "assumed": words(c.assumed), "kept": words(c.kept)}
 }
 
 func rounded(all []feeder.Finding) []feeder.Finding {
@@ -27,6 +33,9 @@ func rounded(all []feeder.Finding) []feeder.Finding {
 }
 
 func (a *app) printCheck(c check, units procedures.Units) {
+	if no, ok := source.Forbidden(c.against); ok {
+		a.line("DO NOT", concernText(no))
+	}
 	a.line("CHECK", c.verdict())
 	if len(c.assumed) > 0 {
 		a.line("assumed", strings.Join(c.assumed, "; ")+". Say otherwise to change it")
@@ -68,7 +77,7 @@ func (a *app) printCheck(c check, units procedures.Units) {
 		a.bullet("probe from outside only, case shut; one hand where you can, dry gloves, and a helper to read while you weld. Wall volts at a plug adapter made for it, or leave them to an electrician", []string{"CP"})
 	}
 	if c.reading.Run.Length > 0 {
-		a.bullet("while the wire runs out it is live: clamp off, gun pointed at nothing metal, eyes covered", []string{"CP"})
+		a.bullet("while the wire runs out it is live: clamp off, gun pointed at nothing metal, eyes covered. "+caution.LiveWire(c.machine), []string{"CP"})
 	}
 	a.storedCharge(c.machine)
 }

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -207,7 +206,7 @@ func (a *app) trips(ctx context.Context, o clockOptions, strike int, why string)
 	}
 	for _, c := range m.CutOuts {
 		text := c.At.In(s.now.Location()).Format("2006-01-02 15:04") + "  " + tripText(c)
-		if c.State != m.State.ID && !slices.Contains(m.SameOutput, c.State) {
+		if !m.SinceOutput(c.State) {
 			text += "; from before its output was changed: it stands as the most it may be"
 		}
 		a.line(fmt.Sprint(c.Number), text)

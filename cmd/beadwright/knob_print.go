@@ -38,7 +38,7 @@ func knobTaps(m procedures.Machine, tap string) []string {
 	}
 	taps := m.TapNames()
 	for _, r := range m.RunOuts {
-		if r.State == m.State.ID && !slices.ContainsFunc(taps, func(t string) bool { return strings.EqualFold(t, r.Tap) }) {
+		if m.SameFeed(r.State, m.State.ID) && !slices.ContainsFunc(taps, func(t string) bool { return strings.EqualFold(t, r.Tap) }) {
 			taps = append(taps, r.Tap)
 		}
 	}
@@ -163,11 +163,19 @@ func onTap(tap string) string {
 }
 
 func runWords(r procedures.RunOut, units procedures.Units) string {
-	text := fmt.Sprintf("%s in %g s", procedures.FormatLength(r.Length, units), float64(r.Seconds))
+	text := fmt.Sprintf("%s in %g s", wireLength(r.Length, units), float64(r.Seconds))
 	if r.ShortSeconds > 0 {
-		text += fmt.Sprintf(" less %s in %g s", procedures.FormatLength(r.ShortLength, units), float64(r.ShortSeconds))
+		text += fmt.Sprintf(" less %s in %g s", wireLength(r.ShortLength, units), float64(r.ShortSeconds))
 	}
 	return text + " is " + procedures.FormatWireSpeed(r.Speed(), units)
+}
+
+// wireLength is a length of wire as a tape reads it.
+func wireLength(l procedures.MM, units procedures.Units) string {
+	if units == procedures.Metric {
+		return fmt.Sprintf("%.4g m", float64(l)/1000)
+	}
+	return fmt.Sprintf("%.4g in (%.0f mm)", l.Inches(), float64(l))
 }
 
 // printNext says what to run out next, and what to type then.

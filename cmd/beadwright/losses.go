@@ -41,16 +41,16 @@ Where the arc was read from the gun's power block, the gun's own lead is not in 
 // lossKinds are the readings that tell where volts go.
 var lossKinds = []procedures.MeasurementKind{procedures.TerminalVolts, procedures.LoadVolts, procedures.GunLeadVolts, procedures.WorkLeadVolts, procedures.ClampVolts}
 
-// probed gathers the newest readings of one time in the present state; at is zero
+// probed gathers the newest readings of one time since the output last changed; at is zero
 // where there are none. Volts of the arc alone tell nothing of losses.
 func probed(m procedures.Machine) (p source.Probes, at time.Time) {
 	for _, r := range m.Measurements {
-		if r.State == m.State.ID && r.Kind != procedures.LoadVolts && slices.Contains(lossKinds, r.Kind) {
+		if m.SinceOutput(r.State) && r.Kind != procedures.LoadVolts && slices.Contains(lossKinds, r.Kind) {
 			at = r.At
 		}
 	}
 	for _, r := range m.Measurements {
-		if at.IsZero() || r.State != m.State.ID || !r.At.Equal(at) {
+		if at.IsZero() || !m.SinceOutput(r.State) || !r.At.Equal(at) {
 			continue
 		}
 		lost := source.Lost{Volts: r.Value, Read: true}

@@ -105,12 +105,24 @@ func (a *app) changeMachine(ctx context.Context, name, what, output string, rebu
 	if m, err = nb.ChangeMachine(ctx, m.Name, strings.TrimSpace(what), kind, out, rebuilt); err != nil {
 		return err
 	}
+	var tip []procedures.Measurement
+	if procedures.TouchesTip(what) {
+		if tip, err = nb.AddMeasurements(ctx, m.Name, []procedures.Measurement{{Kind: procedures.TipNew, Note: strings.TrimSpace(what)}}); err != nil {
+			return err
+		}
+	}
 	if a.json {
 		return a.printJSON(map[string]any{"machine": m})
 	}
 	a.printf("%s, from now on:\n", m.Name)
 	a.printMachine(m, units)
 	a.printf("welds made before still count, with less say; nothing proved before is proved now\n")
+	if len(tip) > 0 {
+		a.printf("a new tip: its age counts from now (if it is not: beadwright wire tip --strike %d --why 'no new tip')\n", tip[0].Number)
+	}
+	if marksRun(m) > 0 {
+		a.printf("the feeder was not touched by that, so the knob stays measured (if it was, run a mark out again: beadwright machine check)\n")
+	}
 	return nil
 }
 
@@ -268,7 +280,7 @@ func (a *app) printMachine(m procedures.Machine, units procedures.Units) {
 func marksRun(m procedures.Machine) int {
 	marks := map[float64]bool{}
 	for _, r := range m.RunOuts {
-		if r.State == m.State.ID {
+		if m.SameFeed(r.State, m.State.ID) {
 			marks[r.Mark] = true
 		}
 	}

@@ -287,5 +287,8 @@ func parseCord(s string, units procedures.Units) (c procedures.Cord, err error) 
 	if err != nil {
 		return c, procedures.Invalid("cord", s, "how long is it?", hint)
 	}
+	if l < 100 || l > 100000 {
+		return c, procedures.Invalid("cord", s, "not the length of a cord", "accepted: 0.1 to 100 m (up to 328 ft)")
+	}
 	return procedures.Cord{AWG: n, Length: l}, nil
 }

@@ -125,23 +125,35 @@ func (a *app) showMeasured(ctx context.Context, m procedures.Machine, o measureO
 	return nil
 }
 
-// presently lists what was measured in the present state, newest first. Tips and
-// spools are counted by the wire commands.
+// holds reports whether a reading still speaks of the machine: volts and leads since
+// the output last changed, the house always, marks of the knob in the present state.
+func holds(m procedures.Machine, r procedures.Measurement) bool {
+	switch r.Kind {
+	case procedures.LineIdleVolts, procedures.LineLoadVolts:
+		return true
+	case procedures.StubMark, procedures.BurnBackMark, procedures.ClampAmps:
+		return r.State == m.State.ID
+	}
+	return m.SinceOutput(r.State)
+}
+
+// presently lists what was measured and still holds, newest first. Tips and spools
+// are counted by the wire commands.
 func presently(m procedures.Machine) []procedures.Measurement {
 	out := []procedures.Measurement{}
 	for _, r := range slices.Backward(m.Measurements) {
-		if _, ok := readingOf(r.Kind); ok && r.State == m.State.ID {
+		if _, ok := readingOf(r.Kind); ok && holds(m, r) {
 			out = append(out, r)
 		}
 	}
 	return out
 }
 
-// latest is the newest reading of a kind in the present state, on a tap where one
-// is said.
+// latest is the newest reading of a kind that still holds, on a tap where one is
+// said.
 func latest(m procedures.Machine, kind procedures.MeasurementKind, tap string) (procedures.Measurement, bool) {
 	for _, r := range slices.Backward(m.Measurements) {
-		if r.Kind == kind && r.State == m.State.ID && (tap == "" || strings.EqualFold(r.Tap, tap)) {
+		if r.Kind == kind && holds(m, r) && (tap == "" || strings.EqualFold(r.Tap, tap)) {
 			return r, true
 		}
 	}

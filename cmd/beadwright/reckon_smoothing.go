@@ -40,10 +40,14 @@ and what is stored can burn you and weld a tool fast, though the volts are low.`
 	f.StringVar(&o.amps, "amps", "", "welding current, for ripple and heat: 90")
 	f.StringVar(&o.duty, "duty", "", "duty cycle, for the mean heat: 20%")
 	f.StringVar(&o.mains, "hz", "", "mains (default 60)")
+	otherNames(f, map[string]string{"ac": "ac-volts", "capacitors": "farads", "bleeder": "ohms", "mains": "hz"}) // as machine rebuilt calls them
 	return a.sum(cmd, func(_ context.Context, r *reckoning, _ []string) error { return o.reckon(r) })
 }
 
 func (o smoothingOptions) reckon(r *reckoning) error {
+	if n, each, ok := strings.Cut(strings.ToLower(o.farads), "x"); ok && o.count == "" { // 6x10000uF
+		o.count, o.farads = strings.TrimSpace(n), strings.TrimSpace(each)
+	}
 	r.need("ac-volts", o.acVolts, "AC of the tap with no load, by meter: --ac-volts 28")
 	if o.farads == "" && o.count+o.ohms+o.bleedIn+o.to != "" {
 		r.need("farads", o.farads, "of one capacitor: --farads 0.06F")

@@ -205,7 +205,9 @@ func (o supplyOptions) circuit(r *reckoning, m procedures.Machine, plate procedu
 		r.add("effective input current", eff, r.equals("sqrt(input amps^2 x duty + idle amps^2 x (1 - duty))",
 			fmt.Sprintf("sqrt((%[1]s A)^2 x %[3]s + (%[2]s A)^2 x (1 - %[3]s))", put(float64(plate)), put(float64(idle)), put(float64(duty)/100)), eff.Value, "A"))
 	}
-	r.add("highest rating of the breaker ahead of it", most, r.equals("2 x input amps", "2 x "+put(float64(plate))+" A", most.Value, "A"))
+	top := r.add("highest rating of the breaker ahead of it", most, r.equals("2 x input amps", "2 x "+put(float64(plate))+" A", most.Value, "A"))
+	top.Note = sentence(top.Note, "and for the wire's sake never over twice what the wire in the wall carries (NEC 630.12(B)): the lower of the two counts")
+	top.Source = arc.Together(top.Source, []string{"EL-630"})
 	size, err := source.NextBreaker(procedures.Amps(most.Value))
 	f, err := r.try("standard size at or above that", size, err, "table of standard sizes")
 	if err != nil || !f.given {

@@ -43,11 +43,19 @@ func newWire(a *app) *cobra.Command {
 			if a.json {
 				return a.printJSON(map[string]any{"spool": s})
 			}
-			a.printf("in use: %s (%s)\n", s.Name, s.Wire)
+			a.printf("in use: %s%s\n", s.Name, spoolWire(s))
 			return nil
 		}}
 	cmd.AddCommand(add, list, newWireShow(a), use, newWireWeigh(a), newWireTip(a))
 	return cmd
+}
+
+// spoolWire is a spool's wire in brackets, where its name does not say it.
+func spoolWire(s procedures.Spool) string {
+	if w := s.Wire.String(); w != s.Name {
+		return " (" + w + ")"
+	}
+	return ""
 }
 
 func (a *app) completeSpools(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
@@ -104,7 +112,7 @@ func (a *app) addSpool(ctx context.Context, label, name, weight, note, opened st
 	if a.json {
 		return a.printJSON(map[string]any{"spool": s})
 	}
-	a.printf("written down: %s (%s)\n", s.Name, s.Wire)
+	a.printf("written down: %s%s\n", s.Name, spoolWire(s))
 	if cur, err := nb.CurrentSpool(ctx); err == nil && cur.ID != s.ID {
 		a.printf("in use is still %s; to change: beadwright wire use %q\n", cur.Name, s.Name)
 	}

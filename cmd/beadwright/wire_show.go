@@ -164,7 +164,7 @@ func (a *app) showSpool(ctx context.Context, name string) error {
 		return err
 	}
 	first := firstAboutSpool(s, left, old)
-	cares := wireCares(s, left, old)
+	cares := wireCares(s, machine, left, old)
 	if a.json {
 		doc := map[string]any{"spool": s, "in_use": s.ID == all.current.ID, "do": first, "left": leftJSON(s, left), "fed": fedJSON(left.Fed),
 			"open_long": old, "tip": nil, "cautions": cares, "sources": cited(cares, left.PerMetre.Source)}
@@ -287,7 +287,7 @@ func tipText(machine string, t feeder.Tip, units procedures.Units) string {
 }
 
 // wireCares are the cautions about a spool and what feeds it.
-func wireCares(s procedures.Spool, left feeder.Left, old bool) []caution.Caution {
+func wireCares(s procedures.Spool, m procedures.Machine, left feeder.Left, old bool) []caution.Caution {
 	cares := []caution.Caution{}
 	used := left.Known && left.GramsHigh == 0
 	if old && !used && !rods(s) {
@@ -296,7 +296,7 @@ func wireCares(s procedures.Spool, left feeder.Left, old bool) []caution.Caution
 	}
 	if left.Low() && !used && !rods(s) {
 		cares = append(cares, caution.Caution{Level: caution.Care, Key: "spool-end", Source: []string{"CP"},
-			Text: "When the end runs through, let go of the trigger: the loose end is live while the trigger is pulled. Switch off before you thread the next spool. Common practice, no source."})
+			Text: "When the end runs through, let go of the trigger: the loose end is live. Before you thread the next spool: " + caution.LiveWire(m) + " Common practice, no source."})
 	}
 	return cares
 }

@@ -140,7 +140,7 @@ func (a *app) weigh(ctx context.Context, o weighOptions, args []string) error {
 	if err != nil {
 		return err
 	}
-	cares := append(wireCares(s, left, feeder.Stale(s, all.records.Welds, a.now())), caution.Caution{Level: caution.Care, Key: "spool", Source: []string{"CP"},
+	cares := append(wireCares(s, machine, left, feeder.Stale(s, all.records.Welds, a.now())), caution.Caution{Level: caution.Care, Key: "spool", Source: []string{"CP"},
 		Text: "Switch off and unplug before the spool comes out or goes in. Hold the loose end: the wire springs. Common practice, no source."})
 	if a.json {
 		doc := map[string]any{"spool": s, "measurement": made[0], "left": leftJSON(s, left), "reckoned_g": nil, "cautions": cares, "sources": cited(cares, left.PerMetre.Source)}
@@ -224,7 +224,7 @@ func (a *app) newTip(ctx context.Context, o tipOptions) error {
 	}
 	now := feeder.TipOf(all.records, m.Name)
 	cares := []caution.Caution{{Level: caution.Care, Key: "tip", Source: []string{"CP"},
-		Text: "Switch off and unplug before a hand goes to the gun: the trigger makes wire and tip live. The old tip is hot. Point the gun away from faces when you feed the wire through. Common practice, no source."}}
+		Text: "Switch off and unplug before a hand goes to the gun: the trigger makes wire and tip live. " + caution.LiveWire(m) + " The old tip is hot. Point the gun away from faces when you feed the wire through. Common practice, no source."}}
 	if a.json {
 		return a.printJSON(map[string]any{"measurement": made[0], "tip": tipJSON(m.Name, now), "cautions": cares, "sources": cited(cares, nil)})
 	}

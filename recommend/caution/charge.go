@@ -37,7 +37,7 @@ func wait(m procedures.Machine) string {
 // every text that has one cut at the tip, change it, or thread a spool.
 func LiveWire(m procedures.Machine) string {
 	if !m.Rebuilt {
-		return "Switch the machine off before you cut at the tip: many guns are live whenever it is on, not only while the trigger is pulled."
+		return "Switch the machine off before you cut at the tip, for many guns are live whenever it is on, not only while the trigger is pulled."
 	}
 	return "Letting go of the trigger does not make the wire dead on this machine, nor does its switch: it stays live until it is bled. Switch off, plug out, " + wait(m) + ", measure below 5 V between gun and clamp, then cut."
 }

@@ -62,7 +62,7 @@ func CurveOf(m procedures.Machine, state, tap string) (Curve, bool) {
 	earlier := ""
 	if state == m.State.ID {
 		for _, r := range m.RunOuts {
-			if r.State != state && r.Struck == "" {
+			if !m.SameFeed(r.State, state) && r.Struck == "" {
 				earlier = r.State
 			}
 		}
@@ -80,10 +80,11 @@ func CurveOf(m procedures.Machine, state, tap string) (Curve, bool) {
 	return best, found
 }
 
-// Own is the curve of the run-outs of one state and tap alone. It reports false
+// Own is the curve of the run-outs of one state and tap alone, and of the states
+// between which and it nothing touched the feeder. It reports false
 // where there are none.
 func Own(m procedures.Machine, state, tap string) (Curve, bool) {
-	runs := of(m.RunOuts, state, tap)
+	runs := of(m, state, tap)
 	if len(runs) == 0 {
 		return Curve{}, false
 	}
@@ -102,11 +103,11 @@ func tapsRun(m procedures.Machine, state string) []string {
 	marks := map[string]int{}
 	var taps []string
 	for _, r := range m.RunOuts {
-		if r.State != state || slices.ContainsFunc(taps, func(t string) bool { return strings.EqualFold(t, r.Tap) }) {
+		if !m.SameFeed(r.State, state) || slices.ContainsFunc(taps, func(t string) bool { return strings.EqualFold(t, r.Tap) }) {
 			continue
 		}
 		taps = append(taps, r.Tap)
-		marks[r.Tap] = len(points(of(m.RunOuts, state, r.Tap)))
+		marks[r.Tap] = len(points(of(m, state, r.Tap)))
 	}
 	slices.SortStableFunc(taps, func(a, b string) int { return marks[b] - marks[a] })
 	return taps

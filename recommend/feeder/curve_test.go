@@ -328,3 +328,29 @@ func BenchmarkMarkAt(b *testing.B) {
 		}
 	}
 }
+
+// What nothing touched runs as it ran: a curve outlives a new clamp, and not a new
+// liner.
+func TestCurveOutlivesAClamp(t *testing.T) {
+	m := procedures.Machine{State: procedures.State{ID: "third"}, SameFeeder: []string{"second", "third"}}
+	for _, r := range []struct {
+		state  string
+		mark   float64
+		length procedures.MM
+	}{{"first", 5, 1000}, {"second", 3, 700}, {"second", 5, 1100}, {"second", 7, 1500}} {
+		m.RunOuts = append(m.RunOuts, procedures.RunOut{Number: len(m.RunOuts) + 1, State: r.state, Tap: "high", Mark: r.mark, Length: r.length, Seconds: 10})
+	}
+	for _, state := range []string{"second", "third"} {
+		c, ok := feeder.CurveOf(m, state, "high")
+		if !ok || len(c.Points) != 3 || c.From != "" || c.State != state || !c.Calibrated() {
+			t.Errorf("%s: %+v", state, c)
+		}
+	}
+	if c, ok := feeder.Own(m, "first", "high"); !ok || len(c.Points) != 1 {
+		t.Errorf("before the liner: %+v", c)
+	}
+	m.SameFeeder = []string{"third"}
+	if c, ok := feeder.CurveOf(m, "third", "high"); !ok || c.From == "" {
+		t.Errorf("after a new liner: %+v", c)
+	}
+}

@@ -74,11 +74,12 @@ func points(runs []procedures.RunOut) []Point {
 // mark is beyond any hand.
 func sameMark(a, b float64) bool { return math.Abs(a-b) < 0.01 }
 
-// of picks the runs of one state and tap that can be used. Tap names differ in
-// nothing but the case of their letters.
-func of(all []procedures.RunOut, state, tap string) (runs []procedures.RunOut) {
-	for _, r := range all {
-		if r.State == state && strings.EqualFold(r.Tap, tap) && r.Struck == "" && r.Speed() > 0 {
+// of picks the runs of one state and tap that can be used, and those of other states
+// in which the feeder ran alike. Tap names differ in nothing but the case of their
+// letters.
+func of(m procedures.Machine, state, tap string) (runs []procedures.RunOut) {
+	for _, r := range m.RunOuts {
+		if m.SameFeed(r.State, state) && strings.EqualFold(r.Tap, tap) && r.Struck == "" && r.Speed() > 0 {
 			runs = append(runs, r)
 		}
 	}

@@ -93,12 +93,16 @@ func lastSpeed(welds []procedures.Weld) procedures.MPerMin {
 	return last.Settings.WireSpeed
 }
 
-// almostEmpty is the part of a full spool below which another should be at hand.
-// A design choice.
-const almostEmpty = 0.10
+// almostEmpty is the part of a full spool below which another should be at hand, and
+// fewGrams the most that this can be: a tenth of a large spool is much weld yet.
+// Design choices.
+const (
+	almostEmpty = 0.10
+	fewGrams    = 100
+)
 
-// Low reports whether under a tenth of the full spool is left.
-func (l Left) Low() bool { return l.Known && l.Grams < almostEmpty*l.Full }
+// Low reports whether under a tenth of the full spool is left, and not much wire.
+func (l Left) Low() bool { return l.Known && l.Grams < min(almostEmpty*l.Full, fewGrams) }
 
 // Short reports whether a job that needs so many grams of wire may run out: the
 // need is above the lower end of what is left, or above the middle where no weld

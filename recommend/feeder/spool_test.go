@@ -339,3 +339,15 @@ func TestSpoolTakesAnyOrder(t *testing.T) {
 		}
 	})
 }
+
+// A tenth of a large spool is not nearly empty: 400 g of 10 lb are 90 m of wire.
+func TestLowIsLittleWire(t *testing.T) {
+	for _, c := range []struct {
+		grams, full float64
+		want        bool
+	}{{400, 4536, false}, {99, 4536, true}, {101, 4536, false}, {89, 907, true}, {91, 907, false}} {
+		if got := (feeder.Left{Known: true, Grams: c.grams, Full: c.full}).Low(); got != c.want {
+			t.Errorf("%v g of %v g: %v", c.grams, c.full, got)
+		}
+	}
+}

@@ -16,7 +16,7 @@ func OpenOf(m procedures.Machine) []procedures.Tap {
 		taps = []procedures.Tap{{}}
 	}
 	for _, r := range m.Measurements {
-		if r.Kind != procedures.OpenVolts || r.State != m.State.ID && !slices.Contains(m.SameOutput, r.State) {
+		if r.Kind != procedures.OpenVolts || !m.SinceOutput(r.State) {
 			continue
 		}
 		for i := range taps {

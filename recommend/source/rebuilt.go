@@ -260,15 +260,15 @@ func (r Rebuilt) bleeder(b Bank) ([]Finding, error) {
 		return nil, err
 	}
 	figure := arc.Value{Value: float64(printed), Low: float64(printed), High: float64(worst), Unit: "s", Basis: data.Practice, Source: []string{"RC-60204", "RC-MATH", "CP"}}
-	v, tail := Fine, "Never trust a bleeder: it may be burnt open, so measure"
+	v, wait, tail := Fine, ": wait that long", "Never trust a bleeder: it may be burnt open, so measure"
 	switch {
 	case worst > noBleed:
-		v, tail = DoNot, fmt.Sprintf("Over %s is as good as no bleeder (own threshold): nobody waits that long", Lasting(noBleed))
+		v, wait, tail = DoNot, "", fmt.Sprintf("Over %s is as good as no bleeder (own threshold): nobody waits that long", Lasting(noBleed))
 	case worst > slowBleed:
 		v, tail = Marginal, fmt.Sprintf("Over %s is slow (own threshold), and hands come sooner: write the time on the case, and measure", Lasting(slowBleed))
 	}
-	out := []Finding{say("bleed-time", v, figure, "unplugged, it takes %s down to %.0f V by what is printed: %s x %.3g F x ln(%.1f / %.0f). With capacitors 20 %% over their print and the line 10 %% high it is %s: wait that long. %s",
-		Lasting(printed), float64(Touchable), Ohms(r.BleedOhms), b.farads(), float64(b.Volts), float64(Touchable), Lasting(worst), tail)}
+	out := []Finding{say("bleed-time", v, figure, "unplugged, it takes %s down to %.0f V by what is printed: %s x %.3g F x ln(%.1f / %.0f). With capacitors 20 %% over their print and the line 10 %% high it is %s%s. %s",
+		Lasting(printed), float64(Touchable), Ohms(r.BleedOhms), b.farads(), float64(b.Volts), float64(Touchable), Lasting(worst), wait, tail)}
 	figure = computed(load.Watts, "W", "RC-MATH", "CP")
 	text := fmt.Sprintf("the bleeder makes (%.1f V)^2 / %s = %.1f W of heat all the time the set is on", float64(b.Volts), Ohms(r.BleedOhms), load.Watts)
 	switch {

@@ -1,9 +1,9 @@
 package source
 
 import (
-	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"beadwright/data"
 	"beadwright/procedures"
@@ -140,7 +140,7 @@ func ReceptacleLoad(nema string) (arc.Value, error) {
 		}
 		known = append(known, r.NEMA)
 	}
-	return arc.Value{}, procedures.Invalid("outlet", nema, "not in the list", fmt.Sprint("accepted: ", known))
+	return arc.Value{}, procedures.Invalid("outlet", nema, "not in the list", "accepted: "+strings.Join(known, ", "))
 }
 
 // PrimaryCurrent returns the current, in A, that a transformer machine draws from

@@ -94,7 +94,7 @@ func Allow(m procedures.Machine, i procedures.Amps, air *float64) (Allowance, er
 	for _, c := range m.CutOuts {
 		switch {
 		case c.Struck != "":
-		case c.State == m.State.ID || slices.Contains(m.SameOutput, c.State):
+		case m.SinceOutput(c.State):
 			a.Trips++
 			a.lower(m, c, air, "")
 		default:
