@@ -79,7 +79,7 @@ func remember(r Request, h History) *memory {
 func (m *memory) take(job procedures.Job, h History) bool {
 	before := len(m.welds)
 	for i := range h {
-		if !sameKind(job, h[i].Job) {
+		if !sameKind(job, h[i].Job) || wrongPole(h[i]) {
 			continue
 		}
 		if l, ok := m.shop.weld(&h[i], m.tables); ok {

@@ -61,14 +61,10 @@ func again(test string) string {
 // like weld passed its test after that: what was found in use outweighs every test
 // before it.
 func proof(r Request, h History) (found, broke *procedures.Weld) {
-	machine, state := machineKey(r.Machine)
 	var alike []*procedures.Weld
 	for i := range h {
-		w, j := &h[i], h[i].Job
-		if w.Settings.WireSpeed > 0 && j.Machine == machine && j.State == state && sameKind(r.Job, j) &&
-			j.Joint == r.Job.Joint && j.Position == r.Job.Position && j.Thinner() > 0 &&
-			math.Abs(float64(j.Thinner()/r.Job.Thinner())-1) <= 0.10 && math.Abs(float64(j.Thicker()/r.Job.Thicker())-1) <= 0.25 &&
-			dirt(j) == dirt(r.Job) && math.Abs(float64(j.Gap-r.Job.Gap)) <= 1 {
+		w := &h[i]
+		if w.Settings.WireSpeed > 0 && thisJob(r, w.Job) && !wrongPole(*w) {
 			alike = append(alike, w)
 		}
 	}

@@ -56,7 +56,7 @@ func suggest(r Request, h History, past func() *memory) (Suggestion, error) {
 		return s.refuse(stop, cares), nil
 	}
 	first, err := tableStart(r)
-	own := own{marks: []string{}}
+	own := own{broken: broken(r, h), marks: []string{}}
 	own.passed, own.broke = proof(r, h)
 	var none *outside
 	switch {

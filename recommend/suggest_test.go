@@ -252,6 +252,46 @@ func TestProved(t *testing.T) {
 	}
 }
 
+// TestWrongPole: a good bead on the pole that its wire is not made for neither moves
+// nor proves anything; the same bead on the right pole does both.
+func TestWrongPole(t *testing.T) {
+	const job = "1/8 tee flat"
+	table := ask(t, job, nil).Settings.WireSpeed
+	w := goodWeld(job, "A1", 1.04, 5)
+	w.Outcome.Tests = []procedures.Test{{Kind: "bend", Passed: true}}
+	w.Settings.Polarity = procedures.DCEP
+	if s := ask(t, job, History{w}); s.Settings.WireSpeed != table || s.Verdict == Proved || s.Evidence.Good != 0 || WrongPole(w) == "" {
+		t.Errorf("DCEP: %v m/min (table %v), %s, %+v", s.Settings.WireSpeed, table, s.Verdict, s.Evidence)
+	}
+	w.Settings.Polarity = procedures.DCEN
+	if s := ask(t, job, History{w}); s.Settings.WireSpeed == table || s.Verdict != Proved || WrongPole(w) != "" {
+		t.Errorf("DCEN: %v m/min, %s", s.Settings.WireSpeed, s.Verdict)
+	}
+}
+
+// TestFailedTestsAreNamed: beads that looked good and failed their test are counted
+// as that, and a good bead of another state is told as one from before the change.
+func TestFailedTestsAreNamed(t *testing.T) {
+	const job = "1/8 tee flat"
+	w := goodWeld(job, "A1", 1, 5)
+	w.Outcome.Tests = []procedures.Test{{Kind: "break", Result: "root line"}}
+	if e := ask(t, job, History{w}).Evidence; len(e.FailedTests) != 1 || e.FailedTests[0] != "A1" || e.Good != 0 {
+		t.Errorf("%+v", e)
+	}
+	r := asked(t, job)
+	r.Machine = shed(false)
+	r.Machine.State = procedures.State{ID: "s2", Number: 2, Kind: procedures.Output}
+	r.Shop = Shop{{Machine: r.Machine, States: []procedures.State{{ID: "s1", Number: 1, Kind: procedures.Original}, r.Machine.State}}}
+	for state, before := range map[string]bool{"s1": true, "s2": false} {
+		w := goodWeld(job, "A1", 1.1, 5)
+		w.Job.Machine, w.Job.State, w.Settings.Tap = "shed", state, "high"
+		s, err := Suggest(r, History{w})
+		if err != nil || s.Evidence.Good != 1 || s.Evidence.BeforeChange != before {
+			t.Errorf("made in %s: %+v, %v", state, s.Evidence, err)
+		}
+	}
+}
+
 // TestFeederTooSlow: a wire speed that the feeder cannot run is held at its end
 // while that is still within what the table wants, and refused beyond.
 func TestFeederTooSlow(t *testing.T) {
