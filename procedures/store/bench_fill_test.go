@@ -78,7 +78,16 @@ func shopYears(t testing.TB, path string, welds int) {
 		m.Name, m.Taps = name, []procedures.Tap{{Name: "low", Load: 16, How: procedures.Measured}, {Name: "high", Load: 18.5, How: procedures.Measured}}
 		machines[i] = must(n.AddMachine(t.Context(), m))(t)
 	}
-	spool := must(n.AddSpool(t.Context(), elevens()))(t)
+	start := time.Date(2012, 4, 1, 8, 0, 0, 0, time.UTC)
+	const perSpool = 250 // welds
+	var spools []string
+	for i := 0; i <= (welds-1)/perSpool; i++ {
+		s := elevens()
+		s.Name, s.Opened = fmt.Sprint("reel ", i+1), start.Add(time.Duration(i)*perSpool*6*time.Minute)
+		s = must(n.AddSpool(t.Context(), s))(t)
+		spools = append(spools, s.ID)
+	}
+	must(n.UseSpool(t.Context(), spools[len(spools)-1]))(t)
 	must(n.UseMachine(t.Context(), "shed"))(t)
 	if err := n.Close(); err != nil {
 		t.Fatal(err)
@@ -107,7 +116,7 @@ func shopYears(t testing.TB, path string, welds int) {
 	random := rand.New(rand.NewPCG(71, 73))
 	pick := func(list []string) string { return list[random.IntN(len(list))] }
 	joints, positions, keys := procedures.Joints(), procedures.Positions(), procedures.SymptomKeys()
-	at := time.Date(2012, 4, 1, 8, 0, 0, 0, time.UTC)
+	at := start
 	for i := 1; i <= welds; i++ {
 		at = at.Add(time.Duration(60+random.IntN(600)) * time.Second)
 		m, size, joint := machines[i/40%2], random.IntN(len(inches)), joints[random.IntN(3)]
@@ -125,7 +134,7 @@ func shopYears(t testing.TB, path string, welds int) {
 		}
 		job := fmt.Sprintf("%s mild %s %s", thickSay[size], joint, position)
 		id := fmt.Sprintf("%08x-%04x-7%03x-8%03x-%012x", at.UnixMilli()>>16, at.UnixMilli()&0xffff, random.IntN(0x1000), random.IntN(0x1000), random.Uint64N(1<<48))
-		put(weld, i, id, markOf(i), at.Format("2006-01-02T15:04:05.000000000Z"), spool.ID, fmt.Sprint(rating, " ", remark), m.Name, m.State.ID, job, "mild", "I", inches[size]*25.4, thickSay[size],
+		put(weld, i, id, markOf(i), at.Format("2006-01-02T15:04:05.000000000Z"), spools[(i-1)/perSpool], fmt.Sprint(rating, " ", remark), m.Name, m.State.ID, job, "mild", "I", inches[size]*25.4, thickSay[size],
 			string(joint), string(joint.DefaultWeld()), string(position), float64(50+10*random.IntN(20)), thing, "E71T-11", 0.9, "114", tap, 1+math.Round(2*speed)/2, speed, "dcen", 1, `{"wire_speed_m_min":"own curve"}`, rating, remark)
 		if rating <= 3 {
 			put(symptom, i, 1, keys[random.IntN(len(keys))])

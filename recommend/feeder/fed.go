@@ -2,6 +2,7 @@ package feeder
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"beadwright/procedures"
@@ -116,14 +117,30 @@ func Feed(r Records, since, until time.Time) Fed {
 	return f
 }
 
-// OnMachine keeps the records of one machine, by its name.
-func OnMachine(r Records, machine string) Records {
-	var own Records
-	for _, w := range r.Welds {
-		if w.Job.Machine == machine {
-			own.Welds = append(own.Welds, w)
+// only returns the welds that are wanted, in a slice of their own unless that is
+// all of them: a weld is large, and a notebook may hold many.
+func only(welds []procedures.Weld, wanted func(*procedures.Weld) bool) []procedures.Weld {
+	count := 0
+	for i := range welds {
+		if wanted(&welds[i]) {
+			count++
 		}
 	}
+	if count == len(welds) {
+		return slices.Clip(welds)
+	}
+	some := make([]procedures.Weld, 0, count)
+	for i := range welds {
+		if wanted(&welds[i]) {
+			some = append(some, welds[i])
+		}
+	}
+	return some
+}
+
+// OnMachine keeps the records of one machine, by its name.
+func OnMachine(r Records, machine string) Records {
+	own := Records{Welds: only(r.Welds, func(w *procedures.Weld) bool { return w.Job.Machine == machine })}
 	for _, run := range r.RunOuts {
 		if run.Machine == machine {
 			own.RunOuts = append(own.RunOuts, run)
@@ -141,12 +158,7 @@ func OnMachine(r Records, machine string) Records {
 // spool was in the machine: it counts to that of the last weld made on the machine
 // before it, else to that of the first one after it.
 func OnSpool(r Records, spool string) Records {
-	var own Records
-	for _, w := range r.Welds {
-		if w.Spool == spool {
-			own.Welds = append(own.Welds, w)
-		}
-	}
+	own := Records{Welds: only(r.Welds, func(w *procedures.Weld) bool { return w.Spool == spool })}
 	for _, run := range r.RunOuts {
 		if loaded(r.Welds, run.Machine, run.At) == spool {
 			own.RunOuts = append(own.RunOuts, run)
