@@ -33,6 +33,9 @@ func supplyLines(s procedures.Spool, m procedures.Machine, r feeder.Records, nee
 			lines = append(lines, "this wire has sat open for months: check coupon first, rust and damp show as porosity (common practice, no source)")
 		}
 	}
+	if tips(r.Measurements) < 2 { // no tip has an end that is known, so none has a usual life
+		return lines
+	}
 	if t := feeder.TipOf(r, m.Name); t.Worn() {
 		usual, _ := t.Usual()
 		lines = append(lines, fmt.Sprintf("the contact tip is near its usual end, about %s of %s: look for an oval hole, a wandering arc", reach(t.Fed.Length/1000, units), reach(usual/1000, units)))
@@ -67,18 +70,13 @@ func (a *app) supply(ctx context.Context, spool string, m procedures.Machine, we
 		last, weighed := feeder.LastWeighing(own, spool)
 		since, metered = last.At, weighed || s.Grams > 0
 	}
-	tips := 0
-	for _, o := range m.Measurements {
-		if o.Kind == procedures.TipNew {
-			tips++
-		}
-	}
+	changes := tips(m.Measurements)
 	switch {
 	case welds != nil:
-		if spool == "" && tips <= 1 { // nothing to say; a long history is not looked through for that
+		if spool == "" && changes <= 1 { // nothing to say; a long history is not looked through for that
 			r.Welds = nil
 		}
-	case tips > 1: // how long tips last is told by all welds
+	case changes > 1: // how long tips last is told by all welds
 		r.Welds, err = a.nb.Fed(ctx, procedures.Filter{})
 	case metered:
 		r.Welds, err = a.nb.Fed(ctx, procedures.Filter{Spool: spool, Since: since})
@@ -90,4 +88,14 @@ func (a *app) supply(ctx context.Context, spool string, m procedures.Machine, we
 		recommend.Shop{{Machine: m}}.Derive(r.Welds)
 	}
 	return supplyLines(s, m, r, need, a.now(), units), nil
+}
+
+// tips counts the tips that were put in.
+func tips(ms []procedures.Measurement) (count int) {
+	for _, m := range ms {
+		if m.Kind == procedures.TipNew {
+			count++
+		}
+	}
+	return count
 }
