@@ -120,10 +120,10 @@ func parseLoad(s string, supply procedures.Volts) (procedures.Load, error) {
 
 // shellName is a name as it stands in a command.
 func shellName(s string) string {
-	if s == "" {
+	if s = strings.Join(strings.Fields(s), "-"); s == "" || len(s) > 20 {
 		return "NAME"
 	}
-	return strings.Join(strings.Fields(s), "-")
+	return s
 }
 
 func loadText(l procedures.Load) string {

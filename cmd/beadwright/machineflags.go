@@ -252,7 +252,7 @@ func parseTaps(s string) ([]procedures.Tap, error) {
 
 // gauged is a wire size as it is said or printed on a jacket, and what follows it:
 // 12awg, #12, 12 gauge, 12/2, 16/3 50ft.
-var gauged = regexp.MustCompile(`^#?\s*(\d{1,2})\s*(?:[/-]\s*\d)?\s*(?:awg|gauge|ga|g)?[\s,x]*(.*)$`)
+var gauged = regexp.MustCompile(`^#?\s*(\d{1,2})(?:\s*(?:[/-]\s*\d)?\s*(?:awg|gauge|ga)|\s*[/-]\s*\d|\b)[\s,]*(.*)$`)
 
 // splitGauge reads a wire size and returns what follows it.
 func splitGauge(s string) (awg int, rest string, ok bool) {
@@ -261,7 +261,7 @@ func splitGauge(s string) (awg int, rest string, ok bool) {
 		return 0, "", false
 	}
 	awg, _ = strconv.Atoi(m[1])
-	return awg, m[2], true
+	return awg, m[2], awg > 0
 }
 
 // parseWall reads the size of the copper in a wall: 12awg, 12/2.
