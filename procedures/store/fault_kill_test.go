@@ -14,9 +14,9 @@ import (
 // any moment, its first one too: all that it acknowledged is there afterwards, run-
 // outs, arcs, corrections and withdrawals as well as welds.
 func TestFaultKilled(t *testing.T) {
-	kills := 12
+	kills, within := 12, 60_000 // microseconds
 	if *long {
-		kills = 300
+		kills, within = 300, 400_000
 	}
 	random := rand.New(rand.NewPCG(3, 5))
 	path, all := "", newPromise()
@@ -28,7 +28,7 @@ func TestFaultKilled(t *testing.T) {
 		}
 		cmd, out := startDay(t, path, 0)
 		kill := func() {
-			time.AfterFunc(time.Duration(random.IntN(60_000))*time.Microsecond, func() { cmd.Process.Kill() })
+			time.AfterFunc(time.Duration(random.IntN(within))*time.Microsecond, func() { cmd.Process.Kill() })
 		}
 		if i%10 == 0 {
 			kill()

@@ -1,0 +1,85 @@
+package main
+
+import (
+	"io"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"os"
+	"strings"
+	"testing"
+	"time"
+
+	"beadwright/cmd/beadwright/web"
+	"beadwright/procedures/store"
+)
+
+// FuzzPage asks for any address by any method and posts any form to it, on a
+// notebook with something in it: no fault, no answer without its guards, and
+// whatever is written leaves the notebook whole.
+func FuzzPage(f *testing.F) {
+	for _, seed := range [][3]string{
+		{"GET", "/?q=1/8+mild+tee+flat&joint=tee&thickness=1/8&position=flat&metal=plain", ""},
+		{"GET", "/?q=trailer+hitch", ""},
+		{"GET", "/log?q=1/8+tee&token=x", ""},
+		{"POST", "/log", "q=1/8+mild+tee+flat&rating=4&symptom=spatter&symptom=undercut&tap=high&knob=4.5&note=a&token=01900000-0000-7000-8000-000000000001"},
+		{"POST", "/log", "rating=6&knob=%00&test=bend%3Dheld&note=%3Cscript%3E"},
+		{"GET", "/find?q=vrtcl+spatter", ""},
+		{"GET", "/weld/A1", ""},
+		{"GET", "/weld/..%2f..%2fetc", ""},
+		{"POST", "/weld/A1", "rating=3&note=later"},
+		{"POST", "/strike/A1", "why=wrong"},
+		{"GET", "/machine/little%20red", ""},
+		{"POST", "/machine/shed", "use=1"},
+		{"POST", "/wire", "name=x"},
+		{"POST", "/duty", "do=start&at=20s+ago"},
+		{"GET", "/remedy?q=popping&from=A1", ""},
+		{"GET", "/procedure/leg", ""},
+		{"POST", "/theme", "theme=dark&back=//evil"},
+		{"GET", "/photo/01900000-0000-7000-8000-000000000001", ""},
+		{"GET", "/static/../pages.go", ""},
+		{"DELETE", "/weld/A1", ""},
+	} {
+		f.Add(seed[0], seed[1], seed[2])
+	}
+	if info, err := os.Stat("/dev/shm"); err == nil && info.IsDir() {
+		f.Setenv("TMPDIR", "/dev/shm")
+	}
+	path := shop(f)
+	nb, err := store.Open(f.Context(), path, store.Options{})
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Cleanup(func() { nb.Close() })
+	var report strings.Builder
+	b := &workbench{notebook: nb, path: path, now: time.Now, report: &report}
+	page := web.New(b, web.Options{Report: &report})
+	f.Fuzz(func(t *testing.T, method, target, form string) {
+		u, err := url.ParseRequestURI(target)
+		if err != nil || u.Host != "" || !strings.HasPrefix(u.Path, "/") || len(form) > 1<<16 {
+			return
+		}
+		r, err := http.NewRequest(method, "http://127.0.0.1:8173"+target, strings.NewReader(form))
+		if err != nil {
+			return
+		}
+		r.RequestURI = target
+		if form != "" {
+			r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+		}
+		w := httptest.NewRecorder()
+		page.ServeHTTP(w, r)
+		b.settle()
+		answer := w.Result()
+		body, _ := io.ReadAll(answer.Body)
+		if answer.StatusCode >= 500 || strings.Contains(report.String(), "a fault of the program") {
+			t.Fatalf("%s %s %q: %d %.300s %s", method, target, form, answer.StatusCode, body, report.String())
+		}
+		if answer.Header.Get("Content-Security-Policy") == "" || answer.Header.Get("X-Content-Type-Options") != "nosniff" {
+			t.Errorf("%s %s: answered without its guards", method, target)
+		}
+		if wrong, err := nb.Check(t.Context()); err != nil || len(wrong) > 0 {
+			t.Errorf("%s %s %q: the notebook is not sound: %v %v", method, target, form, err, wrong)
+		}
+	})
+}
