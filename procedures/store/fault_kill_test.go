@@ -52,7 +52,7 @@ func TestFaultKilled(t *testing.T) {
 func TestFaultTwoWriters(t *testing.T) {
 	each := 30
 	if *long {
-		each = 1000
+		each = 300
 	}
 	path := filepath.Join(t.TempDir(), "notebook.db")
 	n := open(t, path, store.Options{})

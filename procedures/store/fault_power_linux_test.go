@@ -28,15 +28,25 @@ func TestFaultPowerCut(t *testing.T) {
 		cuts = 500
 	}
 	random := rand.New(rand.NewPCG(13, 17))
+	copies, acknowledged, lost := 0, 0, 0
+	for left := cuts; left > 0; left -= 20 { // a new notebook now and then: each copy is looked through
+		c, a, l := cutPower(t, min(left, 20), random)
+		copies, acknowledged, lost = copies+c, acknowledged+a, lost+l
+	}
+	tell(t, copies, "disks after a power cut", acknowledged, lost)
+}
+
+// cutPower copies one notebook so many times while it is written to.
+func cutPower(t *testing.T, cuts int, random *rand.Rand) (copies, acknowledged, lost int) {
 	path, p := filepath.Join(t.TempDir(), "notebook.db"), newPromise()
 	cmd, out := startDay(t, path, 0)
 	defer func() {
 		cmd.Process.Kill()
 		cmd.Wait()
 	}()
-	copies, lost, tail := 0, 0, ""
-	hear := func(for_ time.Duration) {
-		out.SetReadDeadline(time.Now().Add(for_))
+	tail := ""
+	hear := func(wait time.Duration) {
+		out.SetReadDeadline(time.Now().Add(wait))
 		for b := make([]byte, 65536); ; {
 			k, err := out.Read(b)
 			lines := strings.Split(tail+string(b[:k]), "\n")
@@ -106,7 +116,7 @@ func TestFaultPowerCut(t *testing.T) {
 		}
 		try(torn, log[:max(synced, min(logHeader, len(log)))])
 	}
-	tell(t, copies, "disks after a power cut", p.count(), lost)
+	return copies, p.count(), lost
 }
 
 // stop holds a program still, and returns once it is.
