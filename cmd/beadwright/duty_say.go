@@ -235,8 +235,9 @@ func (s tally) document(heat bool) map[string]any {
 	for _, c := range all {
 		ids = arc.Together(ids, c.Source)
 	}
+	_, text := s.order()
 	doc := map[string]any{
-		"machine": s.machine.Name, "state": s.machine.State.ID, "now": s.now.UTC(), "do": s.do(),
+		"text": text, "machine": s.machine.Name, "state": s.machine.State.ID, "now": s.now.UTC(), "do": s.do(),
 		"used_seconds": nought(s.budget.Used), "left_seconds": nought(s.budget.Left), "allowed_seconds": s.allow.Arc,
 		"next_seconds": s.next, "rest_seconds": nought(s.rest()), "until": nil, "paid": nil,
 		"arc_since": nil, "cut_out_at": nil, "current_A": s.amps, "current_from": s.from,

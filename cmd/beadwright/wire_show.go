@@ -207,9 +207,9 @@ func firstAboutSpool(s procedures.Spool, left feeder.Left, old bool) string {
 	case old:
 		return "run a check coupon and break it before you weld a part with this wire"
 	case !left.Known:
-		return fmt.Sprintf("weigh it once: beadwright wire weigh %q 1.4lb", s.Name)
+		return fmt.Sprintf("weigh it once: beadwright wire weigh %q WEIGHT", s.Name)
 	case left.GramsLow == 0 && left.Fed.Unknown() > 0:
-		return fmt.Sprintf("weigh it: too few welds had an arc time to tell. beadwright wire weigh %q 1.4lb", s.Name)
+		return fmt.Sprintf("weigh it: too few welds had an arc time to tell. beadwright wire weigh %q WEIGHT", s.Name)
 	case left.Minutes > 0:
 		return fmt.Sprintf("weld on: about %s min of arc are left on it", rough(left.Minutes))
 	}

@@ -10,7 +10,8 @@ import (
 
 // clock is what duty says.
 type clock struct {
-	Do       string             `json:"do"` // go, rest, arc on, stop, wait, forgotten
+	Do       string             `json:"do"`   // go, rest, arc on, stop, wait, forgotten, do not
+	Text     string             `json:"text"` // what to do, in words
 	Machine  string             `json:"machine"`
 	Now      time.Time          `json:"now"`
 	Used     float64            `json:"used_seconds"`
@@ -29,19 +30,25 @@ func (c clock) Burning() bool { return c.Since != nil }
 
 // Order is what to do now, in a word.
 func (c clock) Order() string {
-	return map[string]string{"go": "GO", "rest": "REST", "arc on": "ARC ON", "stop": "STOP", "wait": "WAIT", "forgotten": "ARC ON?"}[c.Do]
+	return map[string]string{"go": "GO", "rest": "REST", "arc on": "ARC ON", "stop": "STOP", "wait": "WAIT", "forgotten": "ARC ON?", "do not": "DO NOT"}[c.Do]
 }
 
 // Seconds is the number that counts now.
 func (c clock) Seconds() float64 {
-	if c.Do == "rest" || c.Do == "wait" {
+	switch c.Do {
+	case "rest", "wait":
 		return c.Rest
+	case "do not":
+		return 0
 	}
 	return c.Left
 }
 
-// Meaning says what the number counts.
+// Meaning says what the number counts; where no arc may be struck at all, why.
 func (c clock) Meaning() string {
+	if c.Do == "do not" {
+		return c.Text
+	}
 	return map[string]string{"go": "seconds of arc left", "rest": "seconds of rest owed, fan running", "arc on": "seconds of arc left", "stop": "seconds left: let go of the trigger",
 		"wait": "seconds to wait: the cut-out has opened, leave the machine switched on so that the fan runs", "forgotten": "seconds left: the clock ran longer than any bead. Was it forgotten? Stop it"}[c.Do]
 }
