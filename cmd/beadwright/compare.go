@@ -217,7 +217,7 @@ func (a *app) printNextCoupons(m procedures.Machine, c recommend.Comparison, uni
 	}
 	if unmeasured {
 		a.printf("\n")
-		a.line("first", "run the wire out at the marks you weld at, so that equal wire speed is known and not guessed: beadwright machine knob --mark 5 --length 42in --seconds 10. Or take the guesses for what they are: --guessed")
+		a.line("first", "run the wire out at the marks you weld at, so that equal wire speed is known and not guessed: beadwright machine knob --mark MARK --length INCHES --seconds 10. Or take the guesses for what they are: --guessed")
 	}
 	a.printf("\nnext\n")
 	if c.Before.ID != m.State.ID {

@@ -146,7 +146,7 @@ func (c check) first(what feeder.Sign) string {
 	if c.reading.Tap != "" {
 		tap = " --tap " + c.reading.Tap
 	}
-	mark := "5"
+	mark := "MARK"
 	if c.reading.Mark != nil {
 		mark = procedures.FormatKnob(*c.reading.Mark)
 		if strings.Contains(mark, " ") {
@@ -155,15 +155,15 @@ func (c check) first(what feeder.Sign) string {
 	}
 	switch what {
 	case feeder.FeedSign:
-		return ": beadwright machine knob --mark " + mark + tap + " --length 49in --seconds 10"
+		return ": beadwright machine knob --mark " + mark + tap + " --length INCHES --seconds 10"
 	case feeder.LoadSign:
-		return ": beadwright machine measure --load 17V --knob " + mark + tap
+		return ": beadwright machine measure --load VOLTS --knob " + mark + tap
 	case feeder.LineIdleSign:
-		return ": beadwright machine measure --line 121V"
+		return ": beadwright machine measure --line VOLTS"
 	case feeder.LineLoadSign:
-		return ": beadwright machine measure --line-loaded 114V"
+		return ": beadwright machine measure --line-loaded VOLTS"
 	case feeder.StubSign:
-		return ": beadwright machine measure --stub 7" + tap
+		return ": beadwright machine measure --stub MARK" + tap
 	}
 	return ": log a few beads with a rating first, beadwright log 4"
 }
