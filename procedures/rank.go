@@ -197,13 +197,33 @@ func slips(q, t string, letters int) int {
 	if d := utf8.RuneCountInString(t) - letters; d > 1 || d < -1 {
 		return 0
 	}
-	switch d := Distance(q, t); {
-	case d == 1:
+	switch {
+	case oneApart(q, t):
 		return oneSlip
-	case d == 2 && letters >= 8:
+	case letters >= 8 && Distance(q, t) == 2:
 		return twoSlips
 	}
 	return 0
+}
+
+// oneApart reports whether [Distance] is one: leave out what two words begin and
+// end with alike, and what is left is one letter against one or none, or two
+// changed about.
+func oneApart(a, b string) bool {
+	s, t := []rune(a), []rune(b)
+	for len(s) > 0 && len(t) > 0 && s[0] == t[0] {
+		s, t = s[1:], t[1:]
+	}
+	for len(s) > 0 && len(t) > 0 && s[len(s)-1] == t[len(t)-1] {
+		s, t = s[:len(s)-1], t[:len(t)-1]
+	}
+	switch {
+	case len(s) == 2 && len(t) == 2:
+		return s[0] == t[1] && s[1] == t[0]
+	case len(s) > 1 || len(t) > 1:
+		return false
+	}
+	return len(s)+len(t) > 0
 }
 
 // shortened finds a word by its letters in order. The fuzzy matcher would also

@@ -49,7 +49,7 @@ func ascending(rows []int64) []int {
 // searchedTexts are the columns that, with three sizes, make up
 // [procedures.JobText]; ownTexts those that hardly two welds have alike.
 var (
-	searchedTexts = []string{"spool", "machine", "steel", "thickness_said", "other_thickness_said", "form", "other_form", "joint", "weld_type", "position", "coating", "wire_class", "wire_gas", "process", "tap", "polarity", "technique"}
+	searchedTexts = []string{"machine", "steel", "thickness_said", "other_thickness_said", "form", "other_form", "joint", "weld_type", "position", "coating", "wire_class", "wire_gas", "process", "tap", "polarity", "technique"}
 	ownTexts      = []string{"mark", "note", "made_for", "job_said", "said"}
 )
 
@@ -61,9 +61,11 @@ func (tx *tx) rank(words, where string, args ...any) ([]int64, error) {
 	if err != nil {
 		return nil, err
 	}
-	spool := map[string]string{}
+	q := procedures.NewQuery(words)
+	spool := map[string]procedures.Likeness{}
 	for _, s := range spools {
-		spool[s.ID] = s.Name
+		spool[s.ID] = q.Unlike()
+		q.Read(spool[s.ID], s.Name)
 	}
 	type job struct {
 		texts                  string
@@ -72,14 +74,14 @@ func (tx *tx) rank(words, where string, args ...any) ([]int64, error) {
 	var w procedures.Weld
 	var this job
 	var row int64
-	var own string
+	var own, from string
 	cols := slices.DeleteFunc(weldColumns(&w), func(c column) bool { return !slices.Contains(searchedTexts, c.name) })
-	dest := []any{&row, &this.texts, number[procedures.MM]{&this.thick}, number[procedures.MM]{&this.other}, number[procedures.MM]{&this.diameter}, moment{&w.At}, &own}
+	dest := []any{&row, &this.texts, number[procedures.MM]{&this.thick}, number[procedures.MM]{&this.other}, number[procedures.MM]{&this.diameter}, moment{&w.At}, text[string]{&from}, &own}
 
-	q := procedures.NewQuery(words)
 	known := map[job]procedures.Likeness{}
 	var found []likeWeld
 	var rows []int64
+	var free procedures.Likeness // room for many
 	err = tx.each(func(r scanner) error {
 		if err := r.Scan(dest...); err != nil {
 			return err
@@ -91,14 +93,19 @@ func (tx *tx) rank(words, where string, args ...any) ([]int64, error) {
 			}
 			w.Job.Thickness, w.Job.OtherThickness, w.Job.Wire.Diameter = this.thick, this.other, this.diameter
 			common = q.Unlike()
-			q.Read(common, procedures.JobText(w)+" "+spool[w.Spool])
+			q.Read(common, procedures.JobText(w))
 			known[this] = common
 		}
-		like := slices.Clone(common)
+		if len(free) < len(common) {
+			free = make(procedures.Likeness, 1<<16*len(common))
+		}
+		like := free[:copy(free, common):len(common)]
+		free = free[len(like):]
+		like.Join(spool[from])
 		q.Read(like, own)
 		found, rows = append(found, likeWeld{row, w.At, like, 0}), append(rows, row)
 		return nil
-	}, "SELECT n, "+packed(cols)+", thickness_mm, other_thickness_mm, wire_diameter_mm, at, concat("+strings.Join(ownTexts, ", ' ', ")+") FROM welds WHERE "+where, args...)
+	}, "SELECT n, "+packed(cols)+", thickness_mm, other_thickness_mm, wire_diameter_mm, at, spool, concat("+strings.Join(ownTexts, ", ' ', ")+") FROM welds WHERE "+where, args...)
 	if err != nil || len(found) == 0 {
 		return nil, err
 	}
