@@ -139,6 +139,9 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	if a.json {
 		return a.printJSON(map[string]any{"mark": weld.Mark, "id": weld.ID, "weld": weld, "photos": photos, "consumables": supply})
 	}
+	if procedures.Hear(weld.Said).Grave() {
+		a.printf("STOP first: what you say sounds like a danger. What to do: beadwright remedy %s\n", weld.Said)
+	}
 	a.printf("logged %s. Paint it on the coupon.\n", weld.Mark)
 	shown := []procedures.Weld{weld}
 	if err := a.derive(ctx, shown); err != nil {
