@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"syscall"
 
 	"modernc.org/sqlite"
@@ -59,6 +60,10 @@ func explain(path string, err error) error {
 			return fail(Foreign, "this is not a notebook, or its beginning is damaged", elsewhere)
 		case sqlite3.SQLITE_CORRUPT:
 			return fail(Damaged, "the notebook is damaged", "copy the file before doing anything else, then go back to the last backup")
+		case sqlite3.SQLITE_ERROR:
+			if strings.Contains(err.Error(), "no such ") { // a letter of its schema was hit
+				return fail(Damaged, "the notebook is damaged: its tables are not as they were made", "copy the file before doing anything else, then go back to the last backup")
+			}
 		case sqlite3.SQLITE_FULL:
 			return fail(Full, "the disk is full; nothing was written", "make room and do it again")
 		case sqlite3.SQLITE_READONLY:
