@@ -447,6 +447,9 @@ func TestChartTicks(t *testing.T) {
 // TestChartTakesAnyName: whatever a machine is called, each format is drawn, no
 // line is wider than the sheet, and an SVG stays XML.
 func TestChartTakesAnyName(t *testing.T) {
+	if racing {
+		t.Skip("the race detector looks on, and one process alone takes its time")
+	}
 	rapid.Check(t, func(t *rapid.T) {
 		name := rapid.StringN(1, 60, -1).Draw(t, "name")
 		c := thicknessChart{machine: procedures.Machine{Name: name}, units: procedures.US, Job: procedures.Job{Wire: recommend.ExampleWire()},

@@ -125,6 +125,9 @@ func intact(t *testing.T, path string) {
 // TestTwoProgramsLog lets two programs log at once: nothing is lost, no mark is
 // given twice, neither is turned away.
 func TestTwoProgramsLog(t *testing.T) {
+	if racing {
+		t.Skip("the race detector looks on, and does not see what other processes do")
+	}
 	limit := 2 * time.Second
 	if *long {
 		limit = 30 * time.Second
@@ -155,6 +158,9 @@ func TestTwoProgramsLog(t *testing.T) {
 // TestKilledWhileLogging kills a program that is logging with SIGKILL, at any
 // moment: every weld that was acknowledged is there afterwards.
 func TestKilledWhileLogging(t *testing.T) {
+	if racing {
+		t.Skip("the race detector looks on, and does not see what other processes do")
+	}
 	kills := 10
 	if *long {
 		kills = 200

@@ -200,6 +200,9 @@ func (l *ledger) kept(t *testing.T, path string) (lost int) {
 
 // TestFaultKilledDay kills a program in a day's work with SIGKILL at any moment.
 func TestFaultKilledDay(t *testing.T) {
+	if racing {
+		t.Skip("the race detector looks on, and does not see what other processes do")
+	}
 	kills := 6
 	if *long {
 		kills = 150
@@ -245,6 +248,9 @@ func TestFaultKilledDay(t *testing.T) {
 // does, and kills it with SIGKILL at any moment of its life: before it has read the
 // line, while it writes, or too late.
 func TestFaultKilledLines(t *testing.T) {
+	if racing {
+		t.Skip("the race detector looks on, and does not see what other processes do")
+	}
 	lines := 60
 	if *long {
 		lines = 2000

@@ -29,6 +29,9 @@ func TestMain(m *testing.M) {
 
 // TestScripts plays the stories of testdata/script, each in a folder of its own.
 func TestScripts(t *testing.T) {
+	if racing {
+		t.Skip("the race detector looks on, and does not see what other processes do")
+	}
 	testscript.Run(t, testscript.Params{
 		Dir:             filepath.Join("..", "..", "testdata", "script"),
 		ContinueOnError: true, // so that one run tells all that is wrong

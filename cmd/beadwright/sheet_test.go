@@ -45,6 +45,9 @@ func pages(t *testing.T, file string) int {
 // TestCards prints cards of every kind, of a rebuilt machine with the longest name
 // there is and a long history: each is one page.
 func TestCards(t *testing.T) {
+	if racing {
+		t.Skip("the race detector looks on, and one process alone takes its time")
+	}
 	dir := t.TempDir()
 	notebook := filepath.Join(dir, "n.db")
 	must := func(args ...string) {
