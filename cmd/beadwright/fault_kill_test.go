@@ -221,7 +221,7 @@ func TestFaultKilledDay(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		heard := 0
+		heard, enough := 0, random.IntN(16) // however fast the machine is
 		for lines := bufio.NewReader(out); ; heard++ {
 			line, err := lines.ReadBytes('\n')
 			var s stood
@@ -231,8 +231,8 @@ func TestFaultKilledDay(t *testing.T) {
 			if err != nil {
 				break
 			}
-			if heard == 0 {
-				time.AfterFunc(time.Duration(random.IntN(150_000))*time.Microsecond, func() { cmd.Process.Kill() })
+			if heard == enough {
+				time.AfterFunc(time.Duration(random.IntN(20_000))*time.Microsecond, func() { cmd.Process.Kill() })
 			}
 		}
 		_ = cmd.Wait() // it was killed

@@ -108,7 +108,7 @@ func clearly(t *testing.T, what string, err error) {
 // pages. Then the others must be as they were.
 func TestFaultFlippedBits(t *testing.T) {
 	inMemory(t)
-	flips := 500
+	flips := 150
 	if *long {
 		flips = 20_000
 	}
@@ -175,7 +175,7 @@ func different(a, b book) (count int) {
 // what is read is what was logged up to the damaged one, each weld whole.
 func TestFaultFlippedLog(t *testing.T) {
 	inMemory(t)
-	flips := 200
+	flips := 50
 	if *long {
 		flips = 5000
 	}
@@ -225,7 +225,7 @@ func TestFaultCutOff(t *testing.T) {
 	}
 	file, log, marks := fullNotebook(t, true)
 	before := 0
-	every := 25 // frames
+	every := 80 // frames
 	if *long {
 		every = 1
 	}
