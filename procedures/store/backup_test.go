@@ -114,6 +114,9 @@ func TestBackupLeavesAlone(t *testing.T) {
 // TestAudit: what other hands put into a notebook past its program is found, named
 // by its mark, with what to do.
 func TestAudit(t *testing.T) {
+	if racing {
+		t.Skip("the race detector looks on, and one goroutine cannot race")
+	}
 	for name, c := range map[string]struct{ do, record, problem string }{
 		"a rating out of reach":         {"UPDATE welds SET rating = 9 WHERE mark = 'A3'", "weld A3", "rating"},
 		"a control character":           {"UPDATE welds SET note = 'a' || char(27) || '[2J' WHERE mark = 'A4'", "weld A4", "control character"},

@@ -107,6 +107,9 @@ func clearly(t *testing.T, what string, err error) {
 // record was hit, that record reads differently: SQLite keeps no sums of its
 // pages. Then the others must be as they were.
 func TestFaultFlippedBits(t *testing.T) {
+	if racing {
+		t.Skip("the race detector looks on, and one goroutine cannot race")
+	}
 	inMemory(t)
 	flips := 150
 	if *long {
@@ -174,6 +177,9 @@ func different(a, b book) (count int) {
 // TestFaultFlippedLog turns one bit anywhere in the log. Its frames carry sums, so
 // what is read is what was logged up to the damaged one, each weld whole.
 func TestFaultFlippedLog(t *testing.T) {
+	if racing {
+		t.Skip("the race detector looks on, and one goroutine cannot race")
+	}
 	inMemory(t)
 	flips := 50
 	if *long {
@@ -205,6 +211,9 @@ func TestFaultFlippedLog(t *testing.T) {
 // file that is too short is refused; a log that is, holds what was logged until
 // then.
 func TestFaultCutOff(t *testing.T) {
+	if racing {
+		t.Skip("the race detector looks on, and one goroutine cannot race")
+	}
 	inMemory(t)
 	file, _, _ := fullNotebook(t, false)
 	cuts := 0

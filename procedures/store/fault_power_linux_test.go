@@ -23,6 +23,9 @@ import (
 // somewhere or is rubbish, and pages that the log holds are rubbish in the file
 // itself, as if it had been cut off while the log was carried over.
 func TestFaultPowerCut(t *testing.T) {
+	if racing {
+		t.Skip("the race detector looks on, and one goroutine cannot race")
+	}
 	cuts := 8
 	if *long {
 		cuts = 500

@@ -146,6 +146,9 @@ func TestTwoPrograms(t *testing.T) {
 // TestKilled kills a program that is writing, at any moment, the first one too:
 // every acknowledged weld and run-out is there afterwards.
 func TestKilled(t *testing.T) {
+	if racing {
+		t.Skip("the race detector looks on, and one goroutine cannot race")
+	}
 	kills := 20
 	if *long {
 		kills = 400

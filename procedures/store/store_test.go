@@ -236,3 +236,6 @@ func clock(from time.Time) func() time.Time {
 		return from
 	}
 }
+
+// racing is set where the race detector looks on.
+var racing bool
