@@ -73,20 +73,9 @@ type check struct {
 }
 
 func (a *app) checkMachine(ctx context.Context, name string, f checkFlags) error {
-	nb, err := a.mustExist(ctx, "machine add NAME")
+	nb, units, m, err := a.machineAtHand(ctx, name)
 	if err != nil {
 		return err
-	}
-	units, err := a.units(ctx)
-	if err != nil {
-		return err
-	}
-	m, err := a.machine(ctx, name, procedures.FCAWS)
-	if err != nil {
-		return err
-	}
-	if m.Example {
-		return procedures.Invalid("machine", "", "no machine is written down yet", "begin with: beadwright machine add NAME")
 	}
 	welds, err := nb.Past(ctx)
 	if err != nil {

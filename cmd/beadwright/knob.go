@@ -77,20 +77,9 @@ func foldAll(texts []string, width int) (lines []string) {
 }
 
 func (a *app) knob(ctx context.Context, o knobOptions, name string) error {
-	nb, err := a.mustExist(ctx, "machine add NAME")
+	nb, units, m, err := a.machineAtHand(ctx, name)
 	if err != nil {
 		return err
-	}
-	units, err := a.units(ctx)
-	if err != nil {
-		return err
-	}
-	m, err := a.machine(ctx, name, procedures.FCAWS)
-	if err != nil {
-		return err
-	}
-	if m.Example {
-		return procedures.Invalid("machine", "", "no machine is written down yet", "begin with: beadwright machine add NAME")
 	}
 	if o.strikeSaid {
 		if o.markSaid || len(o.lengths) > 0 {

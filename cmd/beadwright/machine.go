@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"beadwright/procedures"
+	"beadwright/procedures/store"
 	"beadwright/recommend/caution"
 )
 
@@ -79,20 +80,9 @@ func (a *app) changeMachine(ctx context.Context, name, what, output string, rebu
 	if strings.TrimSpace(what) == "" {
 		return procedures.Invalid("what", "", "what was changed?", "say it in a few words: --what 'new liner and tip'")
 	}
-	nb, err := a.mustExist(ctx, "machine add NAME")
+	nb, units, m, err := a.machineAtHand(ctx, name)
 	if err != nil {
 		return err
-	}
-	units, err := a.units(ctx)
-	if err != nil {
-		return err
-	}
-	m, err := a.machine(ctx, name, procedures.FCAWS)
-	if err != nil {
-		return err
-	}
-	if m.Example {
-		return procedures.Invalid("machine", "", "no machine is written down yet", "begin with: beadwright machine add NAME")
 	}
 	out := procedures.Polarity(strings.ToLower(output))
 	if err := direct(output, rebuilt && (out == procedures.AC || out == "" && m.Output == procedures.AC)); err != nil {
@@ -285,6 +275,21 @@ func marksRun(m procedures.Machine) int {
 		}
 	}
 	return len(marks)
+}
+
+// machineAtHand is a machine that is written down, the one in use where no name is given,
+// with the notebook that it stands in and its units.
+func (a *app) machineAtHand(ctx context.Context, name string) (nb *store.Notebook, units procedures.Units, m procedures.Machine, err error) {
+	if nb, err = a.mustExist(ctx, "machine add NAME"); err != nil {
+		return nil, units, m, err
+	}
+	if units, err = a.units(ctx); err != nil {
+		return nb, units, m, err
+	}
+	if m, err = a.machine(ctx, name, procedures.FCAWS); err == nil && m.Example {
+		err = procedures.Invalid("machine", "", "no machine is written down yet", "begin with: beadwright machine add NAME")
+	}
+	return nb, units, m, err
 }
 
 // storedCharges prints the caution of each machine named that carries it.
