@@ -64,7 +64,7 @@ func proof(r Request, h History) (found, broke *procedures.Weld) {
 	var alike []*procedures.Weld
 	for i := range h {
 		w := &h[i]
-		if w.Settings.WireSpeed > 0 && thisJob(r, w.Job) && !wrongPole(*w) {
+		if w.Settings.WireSpeed > 0 && thisJob(&r, &w.Job) && !wrongPole(*w) {
 			alike = append(alike, w)
 		}
 	}
@@ -91,12 +91,14 @@ func proof(r Request, h History) (found, broke *procedures.Weld) {
 }
 
 // thisJob reports whether a past job is this very job on the machine as it stands.
-func thisJob(r Request, j procedures.Job) bool {
+// It is asked of every weld, so what tells most of them apart comes first.
+func thisJob(r *Request, j *procedures.Job) bool {
+	if j.Joint != r.Job.Joint || j.Position != r.Job.Position || j.Thinner() <= 0 ||
+		math.Abs(float64(j.Thinner()/r.Job.Thinner())-1) > 0.10 || math.Abs(float64(j.Thicker()/r.Job.Thicker())-1) > 0.25 {
+		return false
+	}
 	machine, state := machineKey(r.Machine)
-	return j.Machine == machine && j.State == state && sameKind(r.Job, j) &&
-		j.Joint == r.Job.Joint && j.Position == r.Job.Position && j.Thinner() > 0 &&
-		math.Abs(float64(j.Thinner()/r.Job.Thinner())-1) <= 0.10 && math.Abs(float64(j.Thicker()/r.Job.Thicker())-1) <= 0.25 &&
-		dirt(j) == dirt(r.Job) && math.Abs(float64(j.Gap-r.Job.Gap)) <= 1
+	return j.Machine == machine && j.State == state && sameKind(r.Job, *j) && dirt(*j) == dirt(r.Job) && math.Abs(float64(j.Gap-r.Job.Gap)) <= 1
 }
 
 // wrongPole reports whether a weld was made on the direct current that its wire is
@@ -123,7 +125,7 @@ func broken(r Request, h History) []string {
 	for i := range h {
 		w := &h[i]
 		failed := !w.Outcome.FailedInUse.IsZero() || slices.ContainsFunc(w.Outcome.Tests, func(t procedures.Test) bool { return !t.Passed })
-		if failed && thisJob(r, w.Job) {
+		if failed && thisJob(&r, &w.Job) {
 			marks = append(marks, w.Mark)
 		}
 	}

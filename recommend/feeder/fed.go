@@ -120,20 +120,18 @@ func Feed(r Records, since, until time.Time) Fed {
 // only returns the welds that are wanted, in a slice of their own unless that is
 // all of them: a weld is large, and a notebook may hold many.
 func only(welds []procedures.Weld, wanted func(*procedures.Weld) bool) []procedures.Weld {
-	count := 0
+	var places []int
 	for i := range welds {
 		if wanted(&welds[i]) {
-			count++
+			places = append(places, i)
 		}
 	}
-	if count == len(welds) {
+	if len(places) == len(welds) {
 		return slices.Clip(welds)
 	}
-	some := make([]procedures.Weld, 0, count)
-	for i := range welds {
-		if wanted(&welds[i]) {
-			some = append(some, welds[i])
-		}
+	some := make([]procedures.Weld, len(places))
+	for i, place := range places {
+		some[i] = welds[place]
 	}
 	return some
 }

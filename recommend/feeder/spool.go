@@ -132,8 +132,8 @@ func Stale(s procedures.Spool, welds []procedures.Weld, now time.Time) bool {
 	if s.Opened.IsZero() || now.Sub(s.Opened) < openLong {
 		return false
 	}
-	for _, w := range welds {
-		if w.Spool == s.ID && w.Struck == "" && now.Sub(w.At) < idleLong {
+	for i := len(welds) - 1; i >= 0; i-- { // the latest are mostly at the end
+		if w := &welds[i]; w.Spool == s.ID && w.Struck == "" && now.Sub(w.At) < idleLong {
 			return false
 		}
 	}
