@@ -70,11 +70,15 @@ var (
 
 // tidy lower-cases, straightens typographic quotes and primes, and folds space.
 func tidy(s string) string {
-	s = commaDecimal.ReplaceAllString(ordinal.ReplaceAllString(s, "$1"), "$1.$2$3")
-	s = strings.NewReplacer("\u201d", `"`, "\u201c", `"`, "\u2033", `"`, "\u2019", "'", "\u2018", "'", "''", `"`,
-		"\u2013", "-", "\u2014", "-", "\u00d7", "x", "\u00bc", "1/4", "\u00bd", "1/2", "\u00be", "3/4", "\u215b", "1/8", "\u215c", "3/8", "\u00a0", " ").Replace(s)
-	return strings.Join(strings.Fields(strings.ToLower(s)), " ")
+	if hasDigit(s) {
+		s = commaDecimal.ReplaceAllString(ordinal.ReplaceAllString(s, "$1"), "$1.$2$3")
+	}
+	return strings.Join(strings.Fields(strings.ToLower(typeset.Replace(s))), " ")
 }
+
+// typeset are signs that a phone or a word processor puts in.
+var typeset = strings.NewReplacer("\u201d", `"`, "\u201c", `"`, "\u2033", `"`, "\u2019", "'", "\u2018", "'", "''", `"`,
+	"\u2013", "-", "\u2014", "-", "\u00d7", "x", "\u00bc", "1/4", "\u00bd", "1/2", "\u00be", "3/4", "\u215b", "1/8", "\u215c", "3/8", "\u00a0", " ")
 
 var lengthUnits = map[string]float64{
 	`"`: MMPerInch, "in": MMPerInch, "in.": MMPerInch, "inch": MMPerInch, "inches": MMPerInch,

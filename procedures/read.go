@@ -102,8 +102,12 @@ var (
 // hyphens inside numbers (1-1/4) stay.
 func tokenize(text string) []string {
 	t := tidy(text)
-	t = hyphen.ReplaceAllString(t, "$1 $2")
-	t = glued.ReplaceAllString(t, "$1 $2")
+	if strings.Contains(t, "-") {
+		t = hyphen.ReplaceAllString(t, "$1 $2")
+	}
+	if hasDigit(t) {
+		t = glued.ReplaceAllString(t, "$1 $2")
+	}
 	return strings.FieldsFunc(t, func(r rune) bool {
 		return r == ' ' || r == ',' || r == ';' || r == '?' || r == '!' || r == '(' || r == ')' || r == ':'
 	})
