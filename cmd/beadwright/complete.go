@@ -10,3 +10,11 @@ func (a *app) completes(cmd *cobra.Command, flag string, with cobra.CompletionFu
 		_ = cmd.RegisterFlagCompletionFunc(flag, with)
 	}
 }
+
+// completesFrom completes from a list that is made only when it is asked for: most
+// runs of the program never are.
+func (a *app) completesFrom(cmd *cobra.Command, flag string, list func() []string) {
+	a.completes(cmd, flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return list(), cobra.ShellCompDirectiveNoFileComp
+	})
+}

@@ -48,11 +48,10 @@ latest first. An empty search is done, not failed.`,
 	f.StringVar(&o.since, "since", "", "2026-05-01, or 30d, 8w")
 	f.StringVar(&o.limit, "limit", "20", "at most so many; 0 for all")
 	f.BoolVar(&o.struck, "struck", false, "struck welds too")
-	for flag, values := range map[string][]string{"joint": keys(procedures.Joints()), "position": keys(procedures.Positions()), "steel": steelKeys(), "symptom": procedures.SymptomKeys()} {
-		a.completes(cmd, flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return values, cobra.ShellCompDirectiveNoFileComp
-		})
-	}
+	a.completesFrom(cmd, "joint", func() []string { return keys(procedures.Joints()) })
+	a.completesFrom(cmd, "position", func() []string { return keys(procedures.Positions()) })
+	a.completesFrom(cmd, "steel", steelKeys)
+	a.completesFrom(cmd, "symptom", procedures.SymptomKeys)
 	a.completes(cmd, "machine", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
 		return a.machineNames(cmd.Context()), cobra.ShellCompDirectiveNoFileComp
 	})

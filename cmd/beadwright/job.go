@@ -35,15 +35,10 @@ func (j *jobFlags) add(f *pflag.FlagSet) {
 
 // complete registers shell completion with real values.
 func (j *jobFlags) complete(cmd *cobra.Command, a *app) {
-	fixed := func(flag string, values []string) {
-		a.completes(cmd, flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return values, cobra.ShellCompDirectiveNoFileComp
-		})
-	}
-	fixed("joint", keys(procedures.Joints()))
-	fixed("position", keys(procedures.Positions()))
-	fixed("coating", keys(procedures.Coatings()))
-	fixed("steel", steelKeys())
+	a.completesFrom(cmd, "joint", func() []string { return keys(procedures.Joints()) })
+	a.completesFrom(cmd, "position", func() []string { return keys(procedures.Positions()) })
+	a.completesFrom(cmd, "coating", func() []string { return keys(procedures.Coatings()) })
+	a.completesFrom(cmd, "steel", steelKeys)
 	a.completes(cmd, "wire", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
 		return append(a.spoolNames(cmd.Context()), procedures.WireClasses()...), cobra.ShellCompDirectiveNoFileComp
 	})

@@ -40,11 +40,10 @@ func (w *weldFlags) add(f *pflag.FlagSet) {
 }
 
 func completeWeld(cmd *cobra.Command, a *app) {
-	for flag, values := range map[string][]string{"symptom": procedures.SymptomKeys(), "polarity": keys(procedures.Polarities()),
+	a.completesFrom(cmd, "symptom", procedures.SymptomKeys)
+	for flag, values := range map[string][]string{"polarity": keys(procedures.Polarities()),
 		"test": {"bend=held", "break=pass", "break=root line", "peel=tore parent", "peel=peeled clean", "etch=fused"}, "rating": {"1", "2", "3", "4", "5"}} {
-		a.completes(cmd, flag, func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return values, cobra.ShellCompDirectiveNoFileComp
-		})
+		a.completesFrom(cmd, flag, func() []string { return values })
 	}
 }
 
