@@ -110,7 +110,7 @@ func inOrder(list []procedures.Weld) []procedures.Weld {
 // What a recommender reads of a weld: what was welded, how it was set and how it
 // turned out. The texts repeat from weld to weld.
 var (
-	learnedTexts = []string{"spool", "steel", "steel_group", "joint", "weld_type", "position", "coating", "wire_class", "wire_gas", "process", "machine", "state", "tap", "polarity"}
+	learnedTexts = []string{"steel", "steel_group", "joint", "weld_type", "position", "coating", "wire_class", "wire_gas", "process", "machine", "state", "tap", "polarity"}
 	learned      = []string{"thickness_mm", "other_thickness_mm", "coating_stripped", "gap_mm", "wire_diameter_mm", "knob", "wire_speed_m_min", "voltage_V", "current_A",
 		"arc_s", "length_mm", "travel_mm_min", "passes", "rating"}
 )
@@ -120,7 +120,7 @@ func pastColumns(w *procedures.Weld) []column {
 	all := weldColumns(w)
 	texts := slices.DeleteFunc(slices.Clone(all), func(c column) bool { return !slices.Contains(learnedTexts, c.name) })
 	texts = append(texts, column{"CASE WHEN knob IS NOT NULL THEN how END", "settings.how", object[procedures.How]{&w.Settings.How}})
-	return append([]column{{packed(texts), "", template{w, texts, map[string]procedures.Weld{}}}, {"concat(id, at, mark)", "", identity{w}}},
+	return append([]column{{packed(texts), "", template{w, texts, map[string]procedures.Weld{}}}, {"concat(id, at, mark)", "", identity{w}}, {"spool", "spool", shared{&w.Spool, map[string]string{}}}},
 		slices.DeleteFunc(all, func(c column) bool { return !slices.Contains(learned, c.name) })...)
 }
 
@@ -174,6 +174,24 @@ func (c template) Scan(v any) error {
 	}
 	*c.weld = w
 	c.weld.Settings.How = maps.Clone(w.Settings.How)
+	return nil
+}
+
+// shared scans a text that is one of a few in most rows: each is kept once.
+type shared struct {
+	p    *string
+	seen map[string]string
+}
+
+func (c shared) Value() (driver.Value, error) { return text[string]{c.p}.Value() }
+
+func (c shared) Scan(v any) error {
+	s, _ := v.(string)
+	known, ok := c.seen[s]
+	if !ok {
+		c.seen[s], known = s, s
+	}
+	*c.p = known
 	return nil
 }
 
