@@ -32,12 +32,13 @@ const patience = 40 * time.Second
 
 // browser is a tab, and the shop behind the pages that it shows.
 type browser struct {
-	t    *testing.T
-	ctx  context.Context
-	at   string
-	shop shell
-	door *door
-	taps int
+	t      *testing.T
+	chrome context.Context // that the tab is one of
+	ctx    context.Context
+	at     string
+	shop   shell
+	door   *door
+	taps   int
 }
 
 // door is a server that can be closed and opened again at the same address, and
@@ -85,13 +86,21 @@ func (d *deaf) WriteHeader(int)             {}
 // open opens a tab of 360 by 740, as of a phone, on a furnished shop.
 func open(t *testing.T, chrome context.Context) *browser {
 	t.Helper()
-	ctx, cancel := chromedp.NewContext(chrome, chromedp.WithNewBrowserContext())
-	t.Cleanup(cancel)
-	b := &browser{t: t, ctx: ctx, shop: furnished(t)}
+	b := tab(t, chrome)
+	b.shop = furnished(t)
 	b.door = &door{t: t, addr: "127.0.0.1:0", h: New(b.shop, Options{})}
 	b.door.open()
 	t.Cleanup(b.door.close)
 	b.at = "http://" + b.door.addr
+	return b
+}
+
+// tab opens a tab of a phone of its own: it shares no cookie with another.
+func tab(t *testing.T, chrome context.Context) *browser {
+	t.Helper()
+	ctx, cancel := chromedp.NewContext(chrome, chromedp.WithNewBrowserContext())
+	t.Cleanup(cancel)
+	b := &browser{t: t, chrome: chrome, ctx: ctx}
 	// The tab lives as long as the context of its first step, so this one has no limit.
 	if err := chromedp.Do(ctx, chromedp.EmulateViewport(360, 740, chromedp.EmulateMobile, chromedp.EmulateTouch)); err != nil {
 		t.Fatal(err)
@@ -152,11 +161,17 @@ func (b *browser) tap(css string) {
 	b.do(chromedp.Click(chromedp.CSS(css)))
 }
 
-// looks sets what the phone prefers: light or dark.
+// looks sets what the phone prefers: light, dark or contrast, which is light too.
+// No motion, or a color would be looked at on its way to another.
 func (b *browser) looks(scheme, media string) {
 	b.t.Helper()
+	contrast := "no-preference"
+	if scheme == "contrast" {
+		scheme, contrast = "light", "more"
+	}
 	run(b, func(ctx context.Context, t *chromedp.Target) (cdp.Empty, error) {
-		return cdp.Call(ctx, t, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: media, Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}})
+		return cdp.Call(ctx, t, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: media, Features: []*emulation.MediaFeature{
+			{Name: "prefers-color-scheme", Value: scheme}, {Name: "prefers-contrast", Value: contrast}, {Name: "prefers-reduced-motion", Value: "reduce"}}})
 	})
 }
 
@@ -204,7 +219,7 @@ func TestBrowser(t *testing.T) {
 		test func(*browser)
 	}{
 		{"ask, log, find, print", journey}, {"lost connection", lostConnection}, {"lost answer", lostAnswer}, {"undo", undo}, {"log under the thumb", underTheThumb},
-		{"nobody kept out", nobodyKeptOut}, {"narrow", narrow}, {"clock", clockRuns}, {"search as you type", searchAsYouType}, {"keys alone", keysAlone}, {"pictures", pictures},
+		{"nobody kept out", nobodyKeptOut}, {"narrow", narrow}, {"clock", clockRuns}, {"search as you type", searchAsYouType}, {"keys alone", keysAlone}, {"pairing", letIn}, {"pictures", pictures},
 	} {
 		t.Run(c.name, func(t *testing.T) { c.test(open(t, chrome)) })
 	}
@@ -398,8 +413,23 @@ type violation struct {
 	Nodes    []struct{ HTML, FailureSummary string }
 }
 
-// nobodyKeptOut runs axe over every page, light, dark and in high contrast: all
+// axe runs axe over the page that is shown, with all that is folded opened: all
 // rules of WCAG 2.2 A and AA, its good habits, and contrast of 7:1.
+func (b *browser) axe(name string) {
+	b.t.Helper()
+	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelectorAll("details").forEach(d => d.open = true)`))
+	b.do(chromedp.Evaluate[chromedp.Void](axe + "; undefined"))
+	found := run(b, chromedp.Evaluate[[]violation](`axe.run(document, {runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
+		rules: {"color-contrast-enhanced": {enabled: true}, "target-size": {enabled: true}}}).then(r => r.violations.map(v => ({ID: v.id, Help: v.help, Nodes: v.nodes.map(n => ({HTML: n.html, FailureSummary: n.failureSummary}))})))`,
+		chromedp.EvalAwaitPromise))
+	for _, v := range found {
+		for _, n := range v.Nodes {
+			b.t.Errorf("%s: %s (%s): %.200s: %.300s", name, v.ID, v.Help, n.HTML, n.FailureSummary)
+		}
+	}
+}
+
+// nobodyKeptOut runs axe over every page, light, dark and in high contrast.
 func nobodyKeptOut(b *browser) {
 	for _, look := range []string{"light", "dark", "contrast"} {
 		if look != "contrast" {
@@ -411,16 +441,7 @@ func nobodyKeptOut(b *browser) {
 		}
 		for _, at := range everyPage {
 			b.visit(at)
-			b.do(chromedp.Evaluate[chromedp.Void](`document.querySelectorAll("details").forEach(d => d.open = true)`))
-			b.do(chromedp.Evaluate[chromedp.Void](axe + "; undefined"))
-			found := run(b, chromedp.Evaluate[[]violation](`axe.run(document, {runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
-				rules: {"color-contrast-enhanced": {enabled: true}, "target-size": {enabled: true}}}).then(r => r.violations.map(v => ({ID: v.id, Help: v.help, Nodes: v.nodes.map(n => ({HTML: n.html, FailureSummary: n.failureSummary}))})))`,
-				chromedp.EvalAwaitPromise))
-			for _, v := range found {
-				for _, n := range v.Nodes {
-					b.t.Errorf("%s, %s: %s (%s): %.200s: %.300s", at, look, v.ID, v.Help, n.HTML, n.FailureSummary)
-				}
-			}
+			b.axe(at + ", " + look)
 		}
 	}
 }

@@ -123,7 +123,12 @@ func foreign(r *http.Request) bool {
 // The files beside the pages hold nothing of the notebook, and the way to be paired
 // must be open.
 func (s *Server) known(r *http.Request) bool {
-	if !s.opts.LAN || r.URL.Path == pairPath || strings.HasPrefix(r.URL.Path, "/static/") || fromHere(r) {
+	return r.URL.Path == pairPath || strings.HasPrefix(r.URL.Path, "/static/") || s.inside(r)
+}
+
+// inside reports whether the one who asks may see the notebook.
+func (s *Server) inside(r *http.Request) bool {
+	if !s.opts.LAN || fromHere(r) {
 		return true
 	}
 	_, ok := s.paired(r)
@@ -141,12 +146,16 @@ func fromHere(r *http.Request) bool {
 	return err == nil && (here.Addr().Unmap() == netip.AddrFrom4([4]byte{127, 0, 0, 1}) || here.Addr() == netip.IPv6Loopback())
 }
 
-// refuse answers a request that is not let in, in the words of an error of
-// --json, or in plain text where a person looks.
+// refuse answers a request that is not let in: in the words of an error of --json,
+// with a page where a browser shows one, else in plain text.
 func (s *Server) refuse(w http.ResponseWriter, r *http.Request, status int, code, message, hint string) {
 	w.Header().Set("Cache-Control", "no-store")
 	if strings.HasPrefix(r.URL.Path, "/api/") || strings.HasPrefix(r.Header.Get("Accept"), "application/json") {
 		writeError(w, status, apiError{Code: code, Message: message, Hint: hint})
+		return
+	}
+	if strings.Contains(r.Header.Get("Accept"), "text/html") {
+		s.show(w, r, status, "trouble", page{Title: "Not let in", Body: failure{Message: sentence(message), Hint: sentence(hint)}})
 		return
 	}
 	w.Header().Set("Content-Type", "text/plain; charset=utf-8")

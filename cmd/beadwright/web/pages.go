@@ -26,6 +26,8 @@ type page struct {
 	Here    string            // which entry of the menu it is: ask, log, duty, find, remedy, bench
 	Theme   string            // light, dark, contrast; "" as the phone is set
 	Back    string            // where the switch of looks returns to
+	Outside bool              // whoever looks is not let in: no menu, for it leads nowhere
+	LAN     bool              // devices can be paired
 	Charges []caution.Caution // stored charge of every rebuilt machine shown
 	Body    any
 }
@@ -74,7 +76,7 @@ func (s *Server) pages(mux *http.ServeMux) {
 
 // show renders a page. What cannot be rendered whole is not sent in part.
 func (s *Server) show(w http.ResponseWriter, r *http.Request, status int, name string, p page) {
-	p.Theme = themeOf(r)
+	p.Theme, p.LAN, p.Outside = themeOf(r), s.opts.LAN, !s.inside(r)
 	p.Back = r.URL.RequestURI()
 	if r.Method != http.MethodGet {
 		p.Back = r.URL.Path
