@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"database/sql/driver"
+	"encoding/json"
 	"fmt"
 	"maps"
 	"slices"
@@ -16,24 +17,45 @@ import (
 // the knob was noted. It reads several times as fast.
 func (n *Notebook) Past(ctx context.Context) (list []procedures.Weld, err error) {
 	err = n.read(ctx, func(tx *tx) error {
-		list, err = tx.past(0)
+		list, err = tx.past(after(0))
 		return err
 	})
 	return list, err
 }
 
-// past reads the welds that stand of those logged after the one of that number,
-// in the order of their ids. Handing over a value costs more than finding it, so
+// selection names welds by their numbers, in SQL.
+type selection struct {
+	where string // for one column
+	arg   any
+	many  int // at the most; 0: all after arg
+}
+
+// after are the welds logged after the one of that number.
+func after(row int64) selection { return selection{" > ?", row, 0} }
+
+// these are the welds of these numbers.
+func these(rows []int64) selection {
+	list, err := json.Marshal(rows)
+	if err != nil {
+		panic(err) // numbers can be written
+	}
+	return selection{" IN (SELECT value FROM json_each(?))", string(list), len(rows)}
+}
+
+// past reads those of the selected welds that stand, in the order of their ids.
+// Handing over a value costs more than finding it, so
 // texts come many in one; and since a shop welds the same few jobs again and
 // again, each such text is taken apart once. Symptoms and tests are read in the
 // order of the welds and walk along with them.
-func (tx *tx) past(after int64) ([]procedures.Weld, error) {
-	var last int64
-	if err := tx.get([]any{&last}, "SELECT coalesce(max(n), 0) FROM welds"); err != nil || last <= after {
-		return nil, err
+func (tx *tx) past(which selection) ([]procedures.Weld, error) {
+	room := which.many
+	if room == 0 {
+		if err := tx.get([]any{&room}, "SELECT coalesce(max(n), 0) - ? FROM welds", which.arg); err != nil || room <= 0 {
+			return nil, err
+		}
 	}
-	list := make([]procedures.Weld, 0, last-after)
-	rows := make([]int64, 0, last-after)
+	list := make([]procedures.Weld, 0, room)
+	rows := make([]int64, 0, room)
 	var w procedures.Weld
 	var row int64
 	cols := pastColumns(&w)
@@ -44,7 +66,7 @@ func (tx *tx) past(after int64) ([]procedures.Weld, error) {
 		}
 		list, rows = append(list, w), append(rows, row)
 		return nil
-	}, "SELECT "+names(cols)+", n FROM welds WHERE struck IS NULL AND n > ? ORDER BY n", after)
+	}, "SELECT "+names(cols)+", n FROM welds WHERE struck IS NULL AND n"+which.where+" ORDER BY n", which.arg)
 	if err != nil {
 		return nil, err
 	}
@@ -65,7 +87,7 @@ func (tx *tx) past(after int64) ([]procedures.Weld, error) {
 			o.Symptoms = append(o.Symptoms, key)
 		}
 		return nil
-	}, "SELECT weld, key FROM symptoms WHERE weld > ? ORDER BY weld, place", after)
+	}, "SELECT weld, key FROM symptoms WHERE weld"+which.where+" ORDER BY weld, place", which.arg)
 	if err != nil {
 		return nil, err
 	}
@@ -80,7 +102,7 @@ func (tx *tx) past(after int64) ([]procedures.Weld, error) {
 			o.Tests = append(o.Tests, t)
 		}
 		return nil
-	}, "SELECT weld, kind, passed, result FROM tests WHERE weld > ? ORDER BY weld, place", after)
+	}, "SELECT weld, kind, passed, result FROM tests WHERE weld"+which.where+" ORDER BY weld, place", which.arg)
 	if err != nil {
 		return nil, err
 	}

@@ -50,7 +50,7 @@ func (n *Notebook) PastSince(ctx context.Context, v Version) (list []procedures.
 		} else if now == v {
 			return nil
 		}
-		list, err = tx.past(v.Welds)
+		list, err = tx.past(after(v.Welds))
 		return err
 	})
 	return list, now, whole, err
