@@ -28,6 +28,7 @@ type app struct {
 
 	nb     *store.Notebook
 	memory *remembered // of a program that stays open; nil: read the notebook each time
+	chart  *[]byte     // takes a chart for the page, in the place of its file; nil: charts go to files
 }
 
 // notebookPath is the flag, else the environment, else the user's data folder.

@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -27,9 +28,18 @@ type workbench struct {
 }
 
 // Do is one command line. It reads nothing, and writes only its answer.
-func (b *workbench) Do(ctx context.Context, args ...string) (r web.Result) {
+func (b *workbench) Do(ctx context.Context, args ...string) web.Result { return b.run(ctx, nil, args) }
+
+// Chart is a chart command whose picture is handed over and goes to no file.
+func (b *workbench) Chart(ctx context.Context, kind string, flags []string, words ...string) (svg []byte, r web.Result) {
+	args := slices.Concat([]string{"chart", kind, "--force"}, flags, []string{"--", "page.svg"}, words)
+	r = b.run(ctx, &svg, args)
+	return svg, r
+}
+
+func (b *workbench) run(ctx context.Context, chart *[]byte, args []string) (r web.Result) {
 	var out, complaint bytes.Buffer
-	a := &app{out: &out, err: &complaint, now: b.now, json: true, nb: b.notebook, memory: &b.memory, notebookFlag: b.path}
+	a := &app{out: &out, err: &complaint, now: b.now, json: true, nb: b.notebook, memory: &b.memory, chart: chart, notebookFlag: b.path}
 	defer func() {
 		if fault := recover(); fault != nil {
 			b.fault(fault)
@@ -74,4 +84,7 @@ func (b *workbench) fault(fault any) {
 // settle waits until nothing is thought over any more.
 func (b *workbench) settle() { b.ahead.Wait() }
 
-var _ web.Bench = (*workbench)(nil)
+var (
+	_ web.Bench  = (*workbench)(nil)
+	_ web.Drawer = (*workbench)(nil)
+)

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -130,12 +129,8 @@ func (a *app) chartThickness(ctx context.Context, o chartOptions, file string, a
 	c.Cautions = s.Cautions
 	c.takeWelds(shop, history)
 	c.cite()
-	image, err := quietly(func() ([]byte, error) { return c.draw(format) })
-	if err != nil {
+	if err := a.putChart(file, format, c.draw); err != nil {
 		return err
-	}
-	if err := writeWhole(file, image); err != nil {
-		return fmt.Errorf("the chart was not written: %w", err)
 	}
 	return a.printChart(c)
 }

@@ -49,8 +49,12 @@ func (c *thicknessChart) draw(format string) ([]byte, error) {
 }
 
 // drawSheet puts head, plot, legends of lines and of marks, and foot below one
-// another on a sheet, and returns it as a file.
+// another on a sheet, and returns it as a file. On a page head and foot are words
+// of the page.
 func drawSheet(format string, head, foot []paragraph, p *plot.Plot, lines, marks plot.Legend) ([]byte, error) {
+	if format == onPage {
+		return drawOnPage(p, lines, marks)
+	}
 	legendHeight := max(legendSize(lines), legendSize(marks))
 	height := 2*sheetEdge + plotHeight + legendHeight + 14
 	for _, p := range append(append([]paragraph{}, head...), foot...) {
@@ -210,7 +214,7 @@ func (c *thicknessChart) legends() (lines, marks plot.Legend) {
 	if c.own {
 		lines.Add("your own curve", &plotter.Line{LineStyle: ownLine()})
 	}
-	lines.Add("4 times in 5 the right wire speed lies in here", &plotter.Polygon{Color: rangeInk, LineStyle: draw.LineStyle{Color: rangeEdge, Width: 0.7}})
+	lines.Add("the right wire speed, 4 times in 5", &plotter.Polygon{Color: rangeInk, LineStyle: draw.LineStyle{Color: rangeEdge, Width: 0.7}})
 	for i, g := range grades {
 		n := 0
 		for _, w := range c.Welds {

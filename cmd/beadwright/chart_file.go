@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -27,6 +28,25 @@ func chartFormat(file string, force bool) (string, error) {
 		return "", procedures.Invalid("file", file, "there is a file of that name", "to write over it: --force", "or name another file")
 	}
 	return format, nil
+}
+
+// putChart draws a chart into its file, or for the page that asks for it.
+func (a *app) putChart(file, format string, draw func(format string) ([]byte, error)) error {
+	if a.chart != nil {
+		format = onPage
+	}
+	image, err := quietly(func() ([]byte, error) { return draw(format) })
+	if err != nil {
+		return err
+	}
+	if a.chart != nil {
+		*a.chart = image
+		return nil
+	}
+	if err := writeWhole(file, image); err != nil {
+		return fmt.Errorf("the chart was not written: %w", err)
+	}
+	return nil
 }
 
 // writeWhole writes a file whole or not at all: beside it first, then renamed.

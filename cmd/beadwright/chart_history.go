@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"github.com/spf13/cobra"
+	"gonum.org/v1/plot/text"
 
 	"beadwright/data"
 	"beadwright/procedures"
@@ -33,6 +34,7 @@ type historyChart struct {
 
 	machine procedures.Machine
 	units   procedures.Units
+	along   text.Style // of the words along an upright line
 }
 
 // historyBead is one bead on the chart.
@@ -137,12 +139,8 @@ func (a *app) chartHistory(ctx context.Context, o chartOptions, file string, arg
 	if err := c.gather(ctx, nb); err != nil {
 		return err
 	}
-	image, err := quietly(func() ([]byte, error) { return c.draw(format) })
-	if err != nil {
+	if err := a.putChart(file, format, c.draw); err != nil {
 		return err
-	}
-	if err := writeWhole(file, image); err != nil {
-		return fmt.Errorf("the chart was not written: %w", err)
 	}
 	if a.json {
 		return a.printJSON(c)

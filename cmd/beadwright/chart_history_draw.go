@@ -73,6 +73,9 @@ func (c *historyChart) draw(format string) ([]byte, error) {
 	if k, ok := caution.StoredCharge(c.machine); ok {
 		foot = append(foot, newParagraph(letters(9), k.Text+" "+k.Instead))
 	}
+	if c.along = letters(8); format == onPage {
+		c.along = letters(pageLetters)
+	}
 	lines, marks := c.legends()
 	return drawSheet(format, head, foot, c.plot(), lines, marks)
 }
@@ -200,7 +203,7 @@ func (h historyMarks) Plot(c draw.Canvas, p *plot.Plot) {
 // bottom.
 func (h historyMarks) upright(c draw.Canvas, line draw.LineStyle, at vg.Length, words string, top bool) {
 	c.StrokeLine2(line, at, c.Min.Y, at, c.Max.Y)
-	style := letters(8)
+	style := h.along
 	style.Color, style.Rotation, style.YAlign = line.Color, math.Pi/2, draw.YTop
 	words = clipped(style.Width, printable(words), (c.Max.Y-c.Min.Y)*0.55)
 	place := vg.Point{X: at + 2, Y: c.Min.Y + 4}
@@ -208,8 +211,8 @@ func (h historyMarks) upright(c draw.Canvas, line draw.LineStyle, at vg.Length, 
 	if top {
 		place.Y, style.XAlign = c.Max.Y-4, draw.XRight
 	}
-	if at+12 > c.Max.X { // no room to the right of it
-		place.X = at - 11
+	if tall := style.Font.Size; at+1.5*tall > c.Max.X { // no room to the right of it
+		place.X = at - 1.4*tall
 	}
 	c.FillText(style, place, words)
 }

@@ -98,12 +98,8 @@ func (a *app) chartKnob(ctx context.Context, file, name, tap string, force bool)
 	if err != nil {
 		return err
 	}
-	image, err := quietly(func() ([]byte, error) { return c.draw(format) })
-	if err != nil {
+	if err := a.putChart(file, format, c.draw); err != nil {
 		return err
-	}
-	if err := writeWhole(file, image); err != nil {
-		return fmt.Errorf("the chart was not written: %w", err)
 	}
 	if a.json {
 		return a.printJSON(c)
@@ -204,7 +200,7 @@ func (c *knobChart) draw(format string) ([]byte, error) {
 	}
 	lines, marks := newLegends()
 	lines.Add("the curve", &plotter.Line{LineStyle: ownLine()})
-	lines.Add("4 times in 5 the wire speed lies in here", &plotter.Polygon{Color: rangeInk, LineStyle: draw.LineStyle{Color: rangeEdge, Width: 0.7}})
+	lines.Add("the wire speed, 4 times in 5", &plotter.Polygon{Color: rangeInk, LineStyle: draw.LineStyle{Color: rangeEdge, Width: 0.7}})
 	marks.Add(fmt.Sprintf("a run (%d)", len(c.Runs)), &plotter.Scatter{GlyphStyle: runStyle()})
 	marks.Add(fmt.Sprintf("median, with its timing (%d)", len(c.Points)), &plotter.Scatter{GlyphStyle: medianStyle()})
 	return drawSheet(format, head, foot, p, lines, marks)

@@ -32,6 +32,9 @@ type machineView struct {
 		Why  string
 	} `json:"next"`
 	Rebuilding *rebuilding
+	Charts     []chart
+	Beads      int // logged on it
+	Most       int // of them that are drawn
 }
 
 // knobPoint is one mark of the knob, as it was run out.
@@ -73,7 +76,8 @@ func (s *Server) machinePage(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	all := s.machines(r)
-	v.InUse = all.Current == v.ID
+	v.InUse, v.Most = all.Current == v.ID, mostDrawn
+	v.Charts, v.Beads = s.drawnOf(r, v.Machine, v.Curve)
 	s.show(w, r, http.StatusOK, "machine", page{Title: "Machine " + v.Name, Here: "bench", Charges: all.charges(v.Name), Body: v})
 }
 

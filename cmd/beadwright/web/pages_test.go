@@ -7,7 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"math"
 	"net/http"
 	"net/http/cookiejar"
 	"net/http/httptest"
@@ -522,28 +521,5 @@ func TestAnotherNotebook(t *testing.T) {
 	}
 	if status, next, body := v.post("/log", form); status != http.StatusSeeOther {
 		t.Errorf("%d to %q: %s", status, next, text(body))
-	}
-}
-
-// TestKnobChart holds the drawing to its numbers: one unit of a mark and of an
-// inch is as long everywhere, and no point lies outside the axes.
-func TestKnobChart(t *testing.T) {
-	ipm := procedures.InchesPerMin
-	curve := []knobPoint{{Tap: "low", Mark: 2, Speed: ipm(50), Low: ipm(48), High: ipm(52), Runs: 3}, {Tap: "low", Mark: 6, Speed: ipm(150), Low: ipm(150), High: ipm(150), Runs: 1}, {Tap: "high", Mark: 10, Speed: ipm(250), Low: ipm(240), High: ipm(260), Runs: 2}}
-	c := drawKnob(procedures.Knob{Min: 0, Max: 10}, curve)
-	p := c.Points
-	if dx, dy := p[1].X-p[0].X, p[0].Y-p[1].Y; math.Abs(p[2].X-p[1].X-dx) > 1e-9 || math.Abs(p[1].Y-p[2].Y-dy) > 1e-9 || dx <= 0 || dy <= 0 {
-		t.Errorf("equal steps are drawn unequal: %+v", p)
-	}
-	if p[0].Square || p[1].Square || !p[2].Square || len(c.Taps) != 2 {
-		t.Errorf("the taps are not told apart by shape: %+v", p)
-	}
-	for _, q := range p {
-		if q.X < c.Left || q.X > c.W || q.High > q.Y || q.Low < q.Y || q.High < 0 || q.Low > c.Bottom {
-			t.Errorf("outside the axes: %+v", q)
-		}
-	}
-	if drawKnob(procedures.Knob{}, curve[:1]) != nil || drawKnob(procedures.Knob{}, nil) != nil {
-		t.Error("one mark alone is drawn")
 	}
 }
