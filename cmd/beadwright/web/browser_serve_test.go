@@ -17,18 +17,17 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// lan is the program itself, as it serves a network: the address 127.0.0.2, which
-// is nobody's own to it.
-type lan struct {
+// terminal is the program itself, as it serves.
+type terminal struct {
 	t    *testing.T
 	keys io.Writer
 	said *bufio.Scanner
 }
 
-// serveLAN starts beadwright serve --lan. It ends with the test.
-func serveLAN(t *testing.T, shop shell) *lan {
+// serve starts beadwright serve. It ends with the test.
+func serve(t *testing.T, shop shell, flags ...string) *terminal {
 	t.Helper()
-	cmd := exec.Command(shop.program, "--notebook="+shop.notebook, "serve", "--lan", "--yes", "--listen=127.0.0.2:0")
+	cmd := exec.Command(shop.program, append([]string{"--notebook=" + shop.notebook, "serve"}, flags...)...)
 	keys, err := cmd.StdinPipe()
 	if err != nil {
 		t.Fatal(err)
@@ -44,16 +43,16 @@ func serveLAN(t *testing.T, shop shell) *lan {
 		_ = cmd.Process.Signal(syscall.SIGTERM)
 		_ = cmd.Wait()
 	})
-	return &lan{t, keys, bufio.NewScanner(out)}
+	return &terminal{t, keys, bufio.NewScanner(out)}
 }
 
-var pairLink = regexp.MustCompile(`http://127\.0\.0\.2:\d+/pair\?code=\S+`)
+var link = regexp.MustCompile(`http://127\.0\.0\.\d:\d+/(pair\?code=\S+)?`)
 
-// link reads on to the next link on the terminal.
-func (l *lan) link() string {
+// link reads on to the next address.
+func (l *terminal) link() string {
 	l.t.Helper()
 	for l.said.Scan() {
-		if link := pairLink.FindString(l.said.Text()); link != "" {
+		if link := link.FindString(l.said.Text()); link != "" {
 			return link
 		}
 	}
@@ -62,7 +61,7 @@ func (l *lan) link() string {
 }
 
 // another presses Enter for another link.
-func (l *lan) another() string {
+func (l *terminal) another() string {
 	l.t.Helper()
 	if _, err := io.WriteString(l.keys, "\n"); err != nil {
 		l.t.Fatal(err)
@@ -126,7 +125,7 @@ func (b *browser) cookies() []*browsernet.Cookie {
 // and is let in; the link lets nobody else in; who is taken off the list, at the
 // command line or from another phone, is out at once.
 func letIn(b *browser) {
-	terminal := serveLAN(b.t, b.shop)
+	terminal := serve(b.t, b.shop, "--lan", "--yes", "--listen=127.0.0.2:0") // an address that is nobody's own to it
 	link := terminal.link()
 	b.at = link[:strings.Index(link, "/pair")]
 
@@ -189,4 +188,15 @@ func letIn(b *browser) {
 	b.shop.must(b.t, "serve", "--revoke=tablet")
 	second.visit("/find")
 	second.shut("a phone that the command line took off the list")
+}
+
+// charts looks the page of a machine over with its charts drawn, each with its
+// words, and widened by none of them.
+func charts(b *browser) {
+	b.at = strings.TrimSuffix(serve(b.t, b.shop, "--listen=127.0.0.1:0").link(), "/")
+	b.visit("/machine/shed")
+	if n := ask[int](b, `[...document.querySelectorAll("svg.drawn[role=img][aria-label]")].filter(e => e.getBoundingClientRect().width > 200 && e.querySelectorAll("path").length > 10).length`); n != 3 {
+		b.t.Errorf("%d charts are drawn, wanted knob, thickness and history", n)
+	}
+	b.lookedOver("machine")
 }
