@@ -1,6 +1,7 @@
 package procedures
 
 import (
+	"math/bits"
 	"slices"
 	"strings"
 	"unicode"
@@ -42,9 +43,42 @@ func Rank(words string, texts []string) []Match {
 // once. A Query is for one goroutine.
 type Query struct {
 	words []wanted
-	asked []string            // the words, their parts and these joined: what words of a text are compared with
+	asked []asked             // the words, their parts and these joined: what words of a text are compared with
 	known map[string]Likeness // by word of a text as it is written
 }
+
+// asked is a word that others are compared with.
+type asked struct {
+	word    string
+	letters letters
+	missing int // so many of its letters at the most a word like it does without
+}
+
+// letters are those that a word has, in any case, one bit each; all of them of a
+// word that is more than ASCII. A word can be told so to be like no word asked,
+// which nearly all are, without being compared.
+type letters uint64
+
+// letterBits has the letter of each byte. Two of one bit are taken for each other,
+// which tells less but nothing wrong.
+var letterBits = func() (bits [256]letters) {
+	for b := range bits {
+		switch c := byte(b); {
+		case c >= utf8.RuneSelf:
+			bits[b] = ^letters(0)
+		case 'a' <= c && c <= 'z':
+			bits[b] = 1 << (c - 'a')
+		case 'A' <= c && c <= 'Z':
+			bits[b] = 1 << (c - 'A')
+		case '0' <= c && c <= '9':
+			bits[b] = 1 << (26 + c - '0')
+		default:
+			bits[b] = 1 << (36 + c%28)
+		}
+	}
+	bits['.'] = bits['0'] // .035 is read as 0.035
+	return bits
+}()
 
 // wanted is one word: places of it, its parts and these joined in asked.
 type wanted struct {
@@ -69,7 +103,19 @@ func (l Likeness) Join(other Likeness) {
 func NewQuery(words string) *Query {
 	q := &Query{known: map[string]Likeness{}}
 	ask := func(s string) int {
-		q.asked = append(q.asked, s)
+		a := asked{word: s}
+		for i := range len(s) {
+			if s[i] < utf8.RuneSelf {
+				a.letters |= letterBits[s[i]]
+			}
+		}
+		switch n, loose := looseWord(s); {
+		case loose && n >= 8:
+			a.missing = 2
+		case loose:
+			a.missing = 1
+		}
+		q.asked = append(q.asked, a)
 		return len(q.asked) - 1
 	}
 	for _, t := range terms(words) {
@@ -89,6 +135,9 @@ func NewQuery(words string) *Query {
 	return q
 }
 
+// None reports that no word is like any asked.
+func (l Likeness) None() bool { return len(l) == 0 || slices.Max(l) == 0 }
+
 // Unlike is the likeness of no text at all.
 func (q *Query) Unlike() Likeness { return make(Likeness, len(q.asked)) }
 
@@ -98,25 +147,49 @@ const keptWords = 1 << 14
 
 // Read joins the likeness of a text to l.
 func (q *Query) Read(l Likeness, text string) {
-	for word := range strings.SplitSeq(text, " ") {
-		if word == "" {
+	from, has := 0, letters(0)
+	for i := range len(text) {
+		if text[i] != ' ' {
+			has |= letterBits[text[i]]
 			continue
 		}
-		known, ok := q.known[word]
-		if !ok {
-			known = q.compare(word)
-			if len(q.known) < keptWords {
-				q.known[strings.Clone(word)] = known
-			}
+		if from < i && q.mayBeLike(has) {
+			q.readWord(l, text[from:i])
 		}
-		l.Join(known)
+		from, has = i+1, 0
 	}
+	if from < len(text) && q.mayBeLike(has) {
+		q.readWord(l, text[from:])
+	}
+}
+
+// mayBeLike reports whether a word of these letters could be like one that is asked.
+// Whatever is the same, begins with it, holds it inside or is a longer form of it has
+// all its letters; each slip does without one at the most.
+func (q *Query) mayBeLike(has letters) bool {
+	for i := range q.asked {
+		if a := &q.asked[i]; bits.OnesCount64(uint64(a.letters&^has)) <= a.missing {
+			return true
+		}
+	}
+	return false
+}
+
+func (q *Query) readWord(l Likeness, word string) {
+	known, ok := q.known[word]
+	if !ok {
+		known = q.compare(word)
+		if len(q.known) < keptWords {
+			q.known[strings.Clone(word)] = known
+		}
+	}
+	l.Join(known)
 }
 
 func (q *Query) compare(word string) Likeness {
 	l, all := q.Unlike(), variants(terms(word))
 	for i, asked := range q.asked {
-		l[i] = uint8(rankWord(asked, all)) // at most sameWord
+		l[i] = uint8(rankWord(asked.word, all)) // at most sameWord
 	}
 	return l
 }
@@ -173,8 +246,7 @@ func rankWord(q string, all []string) int {
 		return sameWord
 	}
 	best := 0
-	letters := utf8.RuneCountInString(q)
-	loose := letters >= 4 && letters <= 40 && !hasDigit(q)
+	letters, loose := looseWord(q)
 	for _, t := range all {
 		s := 0
 		switch {
@@ -189,6 +261,12 @@ func rankWord(q string, all []string) int {
 		best = max(best, s)
 	}
 	return best
+}
+
+// looseWord counts the letters of a word, and reports whether slips are forgiven in it.
+func looseWord(q string) (letters int, loose bool) {
+	letters = utf8.RuneCountInString(q)
+	return letters, letters >= 4 && letters <= 40 && !hasDigit(q)
 }
 
 // slips finds a word that is not quite spelled so. Two letters more or less are

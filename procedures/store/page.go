@@ -32,7 +32,7 @@ func (n *Notebook) Page(ctx context.Context, f procedures.Filter, best bool) (li
 	}
 	err = n.read(ctx, func(tx *tx) error {
 		if f.Words != "" {
-			rows, err := tx.rank(f.Words, where, args...)
+			rows, err := n.rank(tx, f.Words, where, args)
 			if total = len(rows); err != nil || total == 0 {
 				return err
 			}

@@ -3,10 +3,12 @@ package store
 import (
 	"cmp"
 	"context"
+	"database/sql"
 	"encoding/json"
+	"runtime"
 	"slices"
-	"strings"
-	"time"
+	"sync"
+	"sync/atomic"
 
 	"beadwright/procedures"
 )
@@ -46,136 +48,81 @@ func ascending(rows []int64) []int {
 	return place
 }
 
-// searchedTexts are the columns that, with three sizes, make up
-// [procedures.JobText]; ownTexts those that hardly two welds have alike.
-var (
-	searchedTexts = []string{"machine", "steel", "thickness_said", "other_thickness_said", "form", "other_form", "joint", "weld_type", "position", "coating", "wire_class", "wire_gas", "process", "tap", "polarity", "technique"}
-	ownTexts      = []string{"mark", "note", "made_for", "job_said", "said"}
+// Design choices: welds are looked through in so many transactions at the most, one
+// for each processor, where there are so many of them; each takes some parts.
+const (
+	mostReaders     = 4
+	weldsForSeveral = 4096
+	partsEach       = 2
 )
 
 // rank returns the numbers of the welds in which every word has its like, the best
-// match first, the later of two alike before the other. What many welds have in
-// common, and each symptom, is compared with the words once.
-func (tx *tx) rank(words, where string, args ...any) ([]int64, error) {
-	spools, err := tx.spools("1 = 1")
+// match first, the later of two alike before the other. Other transactions that see
+// the same notebook help. It waits for none of them to begin: what they do not come
+// to is done in this one.
+func (n *Notebook) rank(mine *tx, words, where string, args []any) ([]int64, error) {
+	now, err := mine.version()
 	if err != nil {
 		return nil, err
 	}
-	q := procedures.NewQuery(words)
-	spool := map[string]procedures.Likeness{}
-	for _, s := range spools {
-		spool[s.ID] = q.Unlike()
-		q.Read(spool[s.ID], s.Name)
+	readers, parts := 1, int64(1)
+	if now.Welds >= weldsForSeveral {
+		readers = min(mostReaders, runtime.GOMAXPROCS(0))
+		parts = int64(readers * partsEach)
 	}
-	type job struct {
-		texts                  string
-		thick, other, diameter procedures.MM
-	}
-	var w procedures.Weld
-	var this job
-	var row int64
-	var own, from string
-	cols := slices.DeleteFunc(weldColumns(&w), func(c column) bool { return !slices.Contains(searchedTexts, c.name) })
-	dest := []any{&row, &this.texts, number[procedures.MM]{&this.thick}, number[procedures.MM]{&this.other}, number[procedures.MM]{&this.diameter}, moment{&w.At}, text[string]{&from}, &own}
-
-	known := map[job]procedures.Likeness{}
-	var found []likeWeld
-	var rows []int64
-	var free procedures.Likeness // room for many
-	err = tx.each(func(r scanner) error {
-		if err := r.Scan(dest...); err != nil {
-			return err
-		}
-		common, ok := known[this]
-		if !ok {
-			if err := unpack(this.texts, cols); err != nil {
-				return err
+	found, errs := make([][]match, readers), make([]error, readers)
+	var taken atomic.Int64
+	work := func(i int, tx *tx) {
+		s, err := newSearcher(tx, words, where, args)
+		for err == nil {
+			part := taken.Add(1)
+			if part > parts {
+				break
 			}
-			w.Job.Thickness, w.Job.OtherThickness, w.Job.Wire.Diameter = this.thick, this.other, this.diameter
-			common = q.Unlike()
-			q.Read(common, procedures.JobText(w))
-			known[this] = common
+			err = s.look((part-1)*now.Welds/parts+1, part*now.Welds/parts)
 		}
-		if len(free) < len(common) {
-			free = make(procedures.Likeness, 1<<16*len(common))
+		if errs[i] = err; err == nil {
+			found[i] = s.found
 		}
-		like := free[:copy(free, common):len(common)]
-		free = free[len(like):]
-		like.Join(spool[from])
-		q.Read(like, own)
-		found, rows = append(found, likeWeld{row, w.At, like, 0}), append(rows, row)
-		return nil
-	}, "SELECT n, "+packed(cols)+", thickness_mm, other_thickness_mm, wire_diameter_mm, at, spool, concat("+strings.Join(ownTexts, ", ' ', ")+") FROM welds WHERE "+where, args...)
-	if err != nil || len(found) == 0 {
+	}
+	waiting, stop := context.WithCancel(mine.ctx)
+	defer stop()
+	var helpers sync.WaitGroup
+	for i := 1; i < readers; i++ {
+		helpers.Go(func() { n.beside(waiting, mine.ctx, now, func(tx *tx) { work(i, tx) }) })
+	}
+	work(0, mine)
+	stop()
+	helpers.Wait()
+	if err := first(errs...); err != nil {
 		return nil, err
 	}
-	if err := tx.findingsLike(q, found, rows); err != nil {
-		return nil, err
-	}
-	hits := found[:0]
-	for _, f := range found {
-		var ok bool
-		if f.score, ok = q.Score(f.like); ok {
-			hits = append(hits, f)
-		}
-	}
-	slices.SortFunc(hits, func(a, b likeWeld) int {
-		return cmp.Or(cmp.Compare(b.score, a.score), b.at.Compare(a.at), cmp.Compare(b.row, a.row))
+	all := slices.Concat(found...)
+	slices.SortFunc(all, func(a, b match) int {
+		return cmp.Or(cmp.Compare(b.score, a.score), cmp.Compare(b.second, a.second), cmp.Compare(b.nano, a.nano), cmp.Compare(b.row, a.row))
 	})
-	rows = rows[:0]
-	for _, h := range hits {
-		rows = append(rows, h.row)
+	rows := make([]int64, len(all))
+	for i, m := range all {
+		rows[i] = m.row
 	}
 	return rows, nil
 }
 
-// likeWeld is a weld and how like it is to the words looked for.
-type likeWeld struct {
-	row   int64
-	at    time.Time
-	like  procedures.Likeness
-	score int
-}
-
-// findingsLike joins in the symptoms and tests of the welds found.
-func (tx *tx) findingsLike(q *procedures.Query, found []likeWeld, rows []int64) error {
-	which, args := "", []any{}
-	if len(rows) <= 1000 {
-		numbers, err := json.Marshal(rows)
-		if err != nil {
-			return err
-		}
-		which, args = " WHERE weld IN (SELECT value FROM json_each(?))", append(args, string(numbers))
+// beside runs do in a transaction of its own that sees the notebook of that version;
+// not at all where it gets no connection while one is waited for, or sees another.
+func (n *Notebook) beside(waiting, ctx context.Context, v Version, do func(*tx)) {
+	conn, err := n.db.Conn(waiting)
+	if err != nil {
+		return
 	}
-	place := ascending(rows)
-	known := map[string]procedures.Likeness{}
-	join := func(query string, text func(string) string) error {
-		var row int64
-		var key string
-		at := 0
-		return tx.each(func(r scanner) error {
-			if err := r.Scan(&row, &key); err != nil {
-				return err
-			}
-			for at < len(place) && rows[place[at]] < row {
-				at++
-			}
-			if at == len(place) || rows[place[at]] != row {
-				return nil
-			}
-			like, ok := known[key]
-			if !ok {
-				like = q.Unlike()
-				q.Read(like, text(key))
-				known[key] = like
-			}
-			found[place[at]].like.Join(like)
-			return nil
-		}, query, args...)
+	defer conn.Close()
+	t, err := conn.BeginTx(ctx, &sql.TxOptions{ReadOnly: true})
+	if err != nil {
+		return
 	}
-	if err := join("SELECT weld, key FROM symptoms"+which+" ORDER BY weld, place", procedures.SymptomText); err != nil {
-		return err
+	defer t.Rollback()
+	other := &tx{Tx: t, ctx: ctx}
+	if now, err := other.version(); err == nil && now == v {
+		do(other)
 	}
-	clear(known)
-	return join("SELECT weld, kind || ' ' || result FROM tests"+which+" ORDER BY weld, place", func(s string) string { return s })
 }
