@@ -31,7 +31,8 @@ func (f *Filter) Fits(w *Weld) bool {
 		f.Spool != "" && w.Spool != f.Spool,
 		f.Symptom != "" && !slices.Contains(w.Outcome.Symptoms, f.Symptom),
 		len(f.Steels) > 0 && (w.Job.Steel == "" || !slices.Contains(f.Steels, w.Job.Steel)),
-		!f.Since.IsZero() && w.At.Before(f.Since):
+		!f.Since.IsZero() && w.At.Before(f.Since),
+		!f.Until.IsZero() && w.At.After(f.Until):
 		return false
 	}
 	if f.Machine != "" && f.Machine != w.Job.Machine {

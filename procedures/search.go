@@ -25,9 +25,10 @@ type Filter struct {
 	RatingMax    int // 1 to 5
 	Symptom      string
 	Since        time.Time
-	Struck       bool   // struck welds too
-	Limit        int    // at most so many; zero: all
-	Words        string // see [Rank]
+	Until        time.Time // that moment included
+	Struck       bool      // struck welds too
+	Limit        int       // at most so many; zero: all
+	Words        string    // see [Rank]
 }
 
 // Validate reports the first thing about the filter that cannot be.

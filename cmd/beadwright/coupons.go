@@ -139,13 +139,13 @@ func (a *app) coupons(ctx context.Context, o couponOptions, args []string) error
 		if err != nil {
 			return err
 		}
-		return a.showBoard(ctx, mind(b.Suggestion), b, spool, history, units)
+		return a.showBoard(ctx, mind(b.Suggestion), b, spool, units)
 	}
 	p, err := recommend.Coupons(r, history, recommend.CouponOptions{Scrap: scrap, Beads: beads})
 	if err != nil {
 		return err
 	}
-	return a.showCoupons(ctx, mind(p.Suggestion), p, spool, history, units)
+	return a.showCoupons(ctx, mind(p.Suggestion), p, spool, units)
 }
 
 // couponHead is what every answer about coupons begins with, as JSON.

@@ -17,13 +17,13 @@ type couponBoard struct {
 	couponFoot
 }
 
-func (a *app) showBoard(ctx context.Context, ans answer, b recommend.Board, spool string, history recommend.History, units procedures.Units) error {
+func (a *app) showBoard(ctx context.Context, ans answer, b recommend.Board, spool string, units procedures.Units) error {
 	if !ans.Given() {
 		return a.noCoupons(ans, units)
 	}
 	p := b.CouponPlan
 	var err error
-	if ans.Wire, err = a.supply(ctx, spool, ans.machine, history, p.Wire, units); err != nil {
+	if ans.Wire, err = a.supply(ctx, spool, ans.machine, p.Wire, units); err != nil {
 		return err
 	}
 	ans.citePlan(p)

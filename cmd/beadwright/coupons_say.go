@@ -19,12 +19,12 @@ type couponPlan struct {
 	couponFoot
 }
 
-func (a *app) showCoupons(ctx context.Context, ans answer, p recommend.CouponPlan, spool string, history recommend.History, units procedures.Units) error {
+func (a *app) showCoupons(ctx context.Context, ans answer, p recommend.CouponPlan, spool string, units procedures.Units) error {
 	if !ans.Given() {
 		return a.noCoupons(ans, units)
 	}
 	var err error
-	if ans.Wire, err = a.supply(ctx, spool, ans.machine, history, p.Wire, units); err != nil {
+	if ans.Wire, err = a.supply(ctx, spool, ans.machine, p.Wire, units); err != nil {
 		return err
 	}
 	ans.citePlan(p)

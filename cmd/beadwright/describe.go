@@ -12,6 +12,15 @@ import (
 	"beadwright/recommend/caution"
 )
 
+// latestMarks names a few welds, the latest of a list that has them at its end.
+func latestMarks(marks []string) string {
+	const few = 6
+	if older := len(marks) - few; older > 0 {
+		return fmt.Sprintf("%s and %d older", strings.Join(marks[older:], ", "), older)
+	}
+	return strings.Join(marks, ", ")
+}
+
 // describeJob says a job back in trade words.
 func describeJob(j procedures.Job, units procedures.Units) string {
 	thick := ""
@@ -196,7 +205,7 @@ func verdictWords(s recommend.Suggestion) string {
 		own += fmt.Sprintf("; %d not good", n)
 	}
 	if failed := s.Evidence.FailedTests; len(failed) > 0 {
-		own = fmt.Sprintf("%d of your own FAILED a test or in use (%s); ", len(failed), strings.Join(failed, ", ")) + own
+		own = fmt.Sprintf("%d of your own FAILED a test or in use (%s); ", len(failed), latestMarks(failed)) + own
 	}
 	switch s.Verdict {
 	case recommend.Proved:

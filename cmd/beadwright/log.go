@@ -132,7 +132,7 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	if err != nil {
 		return err
 	}
-	supply, err := a.supply(ctx, weld.Spool, m, nil, 0, units)
+	supply, err := a.supply(ctx, weld.Spool, m, 0, units)
 	if err != nil {
 		return err
 	}

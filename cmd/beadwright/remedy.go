@@ -171,16 +171,35 @@ func (a *app) askAgain(ctx context.Context, r *remedy.Request, units procedures.
 	if r.Ask.Shop, r.Past, err = a.past(ctx); err != nil {
 		return err
 	}
-	var whole []procedures.Weld
-	if whole, err = a.nb.History(ctx); err != nil {
+	if r.History, err = a.comparable(ctx, *r.Weld); err != nil {
 		return err
 	}
-	r.Ask.Shop.Derive(whole)
-	r.History = whole
-	if i := slices.IndexFunc(whole, func(w procedures.Weld) bool { return w.ID == r.Weld.ID }); i >= 0 {
-		r.Weld = &whole[i]
+	r.Ask.Shop.Derive(r.History)
+	if i := slices.IndexFunc(r.History, func(w procedures.Weld) bool { return w.ID == r.Weld.ID }); i >= 0 {
+		r.Weld = &r.History[i]
 	}
 	return nil
+}
+
+// comparable are the welds that a weld is compared with, in full: those made last on
+// its machine, and those of its joint and position made last up to it.
+func (a *app) comparable(ctx context.Context, w procedures.Weld) ([]procedures.Weld, error) {
+	const enough = 500
+	latest, err := a.nb.Find(ctx, procedures.Filter{Machine: w.Job.Machine, Limit: enough})
+	if err != nil {
+		return nil, err
+	}
+	like, err := a.nb.Find(ctx, procedures.Filter{Machine: w.Job.Machine, Joint: w.Job.Joint, Position: w.Job.Position, Until: w.At, Limit: enough})
+	if err != nil {
+		return nil, err
+	}
+	known := map[string]bool{}
+	for _, l := range latest {
+		known[l.ID] = true
+	}
+	all := append(latest, slices.DeleteFunc(like, func(l procedures.Weld) bool { return known[l.ID] })...)
+	slices.SortFunc(all, func(v, w procedures.Weld) int { return strings.Compare(v.ID, w.ID) })
+	return all, nil
 }
 
 // notHeard asks again, with the three questions that tell most.

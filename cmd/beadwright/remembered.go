@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"slices"
+	"strings"
 	"sync"
 
 	"beadwright/procedures"
@@ -18,6 +19,37 @@ type remembered struct {
 	mu    sync.Mutex
 	at    store.Version
 	asker *recommend.Asker
+
+	searched searched
+}
+
+// searched is all welds that stand, in the order of their ids, at one version of the
+// notebook: what is looked through for a page of them.
+type searched struct {
+	mu    sync.Mutex
+	at    store.Version
+	welds []procedures.Weld
+}
+
+func (s *searched) all(ctx context.Context, nb *store.Notebook) ([]procedures.Weld, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	welds, at, whole, err := nb.PastSince(ctx, s.at)
+	if err != nil {
+		return nil, err
+	}
+	byID := func(v, w procedures.Weld) int { return strings.Compare(v.ID, w.ID) }
+	switch {
+	case whole:
+		s.welds = welds
+	case len(s.welds) > 0 && len(welds) > 0 && byID(welds[0], s.welds[len(s.welds)-1]) < 0: // of an older notebook that came in
+		s.welds = append(slices.Clone(s.welds), welds...)
+		slices.SortFunc(s.welds, byID)
+	default:
+		s.welds = append(s.welds, welds...) // behind what others look through
+	}
+	s.at = at
+	return s.welds, nil
 }
 
 // asker answers from all that the notebook holds.
@@ -48,7 +80,7 @@ func (m *remembered) ask(ctx context.Context, a *app) (*recommend.Asker, error) 
 		if err != nil {
 			return nil, err
 		}
-		welds, at, whole, err := a.nb.PastSince(ctx, known)
+		welds, at, whole, err := a.nb.LessonsSince(ctx, known)
 		if err != nil {
 			return nil, err
 		}
@@ -74,11 +106,10 @@ func (a *app) page(ctx context.Context, f procedures.Filter, best bool) (shown [
 	if err := f.Validate(); err != nil {
 		return nil, 0, err
 	}
-	past, err := a.asker(ctx)
+	history, err := a.memory.searched.all(ctx, a.nb)
 	if err != nil {
 		return nil, 0, err
 	}
-	history := past.History()
 	before := func(i, j int) int { // the order of a page; of one moment, the later id is the later weld
 		v, w := &history[i], &history[j]
 		if best {

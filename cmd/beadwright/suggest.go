@@ -108,7 +108,7 @@ func (a *app) suggest(ctx context.Context, o suggestOptions, args []string) erro
 	ans := newAnswer(s, reading.Assumed, m)
 	ans.why = o.why
 	if s.Given() {
-		if ans.Wire, err = a.supply(ctx, spool, m, past.History(), procedures.Grams(s.Expect.JobWire), units); err != nil {
+		if ans.Wire, err = a.supply(ctx, spool, m, procedures.Grams(s.Expect.JobWire), units); err != nil {
 			return err
 		}
 		a.keep(ctx, &ans)
@@ -116,11 +116,12 @@ func (a *app) suggest(ctx context.Context, o suggestOptions, args []string) erro
 	if err := a.printAnswer(ans, units); err != nil || a.json || !o.why {
 		return err
 	}
-	return a.printWhy(ctx, s)
+	return a.printWhy(ctx, s, len(past.History()))
 }
 
-// printWhy says where the shift comes from and how past suggestions did.
-func (a *app) printWhy(ctx context.Context, s recommend.Suggestion) error {
+// printWhy says where the shift comes from, out of how many welds, and how past
+// suggestions did.
+func (a *app) printWhy(ctx context.Context, s recommend.Suggestion, welds int) error {
 	a.printf("\nshift\n")
 	if len(s.Evidence.Parts) == 0 {
 		a.bullet("none: no weld of yours speaks for another wire speed than the table's", nil)
@@ -130,6 +131,11 @@ func (a *app) printWhy(ctx context.Context, s recommend.Suggestion) error {
 	}
 	if a.nb == nil {
 		return nil
+	}
+	if at, err := a.nb.Version(ctx); err != nil {
+		return err
+	} else if at.Welds > store.AllLessons {
+		a.line("looked at", fmt.Sprintf("%d of your welds: the latest, the latest of each joint, thickness, position and machine, and those tested or failed", welds))
 	}
 	followed, good, err := a.nb.TrackRecord(ctx)
 	if err != nil {
@@ -142,7 +148,7 @@ func (a *app) printWhy(ctx context.Context, s recommend.Suggestion) error {
 }
 
 // past is what the notebook holds for a recommender: the machines with all their
-// states, and the welds that stand.
+// states, and the welds that are learned from.
 func (a *app) past(ctx context.Context) (recommend.Shop, recommend.History, error) {
 	if a.nb == nil {
 		return nil, nil, nil
@@ -151,7 +157,7 @@ func (a *app) past(ctx context.Context) (recommend.Shop, recommend.History, erro
 	if err != nil {
 		return nil, nil, err
 	}
-	welds, err := a.nb.Past(ctx)
+	welds, err := a.nb.Lessons(ctx)
 	shop.Derive(welds)
 	return shop, welds, err
 }

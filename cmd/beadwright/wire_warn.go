@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"slices"
 	"time"
 
 	"beadwright/procedures"
@@ -33,7 +34,7 @@ func supplyLines(s procedures.Spool, m procedures.Machine, r feeder.Records, nee
 			lines = append(lines, "this wire has sat open for months: check coupon first, rust and damp show as porosity (common practice, no source)")
 		}
 	}
-	if tips(r.Measurements) < 2 { // no tip has an end that is known, so none has a usual life
+	if _, ok := feeder.TipsSince(feeder.OnMachine(r, m.Name).Measurements); !ok {
 		return lines
 	}
 	if t := feeder.TipOf(r, m.Name); t.Worn() {
@@ -43,17 +44,15 @@ func supplyLines(s procedures.Spool, m procedures.Machine, r feeder.Records, nee
 	return lines
 }
 
-// supply are the lines for a spool, by its id, and a machine. welds are those
-// already read; without any the notebook is asked once, and only where there is
-// something to count from.
-func (a *app) supply(ctx context.Context, spool string, m procedures.Machine, welds []procedures.Weld, need procedures.Grams, units procedures.Units) ([]string, error) {
+// supply are the lines for a spool, by its id, and a machine. The notebook is asked
+// only where there is something to count from, and for no more than that.
+func (a *app) supply(ctx context.Context, spool string, m procedures.Machine, need procedures.Grams, units procedures.Units) ([]string, error) {
 	if a.nb == nil {
 		return []string{}, nil
 	}
-	r := feeder.Records{Welds: welds, RunOuts: m.RunOuts, Measurements: m.Measurements}
+	r := feeder.Records{RunOuts: m.RunOuts, Measurements: m.Measurements}
 	var s procedures.Spool
 	var err error
-	since, metered := time.Time{}, false
 	if spool != "" {
 		if s, err = a.nb.Spool(ctx, spool); err != nil {
 			return nil, err
@@ -67,35 +66,26 @@ func (a *app) supply(ctx context.Context, spool string, m procedures.Machine, we
 				r.Measurements = append(r.Measurements, o)
 			}
 		}
-		last, weighed := feeder.LastWeighing(own, spool)
-		since, metered = last.At, weighed || s.Grams > 0
-	}
-	changes := tips(m.Measurements)
-	switch {
-	case welds != nil:
-		if spool == "" && changes <= 1 { // nothing to say; a long history is not looked through for that
-			r.Welds = nil
+		if last, weighed := feeder.LastWeighing(own, spool); weighed || s.Grams > 0 {
+			r.Welds, err = a.nb.Fed(ctx, procedures.Filter{Spool: spool, Since: last.At})
+		} else { // when it was last used
+			r.Welds, err = a.nb.Find(ctx, procedures.Filter{Spool: spool, Limit: 1})
 		}
-	case changes > 1: // how long tips last is told by all welds
-		r.Welds, err = a.nb.Fed(ctx, procedures.Filter{})
-	case metered:
-		r.Welds, err = a.nb.Fed(ctx, procedures.Filter{Spool: spool, Since: since})
+		if err != nil {
+			return nil, err
+		}
 	}
-	if err != nil {
-		return nil, err
+	if since, ok := feeder.TipsSince(m.Measurements); ok {
+		made, err := a.nb.Fed(ctx, procedures.Filter{Machine: m.Name, Since: since})
+		if err != nil {
+			return nil, err
+		}
+		known := map[string]bool{}
+		for _, w := range r.Welds {
+			known[w.ID] = true
+		}
+		r.Welds = append(r.Welds, slices.DeleteFunc(made, func(w procedures.Weld) bool { return known[w.ID] })...)
 	}
-	if welds == nil {
-		recommend.Shop{{Machine: m}}.Derive(r.Welds)
-	}
+	recommend.Shop{{Machine: m}}.Derive(r.Welds)
 	return supplyLines(s, m, r, need, a.now(), units), nil
-}
-
-// tips counts the tips that were put in.
-func tips(ms []procedures.Measurement) (count int) {
-	for _, m := range ms {
-		if m.Kind == procedures.TipNew {
-			count++
-		}
-	}
-	return count
 }

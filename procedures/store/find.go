@@ -122,5 +122,8 @@ func conditions(f procedures.Filter) (where string, args []any) {
 	if !f.Since.IsZero() {
 		add("at >= ?", formatTime(f.Since))
 	}
+	if !f.Until.IsZero() {
+		add("at <= ?", formatTime(f.Until))
+	}
 	return strings.Join(list, " AND "), args
 }

@@ -35,7 +35,7 @@ func fits(f procedures.Filter, w procedures.Weld) bool {
 		(f.RatingMax == 0 || w.Outcome.Rating > 0 && int(w.Outcome.Rating) <= f.RatingMax) &&
 		(f.RatingMin < 4 || !slices.ContainsFunc(w.Outcome.Tests, func(t procedures.Test) bool { return !t.Passed })) &&
 		(f.Symptom == "" || slices.Contains(w.Outcome.Symptoms, f.Symptom)) &&
-		(f.Since.IsZero() || !w.At.Before(f.Since))
+		(f.Since.IsZero() || !w.At.Before(f.Since)) && (f.Until.IsZero() || !w.At.After(f.Until))
 }
 
 // TestFind compares Find with the filter said in Go, over welds and filters
@@ -120,6 +120,9 @@ func TestFind(t *testing.T) {
 		}
 		if maybe("since?") {
 			f.Since = base.Add(time.Duration(rapid.IntRange(0, 20).Draw(t, "day")) * 24 * time.Hour).In(time.FixedZone("", 5*3600))
+		}
+		if maybe("until?") {
+			f.Until = base.Add(time.Duration(rapid.IntRange(0, 20).Draw(t, "last day")) * 24 * time.Hour)
 		}
 		f.Struck = rapid.Bool().Draw(t, "struck")
 		f.Limit = rapid.IntRange(0, 5).Draw(t, "limit")

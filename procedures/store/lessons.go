@@ -19,6 +19,9 @@ const (
 	lessonsStep   = 1000 // welds logged until these are chosen anew
 )
 
+// AllLessons is how many welds a notebook may hold of which all are lessons.
+const AllLessons = lessonsLatest + lessonsStep - 1
+
 // Lessons is [Notebook.Past] for a recommender: all welds that stand while there
 // are no more than a few thousand; in a larger notebook those made last, those made
 // last of each joint, thickness, position and machine, those tested last, and all

@@ -87,6 +87,9 @@ func TestPage(t *testing.T) {
 		if rapid.Bool().Draw(rt, "late") {
 			f.Since = start.Add(30 * time.Hour)
 		}
+		if rapid.Bool().Draw(rt, "early") {
+			f.Until = start.Add(50 * time.Hour)
+		}
 		best := rapid.Bool().Draw(rt, "best")
 		got, total, err := nb.Page(t.Context(), f, best)
 		if err != nil {

@@ -11,8 +11,12 @@ import (
 type Tip struct {
 	Since time.Time // when it was put in; zero: not written down
 	Fed   Fed       // through it since then; without a time, in all that is written down
-	Lives []float64 // mm of wire that each tip before it lasted, oldest first, as far as known
+	Lives []float64 // mm of wire that each of the tips before it lasted, oldest first, as far as known
 }
+
+// tipsCounted is how many tips before the present one tell how long one lasts: the
+// feeder, the wire and the hand of the last ones are those of today. A design choice.
+const tipsCounted = 12
 
 // tipNearEnd is the part of its usual life from which on a tip is worth a look. A
 // design choice.
@@ -20,16 +24,10 @@ const tipNearEnd = 0.8
 
 // TipOf counts the wire through the tip of one machine. A tip before it tells how
 // long it lasted only where both its ends are written down and the wire of at
-// least half the welds made with it is known.
+// least half the welds made with it is known. No more than the last dozen are looked at.
 func TipOf(r Records, machine string) Tip {
 	own := OnMachine(r, machine)
-	var changes []time.Time
-	for _, m := range own.Measurements {
-		if m.Kind == procedures.TipNew && m.Struck == "" {
-			changes = append(changes, m.At)
-		}
-	}
-	slices.SortFunc(changes, time.Time.Compare)
+	changes := tipChanges(own.Measurements)
 	var tip Tip
 	for i, at := range changes {
 		if i+1 == len(changes) {
@@ -43,6 +41,28 @@ func TipOf(r Records, machine string) Tip {
 	}
 	tip.Fed = Feed(own, tip.Since, time.Time{})
 	return tip
+}
+
+// tipChanges are the times at which the tips that count were put in, oldest first.
+func tipChanges(ms []procedures.Measurement) (at []time.Time) {
+	for _, m := range ms {
+		if m.Kind == procedures.TipNew && m.Struck == "" {
+			at = append(at, m.At)
+		}
+	}
+	slices.SortFunc(at, time.Time.Compare)
+	return at[max(0, len(at)-1-tipsCounted):]
+}
+
+// TipsSince is when the first of the tips was put in that tell how long one lasts on
+// the machine of these measurements. ok is false where fewer than two were put in:
+// no tip has an end that is known then, and none has a usual life.
+func TipsSince(ms []procedures.Measurement) (at time.Time, ok bool) {
+	changes := tipChanges(ms)
+	if len(changes) < 2 {
+		return at, false
+	}
+	return changes[0], true
 }
 
 // Usual is the median life of the tips before it, in mm of wire. ok is false
