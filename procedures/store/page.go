@@ -19,6 +19,11 @@ const worth = `CASE WHEN EXISTS (SELECT 1 FROM tests WHERE tests.weld = welds.n 
 // f.Limit welds in full (all where that is 0), and counts all that fit. best puts
 // what passed its test first and what failed it last, where no words are looked for.
 func (n *Notebook) Page(ctx context.Context, f procedures.Filter, best bool) (list []procedures.Weld, total int, err error) {
+	return n.find(ctx, f, best, true)
+}
+
+// find is Page; the total is counted where it is wanted, for it takes reading on.
+func (n *Notebook) find(ctx context.Context, f procedures.Filter, best, count bool) (list []procedures.Weld, total int, err error) {
 	if err := f.Validate(); err != nil {
 		return nil, 0, err
 	}
@@ -42,8 +47,10 @@ func (n *Notebook) Page(ctx context.Context, f procedures.Filter, best bool) (li
 			list, err = tx.numbered(rows)
 			return err
 		}
-		if err := tx.get([]any{&total}, "SELECT count(*) FROM welds WHERE "+where, args...); err != nil {
-			return err
+		if count {
+			if err := tx.get([]any{&total}, "SELECT count(*) FROM welds WHERE "+where, args...); err != nil {
+				return err
+			}
 		}
 		list, err = tx.welds("WHERE "+where+" ORDER BY "+order+"at DESC, n DESC LIMIT ?", append(args, limit)...)
 		return err

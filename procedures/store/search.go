@@ -16,7 +16,7 @@ import (
 // Find returns the welds that fit the filter: with words, the best match first;
 // else the latest first. Errors: InvalidError where the filter cannot be.
 func (n *Notebook) Find(ctx context.Context, f procedures.Filter) ([]procedures.Weld, error) {
-	list, _, err := n.Page(ctx, f, false)
+	list, _, err := n.find(ctx, f, false, false)
 	return list, err
 }
 
