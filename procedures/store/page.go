@@ -8,12 +8,34 @@ import (
 	"beadwright/procedures"
 )
 
-// worth orders welds as a search for a joint wants them: a passed bend or break
+// worth is how welds are ordered where a joint is searched for: a passed bend or break
 // before good looks, what failed a test or in use last; see [procedures.Outcome.Passed].
 const worth = `CASE WHEN EXISTS (SELECT 1 FROM tests WHERE tests.weld = welds.n AND NOT passed)
 		OR EXISTS (SELECT 1 FROM followups f WHERE f.weld = welds.id AND f.held = 0 AND f.struck IS NULL) THEN -1
 	WHEN EXISTS (SELECT 1 FROM tests WHERE tests.weld = welds.n AND kind IN ('bend', 'break')) THEN 10 + coalesce(rating, 0)
-	ELSE coalesce(rating, 0) END DESC, `
+	ELSE coalesce(rating, 0) END`
+
+// worthMost looks for welds by what they are worth.
+func worthMost(where string, args []any) func(*tx) (look, error) {
+	query := "SELECT n, at, " + worth + " FROM welds WHERE " + where + " AND n BETWEEN ? AND ?"
+	return func(tx *tx) (look, error) {
+		return func(from, to int64) (found []match, err error) {
+			var row any
+			var at string
+			var worth int32
+			err = tx.each(func(r scanner) error {
+				if err := r.Scan(&row, &at, &worth); err != nil {
+					return err
+				}
+				m, err := matchOf(row, at)
+				m.score = worth
+				found = append(found, m)
+				return err
+			}, query, append(slices.Clip(args), from, to)...)
+			return found, err
+		}, nil
+	}
+}
 
 // Page is [Notebook.Find] for one who looks at the first few: it reads no more than
 // f.Limit welds in full (all where that is 0), and counts all that fit. best puts
@@ -28,16 +50,20 @@ func (n *Notebook) find(ctx context.Context, f procedures.Filter, best, count bo
 		return nil, 0, err
 	}
 	where, args := conditions(f)
-	order, limit := "", -1
-	if best {
-		order = worth
-	}
+	limit := -1
 	if f.Limit > 0 {
 		limit = f.Limit
 	}
+	var begin func(*tx) (look, error)
+	switch {
+	case f.Words != "":
+		begin = wordsLike(f.Words, where, args)
+	case best:
+		begin = worthMost(where, args)
+	}
 	err = n.read(ctx, func(tx *tx) error {
-		if f.Words != "" {
-			rows, err := n.rank(tx, f.Words, where, args)
+		if begin != nil {
+			rows, err := n.lookThrough(tx, begin)
 			if total = len(rows); err != nil || total == 0 {
 				return err
 			}
@@ -52,7 +78,7 @@ func (n *Notebook) find(ctx context.Context, f procedures.Filter, best, count bo
 				return err
 			}
 		}
-		list, err = tx.welds("WHERE "+where+" ORDER BY "+order+"at DESC, n DESC LIMIT ?", append(args, limit)...)
+		list, err = tx.welds("WHERE "+where+" ORDER BY at DESC, n DESC LIMIT ?", append(args, limit)...)
 		return err
 	})
 	return list, total, err

@@ -5,10 +5,12 @@ import (
 	"context"
 	"database/sql"
 	"encoding/json"
+	"fmt"
 	"runtime"
 	"slices"
 	"sync"
 	"sync/atomic"
+	"time"
 
 	"beadwright/procedures"
 )
@@ -48,6 +50,25 @@ func ascending(rows []int64) []int {
 	return place
 }
 
+// match is a weld that was found, and how well it fits. Of a million, so it is small.
+type match struct {
+	row, second int64 // when it was welded, to the nanosecond
+	nano, score int32
+}
+
+// matchOf takes number and time of a weld from a row of a result.
+func matchOf(row any, at string) (match, error) {
+	n, ok := row.(int64)
+	t, err := time.Parse(time.RFC3339Nano, at)
+	if err != nil || !ok {
+		return match{}, unreadable{fmt.Errorf("%v and %q in the place of a number and a time", row, at)}
+	}
+	return match{row: n, second: t.Unix(), nano: int32(t.Nanosecond())}, nil
+}
+
+// look finds welds in a range of their numbers.
+type look func(from, to int64) ([]match, error)
+
 // Design choices: welds are looked through in so many transactions at the most, one
 // for each processor, where there are so many of them; each takes some parts.
 const (
@@ -56,11 +77,11 @@ const (
 	partsEach       = 2
 )
 
-// rank returns the numbers of the welds in which every word has its like, the best
-// match first, the later of two alike before the other. Other transactions that see
-// the same notebook help. It waits for none of them to begin: what they do not come
+// lookThrough returns the numbers of the welds that are found, the best first, the
+// later of two alike before the other. Other transactions that see the same notebook
+// help, each with its own look. Nobody waits for them to begin: what they do not come
 // to is done in this one.
-func (n *Notebook) rank(mine *tx, words, where string, args []any) ([]int64, error) {
+func (n *Notebook) lookThrough(mine *tx, begin func(*tx) (look, error)) ([]int64, error) {
 	now, err := mine.version()
 	if err != nil {
 		return nil, err
@@ -70,28 +91,26 @@ func (n *Notebook) rank(mine *tx, words, where string, args []any) ([]int64, err
 		readers = min(mostReaders, runtime.GOMAXPROCS(0))
 		parts = int64(readers * partsEach)
 	}
-	found, errs := make([][]match, readers), make([]error, readers)
+	found, errs := make([][]match, parts), make([]error, readers)
 	var taken atomic.Int64
-	work := func(i int, tx *tx) {
-		s, err := newSearcher(tx, words, where, args)
+	work := func(tx *tx) error {
+		look, err := begin(tx)
 		for err == nil {
 			part := taken.Add(1)
 			if part > parts {
 				break
 			}
-			err = s.look((part-1)*now.Welds/parts+1, part*now.Welds/parts)
+			found[part-1], err = look((part-1)*now.Welds/parts+1, part*now.Welds/parts)
 		}
-		if errs[i] = err; err == nil {
-			found[i] = s.found
-		}
+		return err
 	}
 	waiting, stop := context.WithCancel(mine.ctx)
 	defer stop()
 	var helpers sync.WaitGroup
 	for i := 1; i < readers; i++ {
-		helpers.Go(func() { n.beside(waiting, mine.ctx, now, func(tx *tx) { work(i, tx) }) })
+		helpers.Go(func() { n.beside(waiting, mine.ctx, now, func(tx *tx) { errs[i] = work(tx) }) })
 	}
-	work(0, mine)
+	errs[0] = work(mine)
 	stop()
 	helpers.Wait()
 	if err := first(errs...); err != nil {

@@ -2,10 +2,8 @@ package store
 
 import (
 	"encoding/json"
-	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"beadwright/procedures"
 )
@@ -31,7 +29,6 @@ type searcher struct {
 	args  []any  // before the range
 	draft procedures.Weld
 	texts []column // of the draft: searchedTexts
-	found []match
 }
 
 // jobTexts is what [procedures.JobText] is made of.
@@ -40,10 +37,15 @@ type jobTexts struct {
 	thick, other, diameter procedures.MM
 }
 
-// match is a weld that was found. Of a million, so it is small.
-type match struct {
-	row, second int64 // when it was welded, to the nanosecond
-	nano, score int32
+// wordsLike looks for the welds in which every word has its like.
+func wordsLike(words, where string, args []any) func(*tx) (look, error) {
+	return func(tx *tx) (look, error) {
+		s, err := newSearcher(tx, words, where, args)
+		if err != nil {
+			return nil, err
+		}
+		return s.look, nil
+	}
 }
 
 func newSearcher(tx *tx, words, where string, args []any) (*searcher, error) {
@@ -90,14 +92,12 @@ func (s *searcher) read(query string, finding func(string) string) (map[string]p
 	return all, err
 }
 
-// look adds to what was found the welds of a range of numbers.
-func (s *searcher) look(from, to int64) error {
-	before, unlike := len(s.found), s.query.Unlike()
-	like, most := s.query.Unlike(), s.query.Unlike()
+func (s *searcher) look(from, to int64) (found []match, err error) {
+	unlike, like, most := s.query.Unlike(), s.query.Unlike(), s.query.Unlike()
 	var likes []uint8 // of those that may be found, one after the other
 	var row, thick, other, diameter, text any
 	dest := []any{&row, &thick, &other, &diameter, &text}
-	err := s.tx.each(func(r scanner) error {
+	err = s.tx.each(func(r scanner) error {
 		if err := r.Scan(dest...); err != nil {
 			return err
 		}
@@ -116,24 +116,18 @@ func (s *searcher) look(from, to int64) error {
 		if _, ok := s.query.Score(most); !ok {
 			return nil
 		}
-		n, ok := row.(int64)
-		t, err := time.Parse(time.RFC3339Nano, at)
-		if err != nil || !ok {
-			return unreadable{fmt.Errorf("%v and %q in the place of a number and a time", row, at)}
-		}
-		s.found = append(s.found, match{row: n, second: t.Unix(), nano: int32(t.Nanosecond())})
-		likes = append(likes, like...)
-		return nil
+		m, err := matchOf(row, at)
+		found, likes = append(found, m), append(likes, like...)
+		return err
 	}, s.welds, append(slices.Clip(s.args), from, to)...)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	found := s.found[before:]
 	if err := first(
 		s.join(found, likes, s.symptoms, "SELECT weld, key FROM symptoms WHERE +key IN (SELECT value FROM json_each(?)) AND weld"),
 		s.join(found, likes, s.tests, "SELECT weld, "+testText+" FROM tests WHERE "+testText+" IN (SELECT value FROM json_each(?)) AND weld"),
 	); err != nil {
-		return err
+		return nil, err
 	}
 	kept := found[:0]
 	for i, m := range found {
@@ -142,8 +136,7 @@ func (s *searcher) look(from, to int64) error {
 			kept = append(kept, m)
 		}
 	}
-	s.found = s.found[:before+len(kept)]
-	return nil
+	return kept, nil
 }
 
 // readJob joins in what a weld has in common with many.
