@@ -2,6 +2,7 @@ package recommend
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -89,6 +90,7 @@ func WriteProcedure(r ProcedureRequest, h History) (Written, error) {
 		p.Tests = append(p.Tests, f.Mark)
 	}
 	w.Doubts = append(w.Doubts, ranges(p, r, from, like)...)
+	maps.DeleteFunc(p.Settings.How, func(_ string, how procedures.How) bool { return how == "" }) // nobody said how it was got
 	p.Passes = passList(*p)
 	return w, nil
 }

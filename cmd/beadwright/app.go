@@ -168,7 +168,11 @@ func classify(err error) (int, failure, []string) {
 	case errors.As(err, &bad):
 		return 2, failure{Code: "invalid", Field: bad.Field, Message: oneLine(bad.Error())}, bad.Hints
 	case errors.As(err, &usage):
-		return 2, failure{Code: "not_understood", Message: oneLine(usage.Error())}, usage.hints
+		code := "not_understood"
+		if errors.Is(usage.err, procedures.ErrNotFound) { // with better hints than those below
+			code = "not_found"
+		}
+		return 2, failure{Code: code, Message: oneLine(usage.Error())}, usage.hints
 	case errors.Is(err, procedures.ErrNotFound):
 		return 2, failure{Code: "not_found", Message: oneLine(err.Error())}, []string{"see what there is: beadwright find, beadwright machine list, beadwright wire list"}
 	case errors.As(err, &file):

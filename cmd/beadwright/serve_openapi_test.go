@@ -1,7 +1,12 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
+	"errors"
+	"image"
+	"image/png"
+	"mime/multipart"
 	"net/http/httptest"
 	"net/url"
 	"strings"
@@ -15,7 +20,14 @@ import (
 // apiOf is the API over a furnished notebook, and its own description.
 func apiOf(t *testing.T) (*web.Server, *openapi3.T) {
 	t.Helper()
-	page := web.New(benchOn(t, shopNotebook(t)), web.Options{})
+	path := shopNotebook(t)
+	typed(t, path, "procedure", "write", "cart-tee", "--from", "A2,A1")
+	page := web.New(benchOn(t, path), web.Options{})
+	for _, mark := range []string{"A1", "A2"} {
+		if status, body := sendPhoto(t, page, mark, "bead", tinyPicture(t)); status != 201 {
+			t.Fatalf("a picture: %d: %s", status, body)
+		}
+	}
 	_, body := call(page, "GET", "/api/openapi.yaml", "")
 	doc, err := openapi3.NewLoader().LoadFromData(body)
 	if err != nil {
@@ -33,6 +45,77 @@ func call(page *web.Server, method, target, body string) (int, []byte) {
 	w := httptest.NewRecorder()
 	page.ServeHTTP(w, r)
 	return w.Code, w.Body.Bytes()
+}
+
+// tinyPicture is a PNG of 2 by 2.
+func tinyPicture(t *testing.T) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	if err := png.Encode(&b, image.NewRGBA(image.Rect(0, 0, 2, 2))); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+// sendPhoto sends a picture of a weld as a form; no picture at all where it is nil.
+func sendPhoto(t *testing.T, page *web.Server, mark, role string, picture []byte) (int, []byte) {
+	t.Helper()
+	var form bytes.Buffer
+	m := multipart.NewWriter(&form)
+	if picture != nil {
+		part, err := m.CreateFormFile("photo", "../../etc/bead.png")
+		if err != nil {
+			t.Fatal(err)
+		}
+		part.Write(picture)
+	}
+	if err := errors.Join(m.WriteField("role", role), m.Close()); err != nil {
+		t.Fatal(err)
+	}
+	r := httptest.NewRequest("POST", "/api/welds/"+mark+"/photos", &form)
+	r.Host = "localhost"
+	r.Header.Set("Content-Type", m.FormDataContentType())
+	w := httptest.NewRecorder()
+	page.ServeHTTP(w, r)
+	return w.Code, w.Body.Bytes()
+}
+
+// TestDescribedPhoto sends pictures and what is none, and holds the answers to the
+// description.
+func TestDescribedPhoto(t *testing.T) {
+	page, doc := apiOf(t)
+	for _, c := range []struct {
+		name, mark, role string
+		picture          []byte
+		status           int
+	}{
+		{"a picture", "A3", "fracture", tinyPicture(t), 201},
+		{"the same again", "A3", "fracture", tinyPicture(t), 201},
+		{"the same as another", "A3", "back", tinyPicture(t), 400},
+		{"no role said, a bead", "A1", "", tinyPicture(t), 201},
+		{"no such role", "A3", "arc", tinyPicture(t), 400},
+		{"no such weld", "A99", "bead", tinyPicture(t), 404},
+		{"no picture", "A3", "bead", nil, 400},
+		{"nothing in it", "A3", "bead", []byte{}, 400},
+		{"a script", "A3", "bead", []byte("<script>alert(1)</script>"), 400},
+	} {
+		status, body := sendPhoto(t, page, c.mark, c.role, c.picture)
+		if status != c.status {
+			t.Errorf("%s: %d, wanted %d: %s", c.name, status, c.status, body)
+			continue
+		}
+		var v any
+		if err := json.Unmarshal(body, &v); err != nil {
+			t.Fatalf("%s: %v: %s", c.name, err, body)
+		}
+		schema := doc.Paths.Find("/api/welds/{mark}/photos").Post.Responses.Status(status).Value.Content["application/json"].Schema
+		if err := schema.Value.VisitJSON(v, openapi3.MultiErrors()); err != nil || len(undescribed(schema, v, "")) > 0 {
+			t.Errorf("%s: not as described: %v %s: %s", c.name, err, undescribed(schema, v, ""), body)
+		}
+	}
+	if status, _ := call(page, "POST", "/api/welds/A3/photos", `{"photo":"/etc/passwd"}`); status != 415 {
+		t.Errorf("an object in the place of a form: %d", status)
+	}
 }
 
 // TestDescribedFlags: every value that the description offers is a flag of the
@@ -107,12 +190,36 @@ func TestDescribedAnswers(t *testing.T) {
 		{"GET", "/api/welds/{mark}", "A1", "", 200},
 		{"GET", "/api/welds/{mark}", "A99", "", 404},
 		{"GET", "/api/welds/{mark}/photos", "A1", "", 200},
+		{"GET", "/api/welds/{mark}/test/{kind}", "A1/break", "", 200},
+		{"GET", "/api/welds/{mark}/test/{kind}", "A1/hammer", "", 400},
+		{"POST", "/api/welds/{mark}/test/{kind}", "A1/break", `{"answers":"edge=no folded=no parent=no fused=yes","hole":["1/16","1/16"],"length":"4in"}`, 200},
+		{"POST", "/api/welds/{mark}/test/{kind}", "A1/bend", `{"answers":"maybe"}`, 400},
+		{"POST", "/api/welds/{mark}/test/{kind}", "A99/bend", `{"answers":"no"}`, 404},
+		{"GET", "/api/welds/{mark}/look", "A1", "", 200},
+		{"POST", "/api/welds/{mark}/look", "A1", `{"answers":"no yes no yes no no no no yes no"}`, 200},
+		{"POST", "/api/welds/{mark}/look", "A1", `{"answers":"no"}`, 400},
+		{"POST", "/api/welds/{mark}/followup", "A2", `{"words":["failed","cracked along the toe"],"at":"2026-09-12"}`, 400},
+		{"POST", "/api/welds/{mark}/followup", "A2", `{"words":["failed","cracked along the toe"]}`, 201},
+		{"POST", "/api/welds/{mark}/followup", "A2", `{"words":["perhaps"]}`, 400},
+		{"POST", "/api/welds/{mark}/followup", "A99", `{"words":["held"]}`, 404},
+		{"GET", "/api/followup", "", "", 200},
+		{"GET", "/api/welds/{mark}", "A2", "", 200},
+		{"POST", "/api/welds/{mark}/followup/strike", "A2", `{"strike":"another shelf"}`, 200},
+		{"POST", "/api/welds/{mark}/rate", "A2", `{"words":["3"],"note":"a toe rolled over"}`, 201},
+		{"POST", "/api/welds/{mark}/rate", "A2", `{"words":["6"]}`, 400},
+		{"GET", "/api/rate", "?older=8w", "", 200},
+		{"GET", "/api/welds/{mark}", "A2", "", 200},
+		{"POST", "/api/welds/{mark}/rate/strike", "A2", `{"strike":"wrong picture"}`, 200},
+		{"GET", "/api/remedy", "?from=A2", "", 200},
+		{"GET", "/api/remedy", "?words=" + url.QueryEscape("the slag falls off by itself"), "", 200},
+		{"GET", "/api/remedy", "?words=" + url.QueryEscape("smoke from the plug"), "", 200},
 		{"PATCH", "/api/welds/{mark}", "A1", `{"rating":3,"note":"a toe rolled over"}`, 200},
 		{"PATCH", "/api/welds/{mark}", "A1", `{"rating":"six"}`, 400},
 		{"POST", "/api/welds/{mark}/strike", "A3", `{"why":"wrong coupon"}`, 200},
 		{"POST", "/api/welds/{mark}/strike", "A3", `{"why":"again"}`, 400},
 		{"GET", "/api/procedures", "", "", 200},
-		{"GET", "/api/procedures/{name}", "nobody", "", 400},
+		{"GET", "/api/procedures/{name}", "nobody", "", 404},
+		{"GET", "/api/procedures/{name}", "cart-tee", "", 200},
 		{"GET", "/api/machines", "", "", 200},
 		{"POST", "/api/machines/{name}", "other", `{"taps":"one,two"}`, 201},
 		{"POST", "/api/machines/{name}", "other", `{}`, 400},
@@ -158,7 +265,12 @@ func TestDescribedAnswers(t *testing.T) {
 		body := c.body
 		if i := strings.Index(c.path, "{"); i >= 0 {
 			end := strings.Index(c.path, "}")
-			target = c.path[:i] + c.target + c.path[end+1:]
+			if last := strings.LastIndex(c.path, "}"); last > end { // two of them, with what stands between
+				which, kind, _ := strings.Cut(c.target, "/")
+				target = c.path[:i] + which + c.path[end+1:strings.LastIndex(c.path, "{")] + kind + c.path[last+1:]
+			} else {
+				target = c.path[:i] + c.target + c.path[end+1:]
+			}
 			if strings.HasPrefix(body, "?") {
 				target, body = target+body, ""
 			}
@@ -181,8 +293,12 @@ func TestDescribedAnswers(t *testing.T) {
 			t.Errorf("%s: %v: %s", name, err, answer)
 			continue
 		}
-		if err := response.Value.Content["application/json"].Schema.Value.VisitJSON(v, openapi3.MultiErrors()); err != nil {
+		schema := response.Value.Content["application/json"].Schema
+		if err := schema.Value.VisitJSON(v, openapi3.MultiErrors()); err != nil {
 			t.Errorf("%s: not as described: %v", name, err)
+		}
+		for _, key := range undescribed(schema, v, "") {
+			t.Errorf("%s: %s is not described", name, key)
 		}
 		if body != "" {
 			var said any
@@ -196,9 +312,36 @@ func TestDescribedAnswers(t *testing.T) {
 	}
 	for path, item := range doc.Paths.Map() {
 		for method := range item.Operations() {
-			if !asked[method+" "+path] && path != "/api/openapi.yaml" {
+			if !asked[method+" "+path] && method+" "+path != "POST /api/welds/{mark}/photos" && path != "/api/openapi.yaml" {
 				t.Errorf("%s %s was not asked", method, path)
 			}
 		}
 	}
+}
+
+// undescribed are the keys of an answer that its description does not have. An
+// object described without its keys may hold any.
+func undescribed(schema *openapi3.SchemaRef, v any, at string) (keys []string) {
+	if schema == nil {
+		return nil
+	}
+	for _, part := range schema.Value.AllOf {
+		keys = append(keys, undescribed(part, v, at)...)
+	}
+	switch v := v.(type) {
+	case []any:
+		for _, one := range v {
+			keys = append(keys, undescribed(schema.Value.Items, one, at+"[]")...)
+		}
+	case map[string]any:
+		for key, value := range v {
+			switch property := schema.Value.Properties[key]; {
+			case property != nil:
+				keys = append(keys, undescribed(property, value, at+"."+key)...)
+			case len(schema.Value.Properties) > 0:
+				keys = append(keys, at+"."+key)
+			}
+		}
+	}
+	return keys
 }

@@ -31,7 +31,18 @@ var routes = append([]route{
 	{method: "PATCH", path: "/api/welds/{mark}", command: []string{"amend"}, named: mark, flags: with(jobFlags, weldFlags...), lists: []string{"symptom", "test"}},
 	{method: "POST", path: "/api/welds/{mark}/strike", command: []string{"strike"}, named: mark, flags: []string{"why"}},
 
-	{method: "GET", path: "/api/welds/{mark}/photos", command: []string{"photo", "list"}, named: mark},
+	{method: "GET", path: "/api/welds/{mark}/photos", command: []string{"photo", "list"}, named: mark}, // a picture is sent as a form: photo.go
+	{method: "GET", path: "/api/welds/{mark}/test/{kind}", command: []string{"test"}, named: []string{"mark", "kind"}},
+	{method: "POST", path: "/api/welds/{mark}/test/{kind}", command: []string{"test"}, named: []string{"mark", "kind"},
+		flags: []string{"answers", "length"}, lists: []string{"hole", "crack", "corner"}, switches: []string{"instead"}},
+	{method: "GET", path: "/api/welds/{mark}/look", command: []string{"look"}, named: mark},
+	{method: "POST", path: "/api/welds/{mark}/look", command: []string{"look"}, named: mark, flags: []string{"answers"}},
+	{method: "GET", path: "/api/followup", command: []string{"followup"}},
+	{method: "POST", path: "/api/welds/{mark}/followup", command: []string{"followup"}, status: http.StatusCreated, named: mark, flags: []string{"at"}, words: true},
+	{method: "POST", path: "/api/welds/{mark}/followup/strike", command: []string{"followup"}, named: mark, flags: []string{"strike"}},
+	{method: "GET", path: "/api/rate", command: []string{"rate"}, flags: []string{"older"}},
+	{method: "POST", path: "/api/welds/{mark}/rate", command: []string{"rate"}, status: http.StatusCreated, named: mark, flags: []string{"note"}, words: true},
+	{method: "POST", path: "/api/welds/{mark}/rate/strike", command: []string{"rate"}, named: mark, flags: []string{"strike"}},
 
 	{method: "GET", path: "/api/procedures", command: []string{"procedure", "list"}},
 	{method: "GET", path: "/api/procedures/{name}", command: []string{"procedure", "show"}, named: name, flags: []string{"revision"}},

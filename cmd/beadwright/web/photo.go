@@ -29,6 +29,29 @@ func (s *Server) photoPages(mux *http.ServeMux) {
 	}
 	mux.HandleFunc("GET /photo/{id}", func(w http.ResponseWriter, r *http.Request) { s.photo(w, r, album) })
 	mux.HandleFunc("POST /weld/{mark}/photo", func(w http.ResponseWriter, r *http.Request) { s.addPhoto(w, r, album) })
+	mux.HandleFunc("POST "+apiPhotos, func(w http.ResponseWriter, r *http.Request) { s.takePhoto(w, r, album) })
+}
+
+// apiPhotos is where the API takes a picture: the one route that is sent a form, and
+// is no command line, since that would name a file.
+const apiPhotos = "/api/welds/{mark}/photos"
+
+// takePhoto keeps the picture that the API is sent.
+func (s *Server) takePhoto(w http.ResponseWriter, r *http.Request, album Album) {
+	if f, status := readForm(r); status != 0 {
+		writeError(w, status, apiError(f))
+		return
+	}
+	files := r.MultipartForm.File["photo"]
+	if len(files) != 1 || files[0].Size == 0 {
+		writeError(w, http.StatusBadRequest, apiError{Code: "invalid", Field: "photo", Message: "not one picture", Hint: "a form with one picture under the name photo"})
+		return
+	}
+	res := keep(r, album, r.PathValue("mark"), r.PostFormValue("role"), files[0])
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("Cache-Control", "no-store")
+	w.WriteHeader(route{status: http.StatusCreated}.answer(res))
+	_, _ = w.Write(res.JSON)
 }
 
 // photo sends a picture. It never changes, so a phone may keep it.
