@@ -198,7 +198,7 @@ func text(page string) string {
 
 // everyPage is an address of each page.
 var everyPage = []string{"/", "/?q=1%2F8+mild+tee+flat", "/?q=1%2F8+tee+hitch", "/?q=1%2F2+mild+butt", "/?q=banana", "/log", "/log?saved=A1", "/duty", "/find", "/find?q=tee", "/find?q=zzzzz",
-	"/weld/A1", "/weld/A2", "/machines", "/machine/shed", "/wire", "/remedy", "/remedy?from=A1", "/remedy?q=spatter", "/remedy?q=the+plug+is+warm", "/remedy?q=will+it+hold", "/procedures", "/procedure/cart-tee", "/nowhere"}
+	"/weld/A1", "/weld/A2", "/weld/A1/look", "/weld/A1/test?kind=break", "/weld/A2/test?kind=bend", "/weld/A2/test?kind=etch", "/weld/A2/test?kind=hammer", "/machines", "/machine/shed", "/wire", "/remedy", "/remedy?from=A1", "/remedy?q=spatter", "/remedy?q=the+plug+is+warm", "/remedy?q=will+it+hold", "/procedures", "/procedure/cart-tee", "/nowhere"}
 
 func TestEveryPageStands(t *testing.T) {
 	v := visit(t, furnished(t))
@@ -446,14 +446,14 @@ func TestNothingFromOutsideIsAFlag(t *testing.T) {
 	b := &listening{says: `{"mark":"A1","weld":{"mark":"A1"},"welds":[],"machines":[],"machine":{"name":"shed"}}`}
 	v := visit(t, b)
 	const bad = "--notebook=/etc/passwd"
-	for _, at := range []string{"/?q=%s&joint=%s&thickness=%s&position=%s&metal=%s&for=%s", "/find?q=%s&thickness=%s&joint=%s&rating=%s", "/remedy?q=%s&from=%s", "/log?saved=%s", "/weld/%s", "/machine/%s", "/procedure/%s"} {
+	for _, at := range []string{"/?q=%s&joint=%s&thickness=%s&position=%s&metal=%s&for=%s", "/find?q=%s&thickness=%s&joint=%s&rating=%s", "/remedy?q=%s&from=%s", "/log?saved=%s", "/weld/%s", "/weld/%s/test?kind=%s", "/weld/%s/look", "/machine/%s", "/procedure/%s"} {
 		v.get(strings.ReplaceAll(at, "%s", url.QueryEscape(bad)))
 	}
 	all := url.Values{}
-	for _, name := range []string{"token", "from", "tap", "knob", "rating", "wire-speed", "travel", "for", "note", "symptom", "test", "result", "words", "leg", "extension", "name", "why"} {
+	for _, name := range []string{"token", "from", "tap", "knob", "rating", "wire-speed", "travel", "for", "note", "symptom", "test", "result", "words", "leg", "extension", "name", "why", "do", "kind", "hole", "length", "crack", "corner", "instead", "q_edge", "q_--notebook"} {
 		all.Set(name, bad)
 	}
-	for _, at := range []string{"/log", "/weld/" + url.PathEscape(bad), "/strike/" + url.PathEscape(bad), "/machine/" + url.PathEscape(bad), "/wire"} {
+	for _, at := range []string{"/log", "/weld/" + url.PathEscape(bad), "/strike/" + url.PathEscape(bad), "/weld/" + url.PathEscape(bad) + "/test", "/weld/" + url.PathEscape(bad) + "/look", "/weld/" + url.PathEscape(bad) + "/followup", "/weld/" + url.PathEscape(bad) + "/rate", "/machine/" + url.PathEscape(bad), "/wire"} {
 		v.post(at, all)
 	}
 	if len(b.told) < 10 {

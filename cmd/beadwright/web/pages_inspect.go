@@ -1,0 +1,106 @@
+package web
+
+import (
+	"net/http"
+	"strings"
+
+	"beadwright/procedures"
+	"beadwright/recommend/caution"
+	"beadwright/recommend/inspect"
+)
+
+// inspection is a coupon that is tested, or a bead that is looked over: what to do,
+// what to answer, and what came of it.
+type inspection struct {
+	Mark      string
+	Kind      string `json:"test"` // bend, break, etch, peel; "" a look
+	Do, Mind  []string
+	Questions []inspect.Question
+	Answers   []inspect.Answer
+	Verdict   *inspect.Verdict // of a test; nil: not answered yet
+	Recorded  bool
+	Proves    string
+	Grade     string // of a look; "": not answered yet
+	Found     []inspect.Seen
+	Worth     string
+	Weld      procedures.Weld
+	Cautions  []caution.Caution
+	Sources   map[string]string
+
+	Said    map[string]string // yes or no, by question, as pressed so far
+	Sizes   map[string]string
+	Trouble *failure
+}
+
+// Title is what is done, in words.
+func (v inspection) Title() string {
+	switch v.Kind {
+	case "":
+		return "Look " + v.Mark + " over"
+	case "etch":
+		return "Cut and etch " + v.Mark
+	}
+	return capital(v.Kind) + " " + v.Mark
+}
+
+// Measured are the sizes that answer for themselves, by test.
+func (v inspection) Measured() []size {
+	switch v.Kind {
+	case "break":
+		return []size{{"hole", "Holes and bits of slag, largest size of each", "1/16, 3/32", v.Sizes["hole"]}, {"length", "In what length of weld", "6in", v.Sizes["length"]}}
+	case "bend":
+		return []size{{"crack", "Openings away from the corners, length of each", "1/16", v.Sizes["crack"]}, {"corner", "Cracks at a corner, length of each", "1/8", v.Sizes["corner"]}}
+	}
+	return nil
+}
+
+// size is a field for what was measured.
+type size struct{ Name, Label, Example, Value string }
+
+// testPage asks what a test of a coupon showed; a form that is sent answers.
+func (s *Server) testPage(w http.ResponseWriter, r *http.Request) {
+	args := []string{"test"}
+	for _, name := range []string{"hole", "crack", "corner"} {
+		for _, one := range strings.FieldsFunc(r.PostFormValue(name), func(c rune) bool { return c == ',' || c == ';' }) {
+			args = append(args, flag(name, one)...)
+		}
+	}
+	args = append(args, flag("length", r.PostFormValue("length"))...)
+	if r.PostFormValue("instead") != "" {
+		args = append(args, "--instead")
+	}
+	s.inspect(w, r, args, r.FormValue("kind"))
+}
+
+// lookPage asks what the eye sees of a bead.
+func (s *Server) lookPage(w http.ResponseWriter, r *http.Request) { s.inspect(w, r, []string{"look"}) }
+
+func (s *Server) inspect(w http.ResponseWriter, r *http.Request, args []string, words ...string) {
+	bare := append([]string{args[0], "--", r.PathValue("mark")}, words...)
+	said, sizes, answers := map[string]string{}, map[string]string{}, []string{}
+	for name := range r.PostForm {
+		if key, ok := strings.CutPrefix(name, "q_"); ok {
+			said[key] = r.PostForm.Get(name)
+			answers = append(answers, key+"="+said[key])
+		} else {
+			sizes[name] = r.PostForm.Get(name)
+		}
+	}
+	args = append(append(args, flag("answers", strings.Join(answers, " "))...), bare[1:]...)
+	if r.Method != http.MethodPost {
+		args = bare
+	}
+	var v inspection
+	f, status, ok := s.do(r, args...).read(&v)
+	if !ok && status == http.StatusUnprocessableEntity && r.Method == http.MethodPost { // the questions once more, with what was pressed
+		if _, _, again := s.do(r, bare...).read(&v); again {
+			v.Trouble = &f
+		}
+	}
+	if !ok && v.Trouble == nil {
+		s.fail(w, r, status, f, "find")
+		return
+	}
+	v.Said, v.Sizes = said, sizes
+	s.show(w, r, status, "inspect", page{Title: v.Title(), Here: "find", Charges: s.machines(r).charges(v.Weld.Job.Machine), Body: v})
+}

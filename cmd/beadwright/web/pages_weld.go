@@ -1,0 +1,118 @@
+package web
+
+import (
+	"net/http"
+	"net/url"
+	"slices"
+	"strings"
+
+	"beadwright/procedures"
+	"beadwright/recommend/caution"
+)
+
+// weldView is one weld, whole.
+type weldView struct {
+	procedures.Weld
+	Amendments []procedures.Amendment
+	Photos     []procedures.Photo
+	Reratings  []procedures.Rerating
+	FollowUps  []procedures.FollowUp
+	Roles      []procedures.PhotoRole // none: no pictures are kept here
+	Stops      []caution.Caution
+	Common     []symptom
+	Rare       []symptom
+	TestKinds  []string
+	Trouble    *failure
+}
+
+// Rateable reports whether there is a picture to rate again by.
+func (v weldView) Rateable() bool {
+	return v.Outcome.Rating > 0 && (v.Outcome.Photo != "" || slices.ContainsFunc(v.Photos, func(p procedures.Photo) bool { return p.Role == procedures.BeadPhoto }))
+}
+
+func (s *Server) weldPage(w http.ResponseWriter, r *http.Request) {
+	s.showWeld(w, r, http.StatusOK, nil)
+}
+
+func (s *Server) showWeld(w http.ResponseWriter, r *http.Request, status int, trouble *failure) {
+	var shown struct {
+		Weld       procedures.Weld
+		Amendments []procedures.Amendment
+		Photos     []procedures.Photo
+		Reratings  []procedures.Rerating
+		FollowUps  []procedures.FollowUp
+	}
+	f, st, ok := s.do(r, "show", "--", r.PathValue("mark")).read(&shown)
+	if !ok {
+		s.fail(w, r, st, f, "find")
+		return
+	}
+	v := weldView{Weld: shown.Weld, Amendments: shown.Amendments, Photos: shown.Photos, Reratings: shown.Reratings, FollowUps: shown.FollowUps, Stops: stopsOf(shown.Weld), TestKinds: procedures.TestKinds(), Trouble: trouble}
+	for _, k := range procedures.SymptomKeys() {
+		v.Rare = append(v.Rare, choices([]string{k})...)
+	}
+	if _, ok := s.bench.(Album); ok {
+		v.Roles = procedures.PhotoRoles()
+	}
+	s.show(w, r, status, "weld", page{Title: "Weld " + v.Mark, Here: "find", Charges: s.machines(r).charges(v.Job.Machine), Body: v})
+}
+
+// change carries out a command about a weld for a form of its page, and goes back there.
+func (s *Server) change(w http.ResponseWriter, r *http.Request, args ...string) {
+	var done struct{}
+	f, status, ok := s.do(r, args...).read(&done)
+	switch {
+	case !ok && status == http.StatusUnprocessableEntity:
+		s.showWeld(w, r, status, &f)
+	case !ok:
+		s.fail(w, r, status, f, "find")
+	default:
+		http.Redirect(w, r, "/weld/"+url.PathEscape(r.PathValue("mark")), http.StatusSeeOther)
+	}
+}
+
+// undone is why a record is withdrawn by a press.
+const undone = "--strike=undone on the page"
+
+// followUp writes down how a part did in use, or takes the last such back.
+func (s *Server) followUp(w http.ResponseWriter, r *http.Request) {
+	mark, how := r.PathValue("mark"), r.FormValue("do")
+	switch how {
+	case "undo":
+		s.change(w, r, "followup", undone, "--", mark)
+	case "held", "failed":
+		args := []string{"followup", "--", mark, how}
+		if note := strings.TrimSpace(r.FormValue("note")); note != "" {
+			args = append(args, note)
+		}
+		s.change(w, r, args...)
+	default:
+		s.trouble(w, r, http.StatusBadRequest, "It held, or it failed; nothing else.")
+	}
+}
+
+// rateAgain keeps what somebody thinks of a bead later, or takes the last such back.
+func (s *Server) rateAgain(w http.ResponseWriter, r *http.Request) {
+	mark, rating := r.PathValue("mark"), r.FormValue("rating")
+	if rating == "" && r.FormValue("do") == "undo" {
+		s.change(w, r, "rate", undone, "--", mark)
+		return
+	}
+	s.change(w, r, append(append([]string{"rate"}, flag("note", r.FormValue("note"))...), "--", mark, rating)...)
+}
+
+// amendWeld corrects a weld; the old value is kept.
+func (s *Server) amendWeld(w http.ResponseWriter, r *http.Request) {
+	if err := r.ParseForm(); err != nil {
+		s.trouble(w, r, http.StatusBadRequest, "The form did not come through whole. Nothing was changed; send it again.")
+		return
+	}
+	v := r.PostForm
+	args := []string{"amend"}
+	for _, name := range []string{"rating", "symptom", "leg", "note", "tap", "knob", "wire-speed", "travel", "extension", "for"} {
+		args = append(args, flag(name, v.Get(name))...)
+	}
+	args = append(args, testFlag(v)...)
+	args = append(args, "--", r.PathValue("mark"))
+	s.change(w, r, args...)
+}
