@@ -202,7 +202,7 @@ func (a *app) filter(o findOptions, args []string, units procedures.Units) (proc
 // what worked comes first.
 func (a *app) first(ctx context.Context, nb *store.Notebook, f procedures.Filter) (found []procedures.Weld, total int, err error) {
 	best := f.Words == "" && (f.Thickness > 0 || f.Joint != "")
-	if a.memory != nil && f.Words == "" && !f.Struck && f.Limit > 0 && f.Limit <= pageLimit {
+	if a.memory != nil && !f.Struck && f.Limit > 0 && f.Limit <= pageLimit {
 		return a.page(ctx, f, best)
 	}
 	return nb.Page(ctx, f, best)

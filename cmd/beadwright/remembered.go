@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"slices"
-	"strings"
 	"sync"
 
 	"beadwright/procedures"
@@ -29,27 +28,48 @@ type searched struct {
 	mu    sync.Mutex
 	at    store.Version
 	welds []procedures.Weld
+	texts *procedures.Concordance // of the welds, once words were looked for
 }
 
-func (s *searched) all(ctx context.Context, nb *store.Notebook) ([]procedures.Weld, error) {
+// all is the welds as the notebook has them now, and how well each fits the words: -1
+// not at all; nil where there are no words.
+func (s *searched) all(ctx context.Context, nb *store.Notebook, words string) (welds []procedures.Weld, fits []int, err error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	welds, at, whole, err := nb.PastSince(ctx, s.at)
+	known := s.at
+	if words != "" && s.texts == nil {
+		known = store.Version{}
+	}
+	more, texts, at, whole, err := s.read(ctx, nb, known, words != "" || s.texts != nil)
+	if err == nil && !whole && len(more) > 0 && len(s.welds) > 0 && more[0].ID < s.welds[len(s.welds)-1].ID { // of an older notebook that came in
+		more, texts, at, whole, err = s.read(ctx, nb, store.Version{}, s.texts != nil)
+	}
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	byID := func(v, w procedures.Weld) int { return strings.Compare(v.ID, w.ID) }
-	switch {
-	case whole:
-		s.welds = welds
-	case len(s.welds) > 0 && len(welds) > 0 && byID(welds[0], s.welds[len(s.welds)-1]) < 0: // of an older notebook that came in
-		s.welds = append(slices.Clone(s.welds), welds...)
-		slices.SortFunc(s.welds, byID)
-	default:
-		s.welds = append(s.welds, welds...) // behind what others look through
+	if whole {
+		s.welds = more
+		if texts != nil {
+			s.texts = &procedures.Concordance{}
+		}
+	} else {
+		s.welds = append(s.welds, more...) // behind what others look through
 	}
-	s.at = at
-	return s.welds, nil
+	for _, text := range texts {
+		s.texts.Add(text)
+	}
+	if s.at = at; words != "" {
+		fits = s.texts.Scores(words)
+	}
+	return s.welds, fits, nil
+}
+
+func (s *searched) read(ctx context.Context, nb *store.Notebook, v store.Version, words bool) (list []procedures.Weld, texts []string, now store.Version, whole bool, err error) {
+	if words {
+		return nb.PastTexts(ctx, v)
+	}
+	list, now, whole, err = nb.PastSince(ctx, v)
+	return list, nil, now, whole, err
 }
 
 // asker answers from all that the notebook holds.
@@ -106,12 +126,15 @@ func (a *app) page(ctx context.Context, f procedures.Filter, best bool) (shown [
 	if err := f.Validate(); err != nil {
 		return nil, 0, err
 	}
-	history, err := a.memory.searched.all(ctx, a.nb)
+	history, fits, err := a.memory.searched.all(ctx, a.nb, f.Words)
 	if err != nil {
 		return nil, 0, err
 	}
 	before := func(i, j int) int { // the order of a page; of one moment, the later id is the later weld
 		v, w := &history[i], &history[j]
+		if fits != nil && fits[i] != fits[j] {
+			return fits[j] - fits[i]
+		}
 		if best {
 			if d := worth(w.Outcome) - worth(v.Outcome); d != 0 {
 				return d
@@ -124,7 +147,7 @@ func (a *app) page(ctx context.Context, f procedures.Filter, best bool) (shown [
 	}
 	var first []int // so far, in order
 	for i := range history {
-		if !f.Fits(&history[i]) {
+		if fits != nil && fits[i] < 0 || !f.Fits(&history[i]) {
 			continue
 		}
 		total++

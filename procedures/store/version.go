@@ -40,18 +40,35 @@ func (n *Notebook) Version(ctx context.Context) (v Version, err error) {
 // welds logged since, in the order of their ids, and the version now. Where more
 // has changed than that welds were logged, whole is true and the list is all.
 func (n *Notebook) PastSince(ctx context.Context, v Version) (list []procedures.Weld, now Version, whole bool, err error) {
+	list, _, now, whole, err = n.since(ctx, v, false)
+	return list, now, whole, err
+}
+
+// PastTexts is [Notebook.PastSince] with what each weld is found by beside it: the
+// words that Find looks through, those of its spool too.
+func (n *Notebook) PastTexts(ctx context.Context, v Version) (list []procedures.Weld, texts []string, now Version, whole bool, err error) {
+	return n.since(ctx, v, true)
+}
+
+func (n *Notebook) since(ctx context.Context, v Version, words bool) (list []procedures.Weld, texts []string, now Version, whole bool, err error) {
 	err = n.read(ctx, func(tx *tx) error {
 		if now, err = tx.version(); err != nil {
 			return err
 		}
-		whole = now.Revision != v.Revision || v.Welds == 0
-		if whole {
+		if whole = now.Revision != v.Revision || v.Welds == 0; whole {
 			v.Welds = 0
 		} else if now == v {
 			return nil
 		}
-		list, err = tx.past(after(v.Welds))
+		if list, err = tx.past(after(v.Welds)); err != nil || !words {
+			return err
+		}
+		of, err := tx.textsAfter(v.Welds, len(list))
+		texts = make([]string, len(list))
+		for i := range list {
+			texts[i] = of[list[i].ID]
+		}
 		return err
 	})
-	return list, now, whole, err
+	return list, texts, now, whole, err
 }

@@ -1,0 +1,69 @@
+package store_test
+
+import (
+	"cmp"
+	"path/filepath"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"beadwright/procedures"
+	"beadwright/procedures/store"
+)
+
+// TestPastTexts holds the texts to Find: whoever looks through them for words finds
+// the same welds in the same order.
+func TestPastTexts(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "notebook.db")
+	shopYears(t, path, 400)
+	n := open(t, path, store.Options{})
+	must(n.StrikeWeld(t.Context(), markOf(17), "wrong coupon"))(t)
+	list, texts, at, whole, err := n.PastTexts(t.Context(), store.Version{})
+	if err != nil || !whole || len(list) != 399 || len(texts) != len(list) {
+		t.Fatalf("%d welds, %d texts, whole %v, %v", len(list), len(texts), whole, err)
+	}
+	if diff := same(must(n.Past(t.Context()))(t), list); diff != "" {
+		t.Errorf("the welds are not those of Past:\n%s", diff)
+	}
+	w := bead()
+	w.Outcome.Note = "wobbly fender"
+	must(n.AddWeld(t.Context(), w))(t)
+	more, moreTexts, _, whole, err := n.PastTexts(t.Context(), at)
+	if err != nil || whole || len(more) != 1 || len(moreTexts) != 1 {
+		t.Fatalf("after one more: %d welds, %d texts, whole %v, %v", len(more), len(moreTexts), whole, err)
+	}
+	list, texts = append(list, more...), append(texts, moreTexts...)
+	var c procedures.Concordance
+	for _, text := range texts {
+		c.Add(text)
+	}
+	asked := []string{"gate", "hinge", "gat", "hinje", "1/8", "tee", "shed", "reel", "2", "spater", "spatter", "broke", "held", "wobbly", "fender", "flux-core", "vertical", "e71t", "16ga", "0.035", "caster", "bracket", "bend", markOf(3), markOf(17)}
+	rapid.Check(t, func(rt *rapid.T) {
+		words := ""
+		for _, word := range rapid.SliceOfN(rapid.SampledFrom(asked), 1, 3).Draw(rt, "words") {
+			words += " " + word
+		}
+		var found []int
+		scores := c.Scores(words)
+		for i, score := range scores {
+			if score >= 0 {
+				found = append(found, i)
+			}
+		}
+		slices.SortFunc(found, func(i, j int) int {
+			return cmp.Or(cmp.Compare(scores[j], scores[i]), list[j].At.Compare(list[i].At), cmp.Compare(j, i))
+		})
+		got := make([]string, len(found))
+		for k, i := range found {
+			got[k] = list[i].Mark
+		}
+		want := make([]string, 0)
+		for _, w := range must(n.Find(t.Context(), procedures.Filter{Words: words}))(t) {
+			want = append(want, w.Mark)
+		}
+		if diff := same(want, got); diff != "" {
+			rt.Fatalf("%q (-Find +texts):\n%s", words, diff)
+		}
+	})
+}
