@@ -22,7 +22,6 @@ func BenchmarkBench(b *testing.B) {
 	}
 	if _, err := os.Stat(path); err != nil {
 		fill(b, path, 100_000)
-		typed(b, path, "machine", "add", "shed", "--taps", "low=14.5V,high=17V", "--knob", "1..10", "--wire-range", "40..340ipm", "--rated", "90A", "--duty", "20%", "--output", "dcen")
 	}
 	nb, err := store.Open(b.Context(), path, store.Options{})
 	if err != nil {
