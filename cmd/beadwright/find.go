@@ -17,8 +17,8 @@ import (
 )
 
 type findOptions struct {
-	thickness, within, steel, joint, position, wire, machine, rating, symptom, since, limit string
-	struck                                                                                  bool
+	thickness, within, steel, joint, position, wire, machine, state, rating, symptom, since, limit string
+	struck                                                                                         bool
 }
 
 func newFind(a *app) *cobra.Command {
@@ -43,6 +43,7 @@ latest first. An empty search is done, not failed.`,
 	f.StringVar(&o.position, "position", "", "flat, horizontal, vertical up ...")
 	f.StringVar(&o.wire, "wire", "", "class, size or both: E71T-11, 0.035")
 	f.StringVar(&o.machine, "machine", "", "the machine's name")
+	f.StringVar(&o.state, "state", "", "as the machine stood, by number: 2 (see: machine show); now: as it stands")
 	f.StringVar(&o.rating, "rating", "", "4, 4+ or 2..4")
 	f.StringVar(&o.symptom, "symptom", "", "in your words")
 	f.StringVar(&o.since, "since", "", "2026-05-01, or 30d, 8w")
@@ -78,6 +79,11 @@ func (a *app) find(ctx context.Context, o findOptions, args []string) error {
 	if err != nil {
 		return err
 	}
+	if o.state != "" {
+		if f.Machine, f.State, err = a.stateNumbered(ctx, o.machine, o.state); err != nil {
+			return err
+		}
+	}
 	hits, total := []hit{}, 0
 	if nb != nil {
 		var found []procedures.Weld
@@ -85,7 +91,7 @@ func (a *app) find(ctx context.Context, o findOptions, args []string) error {
 			return err
 		}
 		if text := strings.Join(args, " "); total == 0 && f.Words != text {
-			f = procedures.Filter{Words: text, RatingMin: f.RatingMin, RatingMax: f.RatingMax, Since: f.Since, Struck: f.Struck, Limit: f.Limit}
+			f = procedures.Filter{Words: text, RatingMin: f.RatingMin, RatingMax: f.RatingMax, State: f.State, Since: f.Since, Struck: f.Struck, Limit: f.Limit}
 			if found, total, err = a.first(ctx, nb, f); err != nil {
 				return err
 			}
@@ -196,6 +202,31 @@ func (a *app) filter(o findOptions, args []string, units procedures.Units) (proc
 		}
 	}
 	return f, f.Validate()
+}
+
+// stateNumbered is the name of a machine, the one in use where none is named, and
+// the id of its state of that number.
+func (a *app) stateNumbered(ctx context.Context, machine, said string) (name, id string, err error) {
+	m, err := a.machine(ctx, machine, procedures.FCAWS)
+	if err != nil {
+		return "", "", err
+	}
+	if m.Example {
+		return "", "", procedures.Invalid("state", said, "no machine is written down yet, so it has no states", "begin with: beadwright machine add NAME")
+	}
+	if strings.EqualFold(said, "now") {
+		return m.Name, m.State.ID, nil
+	}
+	states, err := a.nb.States(ctx, m.Name)
+	if err != nil {
+		return "", "", err
+	}
+	for _, s := range states {
+		if strconv.Itoa(s.Number) == strings.TrimSpace(said) {
+			return m.Name, s.ID, nil
+		}
+	}
+	return "", "", procedures.Invalid("state", said, m.Name+" has had no such state", fmt.Sprintf("accepted: 1 to %d, or: now; see: beadwright machine show %s", m.State.Number, m.Name))
 }
 
 // first finds the first welds that fit, and counts all that do. Asked of a joint,

@@ -186,6 +186,8 @@ func TestDescribedAnswers(t *testing.T) {
 		{"POST", "/api/log", "", `{"rating":9}`, 400},
 		{"GET", "/api/find", "?words=" + url.QueryEscape("1/8 tee"), "", 200},
 		{"GET", "/api/find", "?words=zebra", "", 200},
+		{"GET", "/api/find", "?machine=shed&state=1", "", 200},
+		{"GET", "/api/find", "?machine=shed&state=2", "", 400},
 		{"GET", "/api/find", "?rating=9", "", 400},
 		{"GET", "/api/welds/{mark}", "A1", "", 200},
 		{"GET", "/api/welds/{mark}", "A99", "", 404},

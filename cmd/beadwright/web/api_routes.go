@@ -26,7 +26,7 @@ var routes = append([]route{
 	{method: "POST", path: "/api/log", command: []string{"log"}, status: http.StatusCreated,
 		flags: with(with(jobFlags, weldFlags...), "from", "machine", "id"), lists: []string{"symptom", "test"}, words: true},
 	{method: "GET", path: "/api/find", command: []string{"find"},
-		flags: []string{"thickness", "within", "steel", "joint", "position", "wire", "machine", "rating", "symptom", "since", "limit"}, switches: []string{"struck"}, words: true},
+		flags: []string{"thickness", "within", "steel", "joint", "position", "wire", "machine", "state", "rating", "symptom", "since", "limit"}, switches: []string{"struck"}, words: true},
 	{method: "GET", path: "/api/welds/{mark}", command: []string{"show"}, named: mark},
 	{method: "PATCH", path: "/api/welds/{mark}", command: []string{"amend"}, named: mark, flags: with(jobFlags, weldFlags...), lists: []string{"symptom", "test"}},
 	{method: "POST", path: "/api/welds/{mark}/strike", command: []string{"strike"}, named: mark, flags: []string{"why"}},

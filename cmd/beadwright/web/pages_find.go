@@ -10,7 +10,10 @@ import (
 // search is the notebook's page: what was asked, and what was found.
 type search struct {
 	Words, Thickness, Joint, Rating string
+	Machine, State                  string
 	Joints                          []procedures.Joint
+	Machines                        []string // none: there is but one, or none
+	States                          []int    // numbers; none: no machine has had but one
 	Struck                          bool
 	Welds                           []hit
 	Total                           int
@@ -20,11 +23,23 @@ type search struct {
 
 func (s *Server) findPage(w http.ResponseWriter, r *http.Request) {
 	q := r.URL.Query()
-	v := search{Words: strings.TrimSpace(q.Get("q")), Thickness: q.Get("thickness"), Joint: q.Get("joint"), Rating: q.Get("rating"), Struck: q.Get("struck") != "", Joints: procedures.Joints()}
+	v := search{Words: strings.TrimSpace(q.Get("q")), Thickness: q.Get("thickness"), Joint: q.Get("joint"), Rating: q.Get("rating"), Struck: q.Get("struck") != "", Joints: procedures.Joints(),
+		Machine: q.Get("machine"), State: q.Get("state")}
+	all := s.machines(r)
+	for _, m := range all.Machines {
+		for n := len(v.States) + 1; n <= m.State.Number && m.State.Number > 1; n++ {
+			v.States = append(v.States, n)
+		}
+		if len(all.Machines) > 1 {
+			v.Machines = append(v.Machines, m.Name)
+		}
+	}
 	args := []string{"find"}
 	args = append(args, flag("thickness", v.Thickness)...)
 	args = append(args, flag("joint", v.Joint)...)
 	args = append(args, flag("rating", v.Rating)...)
+	args = append(args, flag("machine", v.Machine)...)
+	args = append(args, flag("state", v.State)...)
 	if v.Struck {
 		args = append(args, "--struck")
 	}
@@ -55,5 +70,5 @@ func (s *Server) findPage(w http.ResponseWriter, r *http.Request) {
 	for _, h := range v.Welds {
 		names = append(names, h.Job.Machine)
 	}
-	s.show(w, r, status, "find", page{Title: "Notebook", Here: "find", Charges: s.machines(r).charges(names...), Body: v})
+	s.show(w, r, status, "find", page{Title: "Notebook", Here: "find", Charges: all.charges(names...), Body: v})
 }

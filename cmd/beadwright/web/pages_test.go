@@ -197,7 +197,7 @@ func text(page string) string {
 }
 
 // everyPage is an address of each page.
-var everyPage = []string{"/", "/?q=1%2F8+mild+tee+flat", "/?q=1%2F8+tee+hitch", "/?q=1%2F2+mild+butt", "/?q=banana", "/log", "/log?saved=A1", "/duty", "/find", "/find?q=tee", "/find?q=zzzzz",
+var everyPage = []string{"/", "/?q=1%2F8+mild+tee+flat", "/?q=1%2F8+tee+hitch", "/?q=1%2F2+mild+butt", "/?q=banana", "/log", "/log?saved=A1", "/duty", "/find", "/find?q=tee", "/find?q=zzzzz", "/find?state=1", "/find?state=now&thickness=1%2F8",
 	"/weld/A1", "/weld/A2", "/weld/A1/look", "/weld/A1/test?kind=break", "/weld/A2/test?kind=bend", "/weld/A2/test?kind=etch", "/weld/A2/test?kind=hammer", "/machines", "/machine/shed", "/wire", "/remedy", "/remedy?from=A1", "/remedy?q=spatter", "/remedy?q=the+plug+is+warm", "/remedy?q=will+it+hold", "/procedures", "/procedure/cart-tee", "/nowhere"}
 
 func TestEveryPageStands(t *testing.T) {
@@ -446,7 +446,7 @@ func TestNothingFromOutsideIsAFlag(t *testing.T) {
 	b := &listening{says: `{"mark":"A1","weld":{"mark":"A1"},"welds":[],"machines":[],"machine":{"name":"shed"}}`}
 	v := visit(t, b)
 	const bad = "--notebook=/etc/passwd"
-	for _, at := range []string{"/?q=%s&joint=%s&thickness=%s&position=%s&metal=%s&for=%s", "/find?q=%s&thickness=%s&joint=%s&rating=%s", "/remedy?q=%s&from=%s", "/log?saved=%s", "/weld/%s", "/weld/%s/test?kind=%s", "/weld/%s/look", "/machine/%s", "/procedure/%s"} {
+	for _, at := range []string{"/?q=%s&joint=%s&thickness=%s&position=%s&metal=%s&for=%s", "/find?q=%s&thickness=%s&joint=%s&rating=%s&machine=%s&state=%s", "/remedy?q=%s&from=%s", "/log?saved=%s", "/weld/%s", "/weld/%s/test?kind=%s", "/weld/%s/look", "/machine/%s", "/procedure/%s"} {
 		v.get(strings.ReplaceAll(at, "%s", url.QueryEscape(bad)))
 	}
 	all := url.Values{}
@@ -521,5 +521,30 @@ func TestAnotherNotebook(t *testing.T) {
 	}
 	if status, next, body := v.post("/log", form); status != http.StatusSeeOther {
 		t.Errorf("%d to %q: %s", status, next, text(body))
+	}
+}
+
+// TestStateFilter narrows a search to how the machine stood, where it has changed.
+func TestStateFilter(t *testing.T) {
+	b := furnished(t)
+	v := visit(t, b)
+	for at, marks := range map[string][]string{"/find": {"A2", "A1"}, "/find?state=2": {"A2", "A1"}, "/find?state=now": {"A2", "A1"}, "/find?state=1": nil} {
+		_, page := v.get(at)
+		var got []string
+		for _, m := range regexp.MustCompile(`<span class="mark">(\w+)</span>`).FindAllStringSubmatch(page, -1) {
+			got = append(got, m[1])
+		}
+		if !slices.Equal(got, marks) {
+			t.Errorf("%s finds %q, wanted %q", at, got, marks)
+		}
+		if !strings.Contains(page, `<option value="2"`) || strings.Contains(page, `<option value="3"`) || strings.Contains(page, `name="machine"`) {
+			t.Errorf("%s: of one machine with two states the wrong ones are offered", at)
+		}
+	}
+	if status, page := v.get("/find?state=7"); status != http.StatusUnprocessableEntity || !strings.Contains(text(page), "no such state") {
+		t.Errorf("a state that is none: %d: %s", status, text(page))
+	}
+	if _, page := visit(t, newShop(t)).get("/find"); strings.Contains(page, `name="state"`) {
+		t.Error("an empty notebook offers states")
 	}
 }

@@ -62,7 +62,8 @@ type symptom struct {
 // hit is a weld found.
 type hit struct {
 	procedures.Weld
-	Why []string `json:"why"`
+	Why   []string `json:"why"`
+	State string   `json:"state"` // of its machine, in words; "": it has had but one
 }
 
 // machines is what machine list says.
