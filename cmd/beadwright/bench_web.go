@@ -65,6 +65,16 @@ func (b *workbench) run(ctx context.Context, chart *[]byte, args []string) (r we
 	return r
 }
 
+// warm reads the notebook before the first question, which then need not wait for it.
+func (b *workbench) warm(ctx context.Context) {
+	b.ahead.Go(func() {
+		a := &app{out: io.Discard, err: io.Discard, now: b.now, nb: b.notebook, memory: &b.memory}
+		// What goes wrong here is told to whoever asks.
+		_, _ = a.asker(ctx)
+		_, _, _ = a.memory.searched.all(ctx, b.notebook, "warm")
+	})
+}
+
 // think takes the new weld in before it is asked about.
 func (b *workbench) think() {
 	b.ahead.Go(func() {

@@ -118,6 +118,7 @@ func (a *app) serve(ctx context.Context, o serveOptions, in io.Reader) error {
 			listeners[i] = tls.NewListener(l, &tls.Config{Certificates: []tls.Certificate{*pair}, MinVersion: tls.VersionTLS12, NextProtos: []string{"http/1.1"}})
 		}
 	}
+	b.warm(ctx)
 	a.announce(page, scheme, listeners, o.lan)
 	if o.lan && !a.json {
 		go func() { // ends with the input, or with the program
