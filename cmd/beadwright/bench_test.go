@@ -79,7 +79,7 @@ func BenchmarkPage(b *testing.B) {
 func askSteadily(b *testing.B, path string, do func(*visitor) (string, int, error)) {
 	p := openParlor(b, path)
 	defer p.end()
-	p.bench.think() // as serve does
+	p.bench.warm(b.Context()) // as serve does
 	p.bench.settle()
 	const every = time.Second / 50
 	visitors := make(chan *visitor, 200) // at most so many wait for an answer

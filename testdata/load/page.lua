@@ -19,6 +19,8 @@ function request()
     return wrk.format("GET", "/api/suggest?words=" .. any(thickness) .. "+mild+" .. any(joint) .. "+" .. any(position))
   elseif r <= 60 then
     return wrk.format("GET", "/api/find?words=" .. any(thickness) .. "+" .. any(joint))
+  elseif r <= 65 then
+    return wrk.format("GET", "/api/find?words=" .. any({"gate", "gat+hinje", "hinge+plate", "cart+quiet", "a12"}))
   elseif r <= 75 then
     return wrk.format("GET", "/api/welds/A" .. math.random(99))
   elseif r <= 85 then
