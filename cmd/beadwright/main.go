@@ -93,7 +93,7 @@ valid; 3 no settings given, on purpose.`,
 	f.StringVar(&a.notebookFlag, "notebook", "", "the notebook `FILE` (default $BEADWRIGHT_NOTEBOOK, else your data folder)")
 	f.StringVar(&a.unitsFlag, "units", "", "us or metric: what a bare number means (default the notebook's, else us)")
 	f.BoolVar(&a.json, "json", false, "print one JSON object")
-	root.AddCommand(newSuggest(a), newLog(a), newFind(a), newShow(a), newAmend(a), newStrike(a), newMachine(a), newWire(a), newReckon(a), newDuty(a), newRemedy(a), newFollowUp(a), newRate(a), newTest(a), newLook(a), newCoupons(a), newPhoto(a), newChart(a), newProcedure(a), newPrint(a), newExport(a), newImport(a), newBackup(a), newCheck(a), newServe(a), newVersion(a))
+	root.AddCommand(newSuggest(a), newLog(a), newFind(a), newShow(a), newAmend(a), newStrike(a), newMachine(a), newWire(a), newReckon(a), newDuty(a), newRemedy(a), newFollowUp(a), newRate(a), newTest(a), newLook(a), newCoupons(a), newPhoto(a), newChart(a), newProcedure(a), newPrint(a), newExport(a), newImport(a), newBackup(a), newCheck(a), newServe(a), newUnits(a), newVersion(a))
 	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) error { return nothingEmpty(cmd) }
 	teachArgs(root)
 	return root
