@@ -318,7 +318,7 @@ func TestFaultKilledLines(t *testing.T) {
 // tell logs what a test has shown, in the words of the table in DEVELOPERS.md.
 func tell(t *testing.T, faults int, what string, l *ledger, lost int) {
 	t.Helper()
-	t.Logf("%d %s, %d acknowledged (%d welds), %d lost", faults, what, l.count(), len(l.ids), lost)
+	t.Logf("faults tried: %d %s; acknowledged: %d welds, %d things in all; lost: %d", faults, what, len(l.ids), l.count(), lost)
 	if faults == 0 || len(l.ids) == 0 {
 		t.Error("the test has shown nothing")
 	}

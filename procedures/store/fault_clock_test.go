@@ -117,6 +117,6 @@ func TestFaultClock(t *testing.T) {
 	if wrong, err := n.Check(t.Context()); err != nil || len(wrong) > 0 {
 		t.Errorf("%v %v", wrong, err)
 	}
-	tell(t, back, "jumps of the clock backwards", len(welds)+runs+arcs, lost)
+	tell(t, back, "jumps of the clock backwards", len(welds), len(welds)+runs+arcs, lost)
 	t.Logf("%d arcs refused in words", refused)
 }

@@ -14,8 +14,9 @@ import (
 )
 
 // fullNotebook makes a notebook with many welds and all that is measured. open: with its
-// log beside it, as it lies while a program has it open; else closed and whole.
-func fullNotebook(t *testing.T, open bool) (file, log []byte, marks []string) {
+// log beside it, as it lies while a program has it open; else closed and whole. ends
+// says how far the log reached once each weld was acknowledged.
+func fullNotebook(t *testing.T, open bool) (file, log []byte, marks []string, ends []int) {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "notebook.db")
 	n, err := store.Open(t.Context(), path, store.Options{})
@@ -28,7 +29,7 @@ func fullNotebook(t *testing.T, open bool) (file, log []byte, marks []string) {
 		w := onMachine(bead())
 		w.Outcome.Note = fmt.Sprintf("coupon %d of the gate", i)
 		w = must(n.AddWeld(t.Context(), w))(t)
-		marks = append(marks, w.Mark)
+		marks, ends = append(marks, w.Mark), append(ends, int(readLog(path).end))
 		if i%8 == 0 {
 			must(n.AddRunOuts(t.Context(), "", []procedures.RunOut{ran(1), ran(2)}))(t)
 			_, _, err := n.AmendWeld(t.Context(), w.Mark, func(w *procedures.Weld) error { w.Outcome.Rating = 5; return nil })
@@ -46,7 +47,7 @@ func fullNotebook(t *testing.T, open bool) (file, log []byte, marks []string) {
 	if !open {
 		file = must(os.ReadFile(path))(t)
 	}
-	return file, log, marks
+	return file, log, marks, ends
 }
 
 // book is all that a recommender and a welder read of a notebook.
@@ -115,7 +116,7 @@ func TestFaultFlippedBits(t *testing.T) {
 	if *long {
 		flips = 20_000
 	}
-	file, _, _ := fullNotebook(t, false)
+	file, _, _, _ := fullNotebook(t, false)
 	path := filepath.Join(t.TempDir(), "notebook.db")
 	write := func(b []byte) {
 		t.Helper()
@@ -132,7 +133,7 @@ func TestFaultFlippedBits(t *testing.T) {
 		t.Fatal(err)
 	}
 	random := rand.New(rand.NewPCG(19, 23))
-	refused, asWas, told, unseen := 0, 0, 0, 0
+	refused, asWas, told, unseen, lost := 0, 0, 0, 0, 0
 	for range flips {
 		b := append([]byte(nil), file...)
 		bit := random.IntN(8 * len(b))
@@ -151,11 +152,13 @@ func TestFaultFlippedBits(t *testing.T) {
 		default:
 			unseen++
 			if d := different(whole, got); d > 1 {
+				lost += d
 				t.Errorf("%s: %d records differ, the check finds nothing", what, d)
 			}
 		}
 	}
-	t.Logf("%d bits turned: %d refused, %d as it was, %d told by the check, %d a letter or digit of one record that nothing tells", flips, refused, asWas, told, unseen)
+	tell(t, flips, "bits of the file turned", flips*len(whole.Welds), flips*len(whole.Welds), lost)
+	t.Logf("%d refused, %d as it was, %d told by the check, %d a letter or digit of one record that nothing tells", refused, asWas, told, unseen)
 }
 
 // different counts the records that differ.
@@ -174,8 +177,11 @@ func different(a, b book) (count int) {
 	return count
 }
 
-// TestFaultFlippedLog turns one bit anywhere in the log. Its frames carry sums, so
-// what is read is what was logged up to the damaged one, each weld whole.
+// TestFaultFlippedLog turns one bit anywhere in the log. Its entries carry sums: where
+// one cannot be read and others stand behind it, the notebook is refused in words, and
+// opens again as the words say, with what was logged until then. Only the last entry
+// may be read as if it had not been made: it looks like one that was cut off when the
+// power went.
 func TestFaultFlippedLog(t *testing.T) {
 	if racing {
 		t.Skip("the race detector looks on, and one goroutine cannot race")
@@ -185,37 +191,55 @@ func TestFaultFlippedLog(t *testing.T) {
 	if *long {
 		flips = 5000
 	}
-	file, log, marks := fullNotebook(t, true)
+	file, log, marks, ends := fullNotebook(t, true)
 	random := rand.New(rand.NewPCG(29, 31))
-	refused, fewer := 0, 0
+	refused, last, acknowledged, lost := 0, 0, 0, 0
 	for range flips {
 		b := append([]byte(nil), log...)
 		bit := random.IntN(8 * len(b))
 		b[bit/8] ^= 1 << (bit % 8)
+		what := fmt.Sprintf("bit %d of byte %d", bit%8, bit/8)
+		acknowledged += len(marks)
 		count, err := withLog(t, file, b, marks)
 		switch {
 		case err != nil:
 			refused++
-			clearly(t, fmt.Sprintf("bit %d of byte %d", bit%8, bit/8), err)
+			clearly(t, what, err)
+			var e *store.FileError
+			to := -1
+			if errors.As(err, &e) && len(e.Hints) == 2 {
+				if _, err := fmt.Sscanf(e.Hints[1], "or go on without these entries: truncate -s %d ", &to); err != nil {
+					t.Errorf("%s: %q: %v", what, e.Hints, err)
+				}
+			}
+			if to < 0 || to > bit/8 {
+				t.Errorf("%s: cut to %d bytes it would still be damaged", what, to)
+			} else if count, err := withLog(t, file, b[:to], marks); err != nil || count != upTo(ends, to) {
+				t.Errorf("%s: cut as told: %d welds, want %d: %v", what, count, upTo(ends, to), err)
+			}
+		case count < len(marks)-1:
+			lost += len(marks) - count
+			t.Errorf("%s: %d of %d welds, without a word", what, count, len(marks))
 		case count < len(marks):
-			fewer++
+			last++
 		}
 	}
-	if fewer == 0 {
-		t.Error("no flipped bit was noticed")
+	tell(t, flips, "bits of the log turned", acknowledged, acknowledged, lost)
+	t.Logf("%d refused, %d read without the last entry, %d as it was", refused, last, flips-refused-last)
+	if refused == 0 {
+		t.Error("no damaged log was refused")
 	}
-	t.Logf("%d bits of the log turned: %d refused, %d read up to the damage", flips, refused, fewer)
 }
 
 // TestFaultCutOff cuts the file off at every kind of length, and its log too. A
-// file that is too short is refused; a log that is, holds what was logged until
-// then.
+// file that is too short is refused; a log that is, holds each weld that was
+// acknowledged by then.
 func TestFaultCutOff(t *testing.T) {
 	if racing {
 		t.Skip("the race detector looks on, and one goroutine cannot race")
 	}
 	inMemory(t)
-	file, _, _ := fullNotebook(t, false)
+	file, _, all, _ := fullNotebook(t, false)
 	cuts := 0
 	for _, at := range lengths(len(file), pageSize, 0, 1, 15, 16, 17, 50, 99, 100, 107, 108, 511, 512, 1024) {
 		if at == 0 || at == len(file) { // nothing at all counts as no notebook yet
@@ -232,21 +256,20 @@ func TestFaultCutOff(t *testing.T) {
 		}
 		cuts++
 	}
-	file, log, marks := fullNotebook(t, true)
-	before := 0
+	acknowledged, lost := cuts*len(all), 0
+	file, log, marks, ends := fullNotebook(t, true)
 	every := 80 // frames
 	if *long {
 		every = 1
 	}
 	for _, at := range lengths(len(log)-logHeader, every*frame, 0, 1, frameHeader-1, frameHeader, frameHeader+1, frameHeader+pageSize/2) {
 		count, err := withLog(t, file, log[:logHeader+at], marks)
-		if err != nil {
-			t.Errorf("%d bytes of the log: %v", logHeader+at, err)
+		held := upTo(ends, logHeader+at)
+		if err != nil || count != held {
+			lost += held - count
+			t.Errorf("%d bytes of the log: %d welds, want %d: %v", logHeader+at, count, held, err)
 		}
-		if count < before {
-			t.Errorf("%d bytes of the log: %d welds, and %d of a shorter one", logHeader+at, count, before)
-		}
-		before = count
+		acknowledged += held
 		cuts++
 	}
 	for _, at := range []int{0, 1, 16, logHeader - 1} {
@@ -255,10 +278,17 @@ func TestFaultCutOff(t *testing.T) {
 		}
 		cuts++
 	}
-	if before != len(marks) {
-		t.Errorf("%d welds with the whole log, want %d", before, len(marks))
+	tell(t, cuts, "files and logs cut off", acknowledged, acknowledged, lost)
+}
+
+// upTo counts the welds that are whole in so many bytes of the log.
+func upTo(ends []int, bytes int) (count int) {
+	for _, end := range ends {
+		if end <= bytes {
+			count++
+		}
 	}
-	t.Logf("%d cuts", cuts)
+	return count
 }
 
 // lengths lists, in order, the lengths up to all: those given, and those about each

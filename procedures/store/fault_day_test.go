@@ -130,6 +130,8 @@ func (p *promise) hear(line string) {
 	}
 }
 
+func (p *promise) welds() int { return len(p.by["logged"]) }
+
 // count is how many records, corrections and withdrawals were acknowledged.
 func (p *promise) count() (all int) {
 	for _, m := range p.by {
@@ -245,11 +247,12 @@ func (p *promise) listen(t *testing.T, out *os.File, ready func()) {
 	}
 }
 
-// tell logs what a test has shown, in the words of the table in DEVELOPERS.md.
-func tell(t *testing.T, faults int, what string, acknowledged, lost int) {
+// tell logs what a test has shown, in the words of the table in DEVELOPERS.md: lost
+// counts welds and whatever else was acknowledged.
+func tell(t *testing.T, faults int, what string, welds, acknowledged, lost int) {
 	t.Helper()
-	t.Logf("%d %s, %d acknowledged, %d lost", faults, what, acknowledged, lost)
-	if faults == 0 || acknowledged == 0 {
+	t.Logf("faults tried: %d %s; acknowledged: %d welds, %d things in all; lost: %d", faults, what, welds, acknowledged, lost)
+	if faults == 0 || welds == 0 {
 		t.Error("the test has shown nothing")
 	}
 }

@@ -73,7 +73,7 @@ func TestFaultDiskFull(t *testing.T) {
 	}
 	random := rand.New(rand.NewPCG(43, 47))
 	dir, disk := t.TempDir(), 0
-	acknowledged, lost, faults := 0, 0, 0
+	welds, acknowledged, lost, faults := 0, 0, 0, 0
 	for round := 0; round < rounds; {
 		disk++
 		dir := filepath.Join(dir, uuid.NewString())
@@ -117,12 +117,12 @@ func TestFaultDiskFull(t *testing.T) {
 			lost += s.kept(t, s.n)
 			spent = steps == 0
 		}
-		acknowledged += s.count()
+		welds, acknowledged = welds+s.welds(), acknowledged+s.count()
 		if err := s.n.Close(); err != nil {
 			t.Fatal(err)
 		}
 	}
-	tell(t, faults, "writes and openings refused on a full disk", acknowledged, lost)
+	tell(t, faults, "writes and openings refused on a full disk", welds, acknowledged, lost)
 	t.Logf("%d disks", disk)
 }
 
@@ -179,5 +179,5 @@ func TestFaultReadOnly(t *testing.T) {
 	}
 	s.n = open(t, path, store.Options{})
 	lost += s.kept(t, s.n)
-	tell(t, faults, "openings and writes refused on a read-only disk", s.count(), lost)
+	tell(t, faults, "openings and writes refused on a read-only disk", s.welds(), s.count(), lost)
 }

@@ -26,7 +26,7 @@ func TestFaultKilled(t *testing.T) {
 	acknowledged, welds, lost := 0, 0, 0
 	for i := range kills {
 		if i%10 == 0 { // a new notebook now and then, so that its making is cut off too
-			acknowledged, welds = acknowledged+all.count(), welds+len(all.by["logged"])
+			acknowledged, welds = acknowledged+all.count(), welds+all.welds()
 			path, all = filepath.Join(t.TempDir(), "notebook.db"), newPromise()
 		}
 		cmd, out := startDay(t, path, 0)
@@ -45,9 +45,8 @@ func TestFaultKilled(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	acknowledged, welds = acknowledged+all.count(), welds+len(all.by["logged"])
-	tell(t, kills, "kills", acknowledged, lost)
-	t.Logf("%d of these are welds", welds)
+	acknowledged, welds = acknowledged+all.count(), welds+all.welds()
+	tell(t, kills, "kills", welds, acknowledged, lost)
 }
 
 // TestFaultTwoWriters lets two programs write while this one reads: whatever is
@@ -110,5 +109,5 @@ func TestFaultTwoWriters(t *testing.T) {
 	if len(marks) != 2*each {
 		t.Errorf("%d welds, want %d", len(marks), 2*each)
 	}
-	tell(t, reads, "reads between two writers", acknowledged, lost)
+	tell(t, reads, "reads between two writers", len(marks), acknowledged, lost)
 }

@@ -31,17 +31,18 @@ func TestFaultPowerCut(t *testing.T) {
 		cuts = 500
 	}
 	random := rand.New(rand.NewPCG(13, 17))
-	copies, acknowledged, lost := 0, 0, 0
+	copies, welds, acknowledged, lost := 0, 0, 0, 0
 	for left := cuts; left > 0; left -= 20 { // a new notebook now and then: each copy is looked through
-		c, a, l := cutPower(t, min(left, 20), random)
-		copies, acknowledged, lost = copies+c, acknowledged+a, lost+l
+		p, c, l := cutPower(t, min(left, 20), random)
+		copies, welds, acknowledged, lost = copies+c, welds+p.welds(), acknowledged+p.count(), lost+l
 	}
-	tell(t, copies, "disks after a power cut", acknowledged, lost)
+	tell(t, copies, "disks after a power cut", welds, acknowledged, lost)
 }
 
 // cutPower copies one notebook so many times while it is written to.
-func cutPower(t *testing.T, cuts int, random *rand.Rand) (copies, acknowledged, lost int) {
-	path, p := filepath.Join(t.TempDir(), "notebook.db"), newPromise()
+func cutPower(t *testing.T, cuts int, random *rand.Rand) (p *promise, copies, lost int) {
+	path := filepath.Join(t.TempDir(), "notebook.db")
+	p = newPromise()
 	cmd, out := startDay(t, path, 0)
 	defer func() {
 		cmd.Process.Kill()
@@ -119,7 +120,7 @@ func cutPower(t *testing.T, cuts int, random *rand.Rand) (copies, acknowledged, 
 		}
 		try(torn, log[:max(synced, min(logHeader, len(log)))])
 	}
-	return copies, p.count(), lost
+	return p, copies, lost
 }
 
 // stop holds a program still, and returns once it is.

@@ -72,6 +72,9 @@ func Open(ctx context.Context, path string, opts Options) (*Notebook, error) {
 func (n *Notebook) open(ctx context.Context, opts Options) error {
 	file := source{path: n.path, wait: opts.Wait}
 	fresh, err := inspect(ctx, file)
+	if err == nil && !fresh {
+		err = soundLog(n.path)
+	}
 	if err != nil {
 		return err
 	}

@@ -1,0 +1,123 @@
+package store
+
+import (
+	"bufio"
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"io"
+	"math/bits"
+	"os"
+)
+
+// ahead is what the write-ahead log beside a notebook shows (file format of SQLite,
+// "The Write-Ahead Log"): how far its entries can be read, and whether there are
+// more behind that were acknowledged and cannot be.
+//
+// SQLite reads a log up to the first entry whose sum is wrong, and takes that one
+// for the last, cut off when the power went. So a bit that was turned further up
+// takes everything after it away without a word. But an entry is only begun once the
+// one before it is on disk: what stands behind a second one was never cut off.
+type ahead struct {
+	salt   uint64 // of this round of the log
+	whole  int64  // bytes, up to the last entry that can be read
+	broken bool
+}
+
+const (
+	logHead   = 32 // bytes
+	frameHead = 24
+)
+
+// soundLog refuses a notebook whose log is damaged further up than in its last
+// entry. What is seen there must be seen three times: another program may be writing.
+func soundLog(path string) error {
+	var before ahead
+	for i := range 3 {
+		now, err := readAhead(path + "-wal")
+		if err != nil || !now.broken || i > 0 && now != before {
+			return nil // what cannot be read at all, SQLite will say
+		}
+		before = now
+	}
+	return &FileError{Path: path, Kind: Damaged, Problem: fmt.Sprintf("the notebook is damaged: its log, %s-wal, cannot be read from byte %d on, and there are entries behind", path, before.whole),
+		Hints: []string{"copy both files before doing anything else, then go back to the last backup", fmt.Sprintf("or go on without these entries: truncate -s %d %s-wal", before.whole, path)}}
+}
+
+func readAhead(path string) (l ahead, err error) {
+	f, err := os.Open(path)
+	if errors.Is(err, os.ErrNotExist) {
+		return l, nil
+	}
+	if err != nil {
+		return l, err
+	}
+	defer f.Close()
+	in := bufio.NewReaderSize(f, 1<<16)
+	head := make([]byte, logHead)
+	if _, err := io.ReadFull(in, head); err != nil {
+		return l, nil // shorter than its head: empty
+	}
+	s := sums{order: binary.LittleEndian}
+	if head[3]&1 != 0 {
+		s.order = binary.BigEndian
+	}
+	s.add(head[:24])
+	readable := s.are(head[24:])
+	page := int(binary.BigEndian.Uint32(head[8:]))
+	if page < 512 || page > 65536 || bits.OnesCount(uint(page)) != 1 {
+		page = 4096
+	}
+	l.salt = binary.BigEndian.Uint64(head[16:])
+	if readable {
+		l.whole = logHead
+	}
+	frame := make([]byte, frameHead+page)
+	cut := false // an entry was ended that cannot be read
+	for at := int64(logHead); ; {
+		first := at == logHead
+		if _, err := io.ReadFull(in, frame); err != nil {
+			return l, nil
+		}
+		at += int64(len(frame))
+		salt, ends := binary.BigEndian.Uint64(frame[8:]), binary.BigEndian.Uint32(frame[4:]) != 0
+		if first && !readable {
+			l.salt = salt // that of the head may be what was hit
+		}
+		if bits.OnesCount64(salt^l.salt) > 2 { // of an earlier round; a bit of it may be what was hit
+			continue
+		}
+		if readable {
+			s.add(frame[:8])
+			s.add(frame[frameHead:])
+			readable = salt == l.salt && s.are(frame[16:])
+		}
+		switch {
+		case readable && ends:
+			l.whole = at
+		case readable:
+		case cut:
+			l.broken = true
+		default:
+			cut = ends
+		}
+	}
+}
+
+// sums are the two running sums of a log.
+type sums struct {
+	order binary.ByteOrder
+	a, b  uint32
+}
+
+func (s *sums) add(words []byte) {
+	for i := 0; i+8 <= len(words); i += 8 {
+		s.a += s.order.Uint32(words[i:]) + s.b
+		s.b += s.order.Uint32(words[i+4:]) + s.a
+	}
+}
+
+// are compares the sums with those written down.
+func (s *sums) are(written []byte) bool {
+	return s.a == binary.BigEndian.Uint32(written) && s.b == binary.BigEndian.Uint32(written[4:])
+}
