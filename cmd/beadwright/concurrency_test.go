@@ -152,7 +152,7 @@ func TestTwoProgramsLog(t *testing.T) {
 		}
 	}
 	intact(t, path)
-	t.Logf("%d and %d welds in %v", len(byA), len(byB), limit)
+	t.Logf("faults tried: two programs at once for %v; acknowledged: %d welds; lost: %d", limit, len(byA)+len(byB), len(byA)+len(byB)-len(there))
 }
 
 // TestKilledWhileLogging kills a program that is logging with SIGKILL, at any
@@ -204,5 +204,5 @@ func TestKilledWhileLogging(t *testing.T) {
 		t.Error("nothing was acknowledged before any kill")
 	}
 	intact(t, path)
-	t.Logf("%d welds acknowledged over %d kills", len(told), kills)
+	t.Logf("faults tried: %d kills; acknowledged: %d welds; lost: %d", kills, len(told), lostOf(told, standing(t, path)))
 }

@@ -164,7 +164,7 @@ func TestServeTogether(t *testing.T) {
 		}
 	}
 	intact(t, path)
-	t.Logf("%d by the phones and %d by hand in %v", len(told), len(byHand), limit)
+	t.Logf("faults tried: the page and the command line at once for %v; acknowledged: %d welds (%d by hand); lost: %d", limit, len(told)+len(byHand), len(byHand), len(told)+len(byHand)-len(there))
 }
 
 // TestServeAgain: a weld that is sent again, since nobody heard that it was
