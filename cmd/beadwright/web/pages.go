@@ -14,6 +14,7 @@ import (
 	"strings"
 	"sync"
 
+	"beadwright/procedures"
 	"beadwright/recommend/caution"
 )
 
@@ -28,14 +29,19 @@ type page struct {
 	Back    string            // where the switch of looks returns to
 	Outside bool              // whoever looks is not let in: no menu, for it leads nowhere
 	LAN     bool              // devices can be paired
+	Units   measures          // that quantities are said in
 	Charges []caution.Caution // stored charge of every rebuilt machine shown
 	Body    any
 }
 
-// templates are the pages by name, each with the layout and the parts around it.
-// Only a program that serves them reads them.
-var templates = sync.OnceValue(func() map[string]*template.Template {
-	shared := template.Must(template.New("").Funcs(words).ParseFS(files, "templates/layout.html", "templates/part_*.html"))
+// templates are the pages by units and name, each with the layout and the parts
+// around it. Only a program that serves them reads them.
+var templates = sync.OnceValue(func() map[measures]map[string]*template.Template {
+	return map[measures]map[string]*template.Template{measures(procedures.US): readTemplates(measures(procedures.US)), measures(procedures.Metric): readTemplates(measures(procedures.Metric))}
+})
+
+func readTemplates(m measures) map[string]*template.Template {
+	shared := template.Must(template.New("").Funcs(words(m)).ParseFS(files, "templates/layout.html", "templates/part_*.html"))
 	all := map[string]*template.Template{}
 	names, err := fs.Glob(files, "templates/page_*.html")
 	if err != nil {
@@ -46,7 +52,10 @@ var templates = sync.OnceValue(func() map[string]*template.Template {
 		all[strings.TrimSuffix(strings.TrimPrefix(path.Base(name), "page_"), ".html")] = t
 	}
 	return all
-})
+}
+
+// wordless are the pages that show no quantity, and may be shown to anybody.
+var wordless = map[string]bool{"trouble": true, "pair": true, "phones": true}
 
 // pages adds the HTML pages.
 func (s *Server) pages(mux *http.ServeMux) {
@@ -74,6 +83,7 @@ func (s *Server) pages(mux *http.ServeMux) {
 	mux.HandleFunc("GET /procedures", s.proceduresPage)
 	mux.HandleFunc("GET /procedure/{name}", s.procedurePage)
 	mux.HandleFunc("POST /theme", setTheme)
+	mux.HandleFunc("POST /units", s.setUnits)
 	mux.HandleFunc("GET /static/{file}", static)
 	mux.HandleFunc("/", func(w http.ResponseWriter, r *http.Request) {
 		s.trouble(w, r, http.StatusNotFound, "There is no such page here.")
@@ -87,8 +97,12 @@ func (s *Server) show(w http.ResponseWriter, r *http.Request, status int, name s
 	if r.Method != http.MethodGet {
 		p.Back = r.URL.Path
 	}
+	p.Units = measures(procedures.US)
+	if !wordless[name] {
+		p.Units = s.measures(r)
+	}
 	var b bytes.Buffer
-	if err := templates()[name].ExecuteTemplate(&b, "layout", p); err != nil {
+	if err := templates()[p.Units][name].ExecuteTemplate(&b, "layout", p); err != nil {
 		http.Error(w, "This page could not be made: "+err.Error(), http.StatusInternalServerError)
 		return
 	}
@@ -198,6 +212,16 @@ func setTheme(w http.ResponseWriter, r *http.Request) {
 		c.Value, c.MaxAge = "", -1
 	}
 	http.SetCookie(w, c)
+	http.Redirect(w, r, local(r.FormValue("back")), http.StatusSeeOther)
+}
+
+// setUnits sets what the notebook says quantities in, for everybody who opens it.
+func (s *Server) setUnits(w http.ResponseWriter, r *http.Request) {
+	var set struct{}
+	if f, status, ok := s.do(r, "units", "--", r.FormValue("units")).read(&set); !ok {
+		s.fail(w, r, status, f, "")
+		return
+	}
 	http.Redirect(w, r, local(r.FormValue("back")), http.StatusSeeOther)
 }
 

@@ -3,6 +3,7 @@ package web
 import (
 	"net/http"
 	"net/url"
+	"slices"
 	"strings"
 
 	"beadwright/procedures"
@@ -29,6 +30,20 @@ type question struct {
 	Trouble                              *failure
 }
 
+// The thicknesses with buttons: what is sold as sheet and flat bar.
+var (
+	inchThicknesses = []pick{
+		{"20ga plain", "20 ga", "0.036 in", "20ga", false}, {"18ga plain", "18 ga", "0.048 in", "18ga", false}, {"16ga plain", "16 ga", "0.060 in", "16ga", false},
+		{"14ga plain", "14 ga", "0.075 in", "14ga", false}, {"12ga plain", "12 ga", "0.105 in", "12ga", false}, {"11ga plain", "11 ga", "0.120 in", "11ga", false},
+		{"1/8", "1/8 in", "3.2 mm", "eighth", false}, {"3/16", "3/16 in", "4.8 mm", "threesixteenths", false}, {"1/4", "1/4 in", "6.4 mm", "quarter", false},
+	}
+	metricThicknesses = []pick{
+		{"1mm", "1 mm", "20 ga or so", "mm1", false}, {"1.5mm", "1.5 mm", "16 ga or so", "mm1.5", false}, {"2mm", "2 mm", "14 ga or so", "mm2", false},
+		{"2.5mm", "2.5 mm", "12 ga or so", "mm2.5", false}, {"3mm", "3 mm", "1/8 in or so", "mm3", false}, {"4mm", "4 mm", "5/32 in or so", "mm4", false},
+		{"5mm", "5 mm", "3/16 in or so", "mm5", false}, {"6mm", "6 mm", "1/4 in or so", "mm6", false},
+	}
+)
+
 func (s *Server) askPage(w http.ResponseWriter, r *http.Request) {
 	q := r.URL.Query()
 	ask := question{Words: strings.TrimSpace(q.Get("q")), For: strings.TrimSpace(q.Get("for"))}
@@ -36,11 +51,11 @@ func (s *Server) askPage(w http.ResponseWriter, r *http.Request) {
 		{"tee", "Tee", "T, inside corner", "tee", false}, {"lap", "Lap", "overlap, patch", "lap", false}, {"butt", "Butt", "end to end", "butt", false},
 		{"corner", "Corner", "outside corner", "corner", false}, {"edge", "Edge", "two edges side by side", "edge", false},
 	})
-	ask.Thicknesses = picked(q.Get("thickness"), []pick{
-		{"20ga plain", "20 ga", "0.036 in", "20ga", false}, {"18ga plain", "18 ga", "0.048 in", "18ga", false}, {"16ga plain", "16 ga", "0.060 in", "16ga", false},
-		{"14ga plain", "14 ga", "0.075 in", "14ga", false}, {"12ga plain", "12 ga", "0.105 in", "12ga", false}, {"11ga plain", "11 ga", "0.120 in", "11ga", false},
-		{"1/8", "1/8 in", "3.2 mm", "eighth", false}, {"3/16", "3/16 in", "4.8 mm", "threesixteenths", false}, {"1/4", "1/4 in", "6.4 mm", "quarter", false},
-	})
+	thicknesses := metricThicknesses
+	if !s.measures(r).metric() {
+		thicknesses = inchThicknesses
+	}
+	ask.Thicknesses = picked(q.Get("thickness"), slices.Clone(thicknesses))
 	ask.Positions = picked(q.Get("position"), []pick{
 		{"flat", "Flat", "on the bench", "flat", false}, {"horizontal", "Horizontal", "sideways", "horizontal", false}, {"vertical-up", "Vertical up", "uphill", "up", false},
 		{"vertical-down", "Vertical down", "downhill", "down", false}, {"overhead", "Overhead", "upside down", "overhead", false},
@@ -87,7 +102,7 @@ func (s *Server) askPage(w http.ResponseWriter, r *http.Request) {
 	q.Del("for")
 	view := answerView{answer: a, Asked: q, Example: a.Job.Machine == ""}
 	if a.Given() {
-		carry := carryOver(a)
+		carry := s.measures(r).carryOver(a)
 		view.Log = "/log?" + carry.Encode()
 		http.SetCookie(w, &http.Cookie{Name: "asked", Value: carry.Encode(), Path: "/log", HttpOnly: true, SameSite: http.SameSiteStrictMode, MaxAge: 7 * 24 * 3600})
 		p.Title = "Set it so"
@@ -120,8 +135,8 @@ func (a answerView) Refused() bool { return a.Verdict == recommend.Refused }
 
 // carryOver is what the log page needs of an answer, so that it opens as the
 // answer was given.
-func carryOver(a answer) url.Values {
-	v := setupOf("", a.Job, a.Settings).values()
+func (m measures) carryOver(a answer) url.Values {
+	v := m.setup("", a.Job, a.Settings).values()
 	v.Set("from", a.ID)
 	return v
 }
@@ -137,13 +152,13 @@ type setup struct {
 	Marked  bool   // the knob has numbers
 }
 
-func setupOf(from string, j procedures.Job, set procedures.Settings) setup {
-	s := setup{From: from, Job: jobSentence(j), Machine: j.Machine, Tap: set.Tap, Knob: set.KnobSaid}
+func (m measures) setup(from string, j procedures.Job, set procedures.Settings) setup {
+	s := setup{From: from, Job: m.job(j), Machine: j.Machine, Tap: set.Tap, Knob: set.KnobSaid}
 	if set.Knob != nil {
 		s.Knob = procedures.FormatKnob(*set.Knob)
 	}
 	if set.WireSpeed > 0 {
-		s.Wire = bothSpeeds(set.WireSpeed)
+		s.Wire = m.bothSpeeds(set.WireSpeed)
 	}
 	return s
 }

@@ -47,15 +47,15 @@ func (v inspection) Title() string {
 func (v inspection) Measured() []size {
 	switch v.Kind {
 	case "break":
-		return []size{{"hole", "Holes and bits of slag, largest size of each", "1/16, 3/32", v.Sizes["hole"]}, {"length", "In what length of weld", "6in", v.Sizes["length"]}}
+		return []size{{"hole", "Holes and bits of slag, largest size of each", "1/16, 3/32", "1.6, 2.4", v.Sizes["hole"]}, {"length", "In what length of weld", "6in", "150mm", v.Sizes["length"]}}
 	case "bend":
-		return []size{{"crack", "Openings away from the corners, length of each", "1/16", v.Sizes["crack"]}, {"corner", "Cracks at a corner, length of each", "1/8", v.Sizes["corner"]}}
+		return []size{{"crack", "Openings away from the corners, length of each", "1/16", "1.6", v.Sizes["crack"]}, {"corner", "Cracks at a corner, length of each", "1/8", "3", v.Sizes["corner"]}}
 	}
 	return nil
 }
 
 // size is a field for what was measured.
-type size struct{ Name, Label, Example, Value string }
+type size struct{ Name, Label, Example, Metric, Value string }
 
 // testPage asks what a test of a coupon showed; a form that is sent answers.
 func (s *Server) testPage(w http.ResponseWriter, r *http.Request) {

@@ -110,7 +110,7 @@ func (s *Server) lastSetup(r *http.Request) setup {
 		return setup{}
 	}
 	last := found.Welds[0]
-	return setupOf(last.Mark, last.Job, last.Settings)
+	return s.measures(r).setup(last.Mark, last.Job, last.Settings)
 }
 
 // newToken is the id that the record of a form gets.

@@ -548,3 +548,45 @@ func TestStateFilter(t *testing.T) {
 		t.Error("an empty notebook offers states")
 	}
 }
+
+// TestMetricPage: a notebook set to metric is spoken to and answers in metric.
+func TestMetricPage(t *testing.T) {
+	b := furnished(t)
+	v := visit(t, b)
+	if status, next, _ := v.post("/units", url.Values{"units": {"metric"}, "back": {"/find"}}); status != http.StatusSeeOther || next != "/find" {
+		t.Fatalf("%d to %q", status, next)
+	}
+	inches := regexp.MustCompile(`in/min|\d in \(\d|kJ/in|°F|\bipm\b|\blb\b`)
+	quoted := strings.NewReplacer("6 in (150 mm)", "", "2 in (50 mm)", "", "1/32 in (0.8 mm)", "", "metal of about 0.09 in (2.3 mm)", "", `1/8 mild tee flat for a shop cart`, "") // as the commands quote it with both, and as it was once typed
+	for _, at := range everyPage {
+		_, page := v.get(at)
+		said := quoted.Replace(text(page))
+		if found := inches.FindStringIndex(said); found != nil {
+			t.Errorf("%s says inches: ... %s ...", at, said[max(0, found[0]-120):min(len(said), found[1]+60)])
+		}
+	}
+	for at, wants := range map[string][]string{
+		"/?q=3+mild+tee+flat": {"3 mm, mild steel", "m/min", "mm/min"}, "/?joint=lap&thickness=3mm&position=flat": {"3 mm, mild steel"},
+		"/find?thickness=3.2": {"2 welds", "3.18 mm", "mm/min"}, "/weld/A1": {"3.18 mm"},
+	} {
+		_, page := v.get(at)
+		for _, want := range wants {
+			if !strings.Contains(text(page), want) {
+				t.Errorf("%s does not say %q: %s", at, want, text(page))
+			}
+		}
+	}
+	if _, page := v.get("/"); !strings.Contains(page, `value="3mm"`) || strings.Contains(page, `value="16ga plain"`) || !strings.Contains(page, `value="metric" aria-pressed="true"`) {
+		t.Error("the buttons are in inches")
+	}
+	form := url.Values{"leg": {"4"}}
+	if status, _, page := v.post("/weld/A2", form); status != http.StatusSeeOther {
+		t.Errorf("a leg of 4: %d: %s", status, text(page))
+	}
+	if w := b.welds(t)[0]; w.Outcome.Leg != 4 {
+		t.Errorf("a leg of 4 is written down as %g mm", float64(w.Outcome.Leg))
+	}
+	if status, _, page := v.post("/units", url.Values{"units": {"furlongs"}}); status != http.StatusUnprocessableEntity || !strings.Contains(text(page), "us, metric") {
+		t.Errorf("furlongs: %d: %s", status, text(page))
+	}
+}

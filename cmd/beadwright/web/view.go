@@ -59,6 +59,16 @@ type symptom struct {
 	Key, Term, Plain string
 }
 
+// measures are what the notebook says quantities in.
+func (s *Server) measures(r *http.Request) measures {
+	var said struct{ Units procedures.Units }
+	_, _, _ = s.do(r, "units").read(&said) // without an answer: inches
+	if said.Units != procedures.Metric {
+		said.Units = procedures.US
+	}
+	return measures(said.Units)
+}
+
 // hit is a weld found.
 type hit struct {
 	procedures.Weld
@@ -134,7 +144,7 @@ type tile struct {
 }
 
 // tiles lay settings out for reading at the machine.
-func tiles(set procedures.Settings) (all []tile) {
+func (m measures) tiles(set procedures.Settings) (all []tile) {
 	add := func(label, value, unit string, notes ...string) {
 		all = append(all, tile{label, value, unit, joined(notes...)})
 	}
@@ -148,8 +158,12 @@ func tiles(set procedures.Settings) (all []tile) {
 		add("Knob", strings.TrimSuffix(set.KnobSaid, " third"), "third", howWord(set.How["knob_text"]))
 	}
 	if set.WireSpeed > 0 {
-		value, unit := split(procedures.FormatWireSpeed(set.WireSpeed, procedures.US))
-		add("Wire speed", value, unit, procedures.FormatWireSpeed(set.WireSpeed, procedures.Metric), howWord(set.How["wire_speed_m_min"]))
+		value, unit := split(m.speed(set.WireSpeed))
+		metric := ""
+		if !m.metric() {
+			metric = procedures.FormatWireSpeed(set.WireSpeed, procedures.Metric)
+		}
+		add("Wire speed", value, unit, metric, howWord(set.How["wire_speed_m_min"]))
 	} else if set.Current > 0 {
 		add("Current", number(float64(set.Current), 0), "A", howWord(set.How["current_A"]))
 	}
@@ -162,11 +176,12 @@ func tiles(set procedures.Settings) (all []tile) {
 		add(lead, pole[0], "", pole[1], howWord(set.How["polarity"]))
 	}
 	if set.Extension > 0 {
-		value, unit, metric := lengthParts(set.Extension)
+		value, unit, metric := m.lengthParts(set.Extension)
 		add("Stick-out (tip to work)", value, unit, metric, howWord(set.How["extension_mm"]))
 	}
 	if set.Travel > 0 {
-		add("Pace (how fast you move)", number(set.Travel.InchesPerMin(), 0), "in/min", timed(set.Travel), howWord(set.How["travel_mm_min"]))
+		value, unit := m.pace(set.Travel)
+		add("Pace (how fast you move)", value, unit, m.timed(set.Travel), howWord(set.How["travel_mm_min"]))
 	}
 	return all
 }

@@ -15,22 +15,60 @@ import (
 	"beadwright/recommend/caution"
 )
 
+// measures is what a page says quantities in: the notebook's units.
+type measures procedures.Units
+
 // words are the functions that the templates say things with.
-var words = template.FuncMap{
-	"address": address, "tiles": tiles, "part": part, "without": without, "upper": strings.ToUpper,
-	"rating": ratingWord, "ratings": func() []string { return ratingWords[1:] }, "inc": func(i int) int { return i + 1 },
-	"job": jobSentence, "set": setSentence, "verdict": verdictSentence, "verdictWord": verdictWord, "lies": rangeSentence, "how": howWord, "carry": func(w procedures.Weld) template.URL {
-		return template.URL(setupOf("", w.Job, w.Settings).values().Encode())
-	},
-	"same": func(n procedures.Count, i int) bool { return int(n) == i }, "picks": func(name string, all []pick) pickGroup { return pickGroup{name, all} },
-	"amps": func(v procedures.Amps) float64 { return float64(v) }, "volts": func(v procedures.Volts) float64 { return float64(v) },
-	"percent": func(v procedures.Percent) float64 { return float64(v) }, "seconds": func(v procedures.Seconds) float64 { return float64(v) },
-	"expect": expectList, "when": when, "length": func(v procedures.MM) string { return procedures.FormatLength(v, procedures.US) },
-	"speed": bothSpeeds, "inmin": func(v procedures.MPerMin) string { return procedures.FormatWireSpeed(v, procedures.US) }, "knob": procedures.FormatKnob, "plain": said, "hint": hint, "joined": joined, "sentence": capital,
-	"span": span, "number": number, "symptom": symptomWord, "has": slices.Contains[[]string], "amended": amendedWords,
-	"grams": func(v float64) string { return fmt.Sprintf("%.0f g (%.1f lb)", v, v/453.59237) },
-	"brief": brief,
-	"first": func(n int, all []recommend.Reason) []recommend.Reason { return all[:min(n, len(all))] },
+func words(m measures) template.FuncMap {
+	return template.FuncMap{
+		"address": address, "tiles": m.tiles, "part": part, "without": without, "upper": strings.ToUpper,
+		"rating": ratingWord, "ratings": func() []string { return ratingWords[1:] }, "inc": func(i int) int { return i + 1 },
+		"job": m.job, "set": m.set, "verdict": verdictSentence, "verdictWord": verdictWord, "lies": m.lies, "how": howWord,
+		"carry": func(w procedures.Weld) template.URL {
+			return template.URL(m.setup("", w.Job, w.Settings).values().Encode())
+		},
+		"same": func(n procedures.Count, i int) bool { return int(n) == i }, "picks": func(name string, all []pick) pickGroup { return pickGroup{name, all} },
+		"amps": func(v procedures.Amps) float64 { return float64(v) }, "volts": func(v procedures.Volts) float64 { return float64(v) },
+		"percent": func(v procedures.Percent) float64 { return float64(v) }, "seconds": func(v procedures.Seconds) float64 { return float64(v) },
+		"expect": m.expect, "when": when, "length": m.length, "speed": m.bothSpeeds, "shortspeed": m.speed, "eg": m.example, "knob": procedures.FormatKnob,
+		"plain": said, "hint": hint, "joined": joined, "sentence": capital,
+		"span": span, "number": number, "symptom": symptomWord, "has": slices.Contains[[]string], "amended": m.amended,
+		"grams": m.grams, "brief": brief,
+		"first": func(n int, all []recommend.Reason) []recommend.Reason { return all[:min(n, len(all))] },
+	}
+}
+
+func (m measures) metric() bool { return procedures.Units(m) == procedures.Metric }
+
+// example is an example to type, in these units.
+func (m measures) example(us, metric string) string {
+	if m.metric() {
+		return metric
+	}
+	return us
+}
+
+func (m measures) length(v procedures.MM) string {
+	return procedures.FormatLength(v, procedures.Units(m))
+}
+
+func (m measures) speed(v procedures.MPerMin) string {
+	return procedures.FormatWireSpeed(v, procedures.Units(m))
+}
+
+func (m measures) grams(v float64) string {
+	if m.metric() {
+		return fmt.Sprintf("%.0f g", v)
+	}
+	return fmt.Sprintf("%.0f g (%.1f lb)", v, v/453.59237)
+}
+
+// pace says how fast the hand moves, in a number and its unit.
+func (m measures) pace(v procedures.MMPerMin) (value, unit string) {
+	if m.metric() {
+		return number(float64(v), 0), "mm/min"
+	}
+	return number(v.InchesPerMin(), 0), "in/min"
 }
 
 // ratingWords are the ratings in words, by number.
@@ -62,37 +100,40 @@ func split(s string) (value, unit string) {
 	return value, unit
 }
 
-// lengthParts says a length as a fraction of an inch, with millimeters.
-func lengthParts(v procedures.MM) (value, unit, metric string) {
-	text := procedures.FormatLength(v, procedures.US) // 3/8 in (9.5 mm)
+// lengthParts says a length with its unit, and in millimeters where that is another.
+func (m measures) lengthParts(v procedures.MM) (value, unit, metric string) {
+	text := m.length(v) // 3/8 in (9.5 mm), or 9.5 mm
 	text, metric, _ = strings.Cut(text, " (")
 	value, unit = split(text)
 	return value, unit, strings.TrimSuffix(metric, ")")
 }
 
-func bothSpeeds(v procedures.MPerMin) string {
-	if v == 0 {
+func (m measures) bothSpeeds(v procedures.MPerMin) string {
+	switch {
+	case v == 0:
 		return "not known"
+	case m.metric():
+		return m.speed(v)
 	}
 	return procedures.FormatWireSpeed(v, procedures.US) + " (" + procedures.FormatWireSpeed(v, procedures.Metric) + ")"
 }
 
 // timed says a pace as two chalk marks and a watch check it.
-func timed(v procedures.MMPerMin) string {
-	text, err := arc.SayTravel(v, procedures.US)
+func (m measures) timed(v procedures.MMPerMin) string {
+	text, err := arc.SayTravel(v, procedures.Units(m))
 	if err != nil {
 		return ""
 	}
 	return text
 }
 
-// jobSentence says a job back in trade words.
-func jobSentence(j procedures.Job) string {
+// job says a job back in trade words.
+func (m measures) job(j procedures.Job) string {
 	thick := ""
 	if j.Thickness > 0 {
-		thick = thickness(j.Thickness, j.ThicknessSaid)
+		thick = m.thickness(j.Thickness, j.ThicknessSaid)
 		if j.OtherThickness > 0 {
-			thick += " to " + thickness(j.OtherThickness, j.OtherSaid)
+			thick += " to " + m.thickness(j.OtherThickness, j.OtherSaid)
 		}
 	}
 	steel := j.Steel
@@ -107,21 +148,21 @@ func jobSentence(j procedures.Job) string {
 		coat += " (stripped)"
 	}
 	if j.Gap > 0 {
-		gap = "gap " + procedures.FormatLength(j.Gap, procedures.US)
+		gap = "gap " + m.length(j.Gap)
 	}
 	return joined(thick, steel, coat, joint, string(j.Position), gap)
 }
 
-func thickness(v procedures.MM, said string) string {
-	text := procedures.FormatLength(v, procedures.US)
+func (m measures) thickness(v procedures.MM, said string) string {
+	text := m.length(v)
 	if strings.Contains(said, "ga") {
 		text = said + " = " + text
 	}
 	return text
 }
 
-// setSentence says settings in one breath.
-func setSentence(set procedures.Settings) string {
+// set says settings in one breath.
+func (m measures) set(set procedures.Settings) string {
 	var parts []string
 	if set.Tap != "" {
 		parts = append(parts, strings.ToUpper(set.Tap)+" tap")
@@ -133,7 +174,7 @@ func setSentence(set procedures.Settings) string {
 		parts = append(parts, "knob in the "+set.KnobSaid)
 	}
 	if set.WireSpeed > 0 {
-		parts = append(parts, "wire speed "+bothSpeeds(set.WireSpeed))
+		parts = append(parts, "wire speed "+m.bothSpeeds(set.WireSpeed))
 	} else if set.Current > 0 {
 		parts = append(parts, number(float64(set.Current), 0)+" A")
 	}
@@ -146,10 +187,11 @@ func setSentence(set procedures.Settings) string {
 		parts = append(parts, "AC")
 	}
 	if set.Extension > 0 {
-		parts = append(parts, "stick-out "+procedures.FormatLength(set.Extension, procedures.US))
+		parts = append(parts, "stick-out "+m.length(set.Extension))
 	}
 	if set.Travel > 0 {
-		parts = append(parts, fmt.Sprintf("pace %.0f in/min (%s)", set.Travel.InchesPerMin(), timed(set.Travel)))
+		value, unit := m.pace(set.Travel)
+		parts = append(parts, fmt.Sprintf("pace %s %s (%s)", value, unit, m.timed(set.Travel)))
 	}
 	return strings.Join(parts, ", ")
 }
@@ -191,23 +233,23 @@ func verdictSentence(s recommend.Suggestion) string {
 	return ""
 }
 
-// rangeSentence says where the right wire speed lies.
-func rangeSentence(r recommend.Range) string {
+// lies says where the right wire speed lies.
+func (m measures) lies(r recommend.Range) string {
 	if r.WireSpeed[1] == 0 {
 		if r.Current[1] == 0 {
 			return ""
 		}
 		return fmt.Sprintf("%.0f to %.0f A as printed.", float64(r.Current[0]), float64(r.Current[1]))
 	}
-	text := fmt.Sprintf("The right wire speed lies between %s and %s, 4 times in 5", procedures.FormatWireSpeed(r.WireSpeed[0], procedures.US), procedures.FormatWireSpeed(r.WireSpeed[1], procedures.US))
+	text := fmt.Sprintf("The right wire speed lies between %s and %s, 4 times in 5", m.speed(r.WireSpeed[0]), m.speed(r.WireSpeed[1]))
 	if k := r.Knob; k != nil {
 		text += fmt.Sprintf("; knob %s to %s", procedures.FormatKnob(k[0]), procedures.FormatKnob(k[1]))
 	}
 	return text + "."
 }
 
-// expectList says what to expect of the bead, one thing a line.
-func expectList(s recommend.Suggestion) (all []string) {
+// expect says what to expect of the bead, one thing a line.
+func (m measures) expect(s recommend.Suggestion) (all []string) {
 	e, set := s.Expect, s.Settings
 	add := func(known bool, format string, args ...any) {
 		if known {
@@ -216,15 +258,17 @@ func expectList(s recommend.Suggestion) (all []string) {
 	}
 	add(set.Passes > 1, "%d passes", int(set.Passes))
 	add(set.Technique != "", "%s", set.Technique)
-	add(set.Leg > 0, "leg (size of the fillet) %s", procedures.FormatLength(set.Leg, procedures.US))
+	add(set.Leg > 0, "leg (size of the fillet) %s", m.length(set.Leg))
 	if set.Preheat != nil {
-		add(true, "preheat %.0f °F (%.0f °C) at the least", *set.Preheat*9/5+32, *set.Preheat)
+		add(!m.metric(), "preheat %.0f °F (%.0f °C) at the least", *set.Preheat*9/5+32, *set.Preheat)
+		add(m.metric(), "preheat %.0f °C at the least", *set.Preheat)
 	}
 	add(set.Current > 0 && set.Voltage > 0, "about %.0f A at the arc, which wants %.1f V", float64(set.Current), float64(set.Voltage))
 	add(e.ArcSeconds > 0 && e.Rest > 0, "%.0f s of arc in any 10 minutes, then %.0f s of rest with the fan running", float64(e.ArcSeconds), float64(e.Rest))
 	add(e.Supply > 0, "about %.0f A from the wall", float64(e.Supply))
 	add(e.JobArc > 0, "the whole job: about %.0f s of arc and %.0f g of wire", float64(e.JobArc), float64(e.JobWire))
-	add(e.ArcEnergy > 0, "arc energy %.2f kJ/mm (%.1f kJ/in)", float64(e.ArcEnergy), float64(e.ArcEnergy)*25.4)
+	add(e.ArcEnergy > 0 && !m.metric(), "arc energy %.2f kJ/mm (%.1f kJ/in)", float64(e.ArcEnergy), float64(e.ArcEnergy)*25.4)
+	add(e.ArcEnergy > 0 && m.metric(), "arc energy %.2f kJ/mm", float64(e.ArcEnergy))
 	add(e.ShadeMin > 0, "filter shade %d at the least, %d suggested; start darker", e.ShadeMin, e.ShadeSuggested)
 	return all
 }
@@ -285,9 +329,9 @@ func hint(s string) string {
 	return shellWords.Replace(s)
 }
 
-// amendedWords says a correction; "" for what goes along with another.
-func amendedWords(m procedures.Amendment) string {
-	name := m.Field[strings.LastIndex(m.Field, ".")+1:]
+// amended says a correction; "" for what goes along with another.
+func (m measures) amended(change procedures.Amendment) string {
+	name := change.Field[strings.LastIndex(change.Field, ".")+1:]
 	if name == "how" || strings.HasSuffix(name, "_said") {
 		return ""
 	}
@@ -299,12 +343,12 @@ func amendedWords(m procedures.Amendment) string {
 		case err != nil:
 			return v
 		case name == "wire_speed_m_min":
-			return procedures.FormatWireSpeed(procedures.MPerMin(n), procedures.US)
+			return m.speed(procedures.MPerMin(n))
 		case strings.HasSuffix(name, "_mm"):
-			return procedures.FormatLength(procedures.MM(n), procedures.US)
+			return m.length(procedures.MM(n))
 		}
 		return strconv.FormatFloat(procedures.Round(n), 'f', -1, 64)
 	}
 	label := strings.ReplaceAll(strings.TrimSuffix(strings.TrimSuffix(name, "_m_min"), "_mm"), "_", " ")
-	return fmt.Sprintf("%s: was %s, now %s", label, say(m.Old), say(m.New))
+	return fmt.Sprintf("%s: was %s, now %s", label, say(change.Old), say(change.New))
 }
