@@ -19,6 +19,7 @@ import (
 type workbench struct {
 	notebook *store.Notebook
 	path     string // as --notebook names it
+	units    string // as --units of serve says; "": the notebook's
 	now      func() time.Time
 	report   io.Writer // what the program's own terminal is told
 	memory   remembered
@@ -37,6 +38,7 @@ func (b *workbench) Chart(ctx context.Context, kind string, flags []string, word
 	return svg, r
 }
 
+// run carries out a command; chart takes the picture of one that draws.
 func (b *workbench) run(ctx context.Context, chart *[]byte, args []string) (r web.Result) {
 	var out, complaint bytes.Buffer
 	a := &app{out: &out, err: &complaint, now: b.now, json: true, nb: b.notebook, memory: &b.memory, chart: chart, notebookFlag: b.path}
@@ -46,9 +48,12 @@ func (b *workbench) run(ctx context.Context, chart *[]byte, args []string) (r we
 			r = web.Result{Status: 1, JSON: []byte(`{"error":{"code":"failed","field":null,"message":"a fault of the program, not of yours; nothing half-written was kept","hint":"do it again; if it comes back, the terminal that serves this page says more"}}` + "\n")}
 		}
 	}()
-	args = append([]string{"--json"}, args...)
+	all := []string{"--json"}
+	if b.units != "" { // before those of the request, which has the last word
+		all = append(all, "--units="+b.units)
+	}
 	root := newRoot(a)
-	root.SetArgs(args)
+	root.SetArgs(append(all, args...))
 	root.SetIn(strings.NewReader(""))
 	root.SetOut(io.Discard) // no help is asked for
 	root.SetErr(io.Discard)
@@ -59,7 +64,7 @@ func (b *workbench) run(ctx context.Context, chart *[]byte, args []string) (r we
 	if complaint.Len() > 0 {
 		_, _ = b.report.Write(complaint.Bytes())
 	}
-	if r.Status == 0 && len(args) > 1 && args[1] == "log" {
+	if r.Status == 0 && len(args) > 0 && args[0] == "log" {
 		b.think()
 	}
 	return r

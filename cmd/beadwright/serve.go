@@ -75,6 +75,11 @@ func (a *app) serve(ctx context.Context, o serveOptions, in io.Reader) error {
 	if err != nil {
 		return err
 	}
+	if a.unitsFlag != "" {
+		if _, err := procedures.ParseUnits(a.unitsFlag); err != nil {
+			return err
+		}
+	}
 	pair, err := o.certificate()
 	if err != nil {
 		return err
@@ -94,7 +99,7 @@ func (a *app) serve(ctx context.Context, o serveOptions, in io.Reader) error {
 	defer stop()
 
 	report := &console{to: a.err}
-	b := &workbench{notebook: nb, path: a.notebookFlag, now: a.now, report: report}
+	b := &workbench{notebook: nb, path: a.notebookFlag, units: a.unitsFlag, now: a.now, report: report}
 	opts := web.Options{Now: a.now, Hosts: o.hosts, LAN: o.lan, Phones: newPhones(nb.Path()), TLS: pair != nil, Report: report}
 	var listeners []net.Listener
 	for _, address := range at {

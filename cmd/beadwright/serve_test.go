@@ -512,3 +512,23 @@ func TestServeRefuses(t *testing.T) {
 		}
 	}
 }
+
+// TestBenchUnits: serve --units goes with every command, and a request has the last
+// word.
+func TestBenchUnits(t *testing.T) {
+	b := benchOn(t, shopNotebook(t))
+	b.units = "metric"
+	for _, c := range []struct {
+		args []string
+		want string
+	}{
+		{[]string{"units"}, `"units": "metric"`},
+		{[]string{"units", "--units=us"}, `"units": "us"`},
+		{[]string{"suggest", "--", "3", "mild", "tee", "flat"}, `"thickness_mm": 3,`},
+		{[]string{"suggest", "--units=us", "--thickness=0.1", "--", "mild", "tee", "flat"}, `"thickness_mm": 2.54,`},
+	} {
+		if r := b.Do(t.Context(), c.args...); r.Status != 0 || !strings.Contains(string(r.JSON), c.want) {
+			t.Errorf("%q: status %d, and not %s: %s", c.args, r.Status, c.want, r.JSON)
+		}
+	}
+}
