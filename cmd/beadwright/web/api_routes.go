@@ -70,6 +70,8 @@ var routes = append([]route{
 	{method: "POST", path: "/api/duty/trip", command: []string{"duty", "trip"}, status: http.StatusCreated, flags: with(clockFlags, "after", "at", "knob", "note", "tap")},
 	{method: "GET", path: "/api/duty/trips", command: []string{"duty", "trips"}, flags: clockFlags},
 
+	{method: "GET", path: "/api/units", command: []string{"units"}},
+	{method: "POST", path: "/api/units", command: []string{"units"}, words: true},
 	{method: "GET", path: "/api/version", command: []string{"version"}},
 }, sums()...)
 
