@@ -20,8 +20,9 @@ type ProcedureRequest struct {
 	Words   string             // name, note and fields: for the safety gate
 	For     string             // the use, where it was stated apart
 	Spool   string             // id of the spool in the machine; "": not known
-	Now     time.Time
-	Units   procedures.Units // for the wording of reasons; zero: us
+	Now     time.Time          // zero: no test fades
+	Said    map[string]string  // what was said of failures in use, by the id of the weld
+	Units   procedures.Units   // for the wording of reasons; zero: us
 }
 
 // Written is a procedure as welds give it, without name, revision and time. Where
@@ -87,6 +88,10 @@ func WriteProcedure(r ProcedureRequest, h History) (Written, error) {
 			w.Doubts = append(w.Doubts, Reason{fmt.Sprintf("the test of %s does not count: %s failed at that setting since", f.Mark, spoiled), []string{}})
 			continue
 		}
+		if why := Faded(f, r.Spool, r.Now); why != "" {
+			w.Doubts = append(w.Doubts, Reason{fadedWords(f, why), []string{}})
+			continue
+		}
 		p.Tests = append(p.Tests, f.Mark)
 	}
 	w.Doubts = append(w.Doubts, ranges(p, r, from, like)...)
@@ -102,7 +107,7 @@ func supporting(r ProcedureRequest) ([]procedures.Weld, error) {
 		if slices.ContainsFunc(from, func(o procedures.Weld) bool { return o.Mark == w.Mark }) {
 			continue
 		}
-		if err := stands(w, r.Machine); err != nil {
+		if err := stands(w, r); err != nil {
 			return nil, err
 		}
 		if len(from) > 0 {
@@ -119,8 +124,15 @@ func supporting(r ProcedureRequest) ([]procedures.Weld, error) {
 }
 
 // stands refuses a weld that no procedure can be written from.
-func stands(w procedures.Weld, m procedures.Machine) error {
-	j := w.Job
+func stands(w procedures.Weld, r ProcedureRequest) error {
+	j, m := w.Job, r.Machine
+	if when := w.Outcome.FailedInUse; !when.IsZero() && w.Struck == "" {
+		problem := w.Mark + " failed in use " + when.Local().Format(time.DateOnly)
+		if said := r.Said[w.ID]; said != "" {
+			problem += " (" + said + ")"
+		}
+		return procedures.Invalid("from", w.Mark, problem+", and that outweighs every test", "name coupons welded and broken since", "why it went: beadwright remedy --from "+w.Mark)
+	}
 	for _, t := range w.Outcome.Tests {
 		if !t.Passed {
 			return procedures.Invalid("from", w.Mark, fmt.Sprintf("%s failed its %s test (%s), so it stands behind nothing", w.Mark, t.Kind, t.Result), "name coupons that passed; what failed narrows the ranges by itself")
@@ -130,7 +142,7 @@ func stands(w procedures.Weld, m procedures.Machine) error {
 	case w.Struck != "":
 		return procedures.Invalid("from", w.Mark, w.Mark+" was struck: "+w.Struck, "name welds that stand: beadwright find")
 	case !w.Outcome.Good() && !w.Outcome.Passed():
-		return procedures.Invalid("from", w.Mark, w.Mark+" is neither rated 4 or 5 nor tested", "bend or break it and write that down: beadwright amend "+w.Mark+" --test break=pass")
+		return procedures.Invalid("from", w.Mark, w.Mark+" is neither rated 4 or 5 nor tested", "bend or break it, and name it if it passes: beadwright test "+w.Mark+" break")
 	case j.Machine == "" || m.Example:
 		return procedures.Invalid("from", w.Mark, w.Mark+" names no machine, and a procedure holds on one machine alone", "write yours down and weld the coupons on it: beadwright machine add NAME")
 	case j.State != m.State.ID:
@@ -211,24 +223,6 @@ func likeWelds(lead procedures.Weld, h History) []procedures.Weld {
 	return like
 }
 
-// failedSince is the mark of a later like weld that failed within 10 % of the wire
-// speed of a tested one; "" none. The rule of [proof].
-func failedSince(tested procedures.Weld, like []procedures.Weld) string {
-	for _, w := range like {
-		if w.At.After(tested.At) && bad(w.Outcome) && w.Settings.WireSpeed > 0 && tested.Settings.WireSpeed > 0 && near(w.Settings.WireSpeed, tested.Settings.WireSpeed, 0.10) && !passedSince(w, like) {
-			return w.Mark
-		}
-	}
-	return ""
-}
-
-// passedSince reports whether the setting of a failed weld passed a test after it.
-func passedSince(failed procedures.Weld, like []procedures.Weld) bool {
-	return slices.ContainsFunc(like, func(w procedures.Weld) bool {
-		return w.At.After(failed.At) && w.Outcome.Passed() && w.Settings.WireSpeed > 0 && near(w.Settings.WireSpeed, failed.Settings.WireSpeed, 0.10)
-	})
-}
-
 // passList is the runs in order. The notebook holds one setting a weld, so every
 // run gets it; which layer a run lies in is not known but where there is one.
 func passList(p procedures.Procedure) []procedures.Pass {
@@ -236,7 +230,13 @@ func passList(p procedures.Procedure) []procedures.Pass {
 	var list []procedures.Pass
 	for i := 1; i <= n; i++ {
 		s := p.Settings
-		one := procedures.Pass{Number: i, What: "fill", Wire: p.Job.Wire, Tap: s.Tap, Knob: s.Knob, WireSpeed: s.WireSpeed, Voltage: s.Voltage, Current: s.Current, Travel: s.Travel, Polarity: s.Polarity}
+		one := procedures.Pass{Number: i, What: "fill", Wire: p.Job.Wire, Tap: s.Tap, Knob: s.Knob, WireSpeed: s.WireSpeed, Travel: s.Travel, Polarity: s.Polarity}
+		if s.How["voltage_V"] == procedures.Measured {
+			one.Voltage = s.Voltage
+		}
+		if s.How["current_A"] == procedures.Measured {
+			one.Current = s.Current
+		}
 		switch {
 		case n == 1:
 			one.What, one.Layer = "the only one", 1
@@ -257,33 +257,6 @@ func Fixed() []Reason {
 	for _, v := range data.VariableLimits() {
 		if v.LowPct == 0 && v.HighPct == 0 {
 			list = append(list, Reason{v.Variable + ": " + v.Change, v.Source})
-		}
-	}
-	return list
-}
-
-// Stale lists why a procedure does not hold as it did: the machine was changed,
-// or a weld behind it was struck, failed a test since, or no longer passes. welds
-// are those that it names, as they stand, by mark.
-func Stale(p procedures.Procedure, m procedures.Machine, welds map[string]procedures.Weld) []Reason {
-	var list []Reason
-	say := func(format string, args ...any) {
-		list = append(list, Reason{fmt.Sprintf(format, args...), []string{}})
-	}
-	if p.Job.State != m.State.ID {
-		say("%s has been changed since (%s): weld and break two fresh coupons, then revise it", m.Name, m.State.What)
-	}
-	for _, mark := range p.From {
-		w, ok := welds[mark]
-		switch {
-		case !ok:
-			say("%s is not in this notebook", mark)
-		case w.Struck != "":
-			say("%s was struck since: %s", mark, w.Struck)
-		case slices.ContainsFunc(w.Outcome.Tests, func(t procedures.Test) bool { return !t.Passed }):
-			say("%s failed a test since", mark)
-		case slices.Contains(p.Tests, mark) && !w.Outcome.Passed():
-			say("%s no longer has a passed bend or break test written down", mark)
 		}
 	}
 	return list

@@ -64,6 +64,7 @@ type sample struct {
 //  3. Cut half way between a weld that failed and the good one next to it.
 //
 // The current goes with the wire speed, so its range is at least as wide in its share.
+// Volts and current that nobody measured get no range.
 // What was measured counts before what was only suggested or guessed.
 func ranges(p *procedures.Procedure, r ProcedureRequest, from, like []procedures.Weld) []Reason {
 	var doubts []Reason
@@ -95,8 +96,8 @@ func (v variable) rangeOf(p *procedures.Procedure, r ProcedureRequest, from, lik
 	*v.of(&p.Settings) = procedures.Round(middle)
 	p.Settings.How[v.key] = how
 	limit, ok := limitOf(v.limit)
-	if !ok {
-		return procedures.ProcedureRange{}, nil
+	if !ok || !measured && (v.key == "voltage_V" || v.key == "current_A") {
+		return procedures.ProcedureRange{}, nil // a range around a guess would be dressed as a measurement
 	}
 	out := procedures.ProcedureRange{Variable: v.key, Low: middle * (1 + limit.LowPct/100), High: middle * (1 + limit.HighPct/100), Source: append([]string{}, limit.Source...)}
 	outer := [2]float64{out.Low, out.High}
@@ -254,22 +255,19 @@ func knobRange(p *procedures.Procedure, r ProcedureRequest, from []procedures.We
 			return
 		}
 	}
-	low, high, lead := math.Inf(1), math.Inf(-1), from[0].Settings
+	low, high := math.Inf(1), math.Inf(-1)
 	for _, w := range from {
 		if k := w.Settings.Knob; k != nil {
 			low, high = math.Min(low, *k), math.Max(high, *k)
 		}
 	}
 	if low > high {
-		if lead.Knob == nil && lead.KnobSaid != "" {
-			p.Settings.KnobSaid, p.Settings.How["knob_text"] = lead.KnobSaid, procedures.Guessed
-		}
-		return
+		return // a guessed third of the knob's turn repeats nothing
 	}
 	p.Ranges = append(p.Ranges, procedures.ProcedureRange{Variable: "knob", Low: low, High: high, Source: []string{"MATH"},
 		Why: "the marks that the coupons were welded at; the knob is not measured on this tap, so no other mark is known: " + knobCommand(p.Settings.Tap, low)})
 	middle := feeder.Settle(r.Machine.Knob, (low+high)/2)
-	p.Settings.Knob, p.Settings.How["knob"] = &middle, lead.How["knob"]
+	p.Settings.Knob, p.Settings.How["knob"] = &middle, from[0].Settings.How["knob"]
 }
 
 // sizeRanges puts in thickness, stick-out and leg.

@@ -158,12 +158,20 @@ func TestOtherRanges(t *testing.T) {
 			t.Errorf("%s: %+v, want %g to %g and %q", c.variable, r, c.low, c.high, c.says)
 		}
 	}
-	if i, ok := p.Range("current_A"); !ok || !strings.Contains(i.Why, "by the tables") {
-		t.Errorf("current %+v", i)
+	if i, ok := p.Range("current_A"); ok || p.Settings.How["current_A"] != procedures.FromTable {
+		t.Errorf("a current that nobody measured has a range: %+v", i)
 	}
-	if len(p.Passes) != 1 || p.Passes[0].Layer != 1 || p.Settings.Leg != 3.5 {
+	if _, _, ok := recommend.ProcedureEnergy(p); ok {
+		t.Error("an arc energy of a current that nobody measured")
+	}
+	if len(p.Passes) != 1 || p.Passes[0].Layer != 1 || p.Passes[0].Current != 0 || p.Passes[0].Voltage != 16 || p.Settings.Leg != 3.5 {
 		t.Errorf("passes %+v, leg %v", p.Passes, p.Settings.Leg)
 	}
+	b.welds[1].Settings.Current, b.welds[1].Settings.How["current_A"] = 90, procedures.Measured
+	if got, err = b.write(nil, "A1", "A2"); err != nil {
+		t.Fatal(err)
+	}
+	p = got.Procedure
 	low, high, ok := recommend.ProcedureEnergy(p)
 	i, _ := p.Range("current_A")
 	// 60 V I / (1000 S), lowest over the quickest pace and highest over the slowest.

@@ -139,7 +139,7 @@ func (a *app) writeProcedure(ctx context.Context, name string, o procedureFlags,
 	if err != nil {
 		return err
 	}
-	marks := strings.FieldsFunc(o.from, func(r rune) bool { return r == ',' || r == ' ' || r == ';' })
+	marks := marksIn(o.from)
 	fields := map[string]string{}
 	use, note := o.use, o.note
 	if old != nil {
@@ -172,12 +172,16 @@ func (a *app) writeProcedure(ctx context.Context, name string, o procedureFlags,
 			return err
 		}
 	}
+	said, err := saidOfFailures(ctx, nb)
+	if err != nil {
+		return err
+	}
 	words := []string{name, note}
 	for _, v := range fields {
 		words = append(words, v)
 	}
 	slices.Sort(words)
-	written, err := recommend.WriteProcedure(recommend.ProcedureRequest{Machine: m, From: welds, Words: strings.Join(words, ". "), For: use, Spool: spoolOf(ctx, nb), Now: a.now(), Units: units}, history)
+	written, err := recommend.WriteProcedure(recommend.ProcedureRequest{Machine: m, From: welds, Words: strings.Join(words, ". "), For: use, Spool: spoolOf(ctx, nb), Now: a.now(), Said: said, Units: units}, history)
 	if err != nil {
 		return err
 	}
@@ -311,7 +315,7 @@ func (a *app) listProcedures(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	all := []procedures.Procedure{}
+	all, states := []procedures.Procedure{}, []procedureState{}
 	if nb != nil {
 		found, err := nb.Procedures(ctx)
 		if err != nil {
@@ -319,8 +323,15 @@ func (a *app) listProcedures(ctx context.Context) error {
 		}
 		all = append(all, found...)
 	}
+	for _, p := range all {
+		state, err := a.procedureState(ctx, nb, p)
+		if err != nil {
+			return err
+		}
+		states = append(states, state)
+	}
 	if a.json {
-		return a.printJSON(map[string]any{"procedures": all})
+		return a.printJSON(map[string]any{"procedures": all, "standing": standingOf(all, states)})
 	}
 	if len(all) == 0 {
 		a.printf("no procedure is written yet. Weld two coupons alike, break them, then: beadwright procedure write NAME --from A1,A2\n")
@@ -330,9 +341,15 @@ func (a *app) listProcedures(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	for _, p := range all {
+	for i, p := range all {
 		a.printf("%s\n", p.Name)
+		for _, text := range states[i].alert() {
+			a.line("", text)
+		}
 		a.line("", list(fmt.Sprintf("revision %d", p.Revision), p.At.Local().Format("2006-01-02"), string(p.Status), draftWord(p)))
+		for _, r := range states[i].stale {
+			a.line("", "MIND: "+r.Text)
+		}
 		a.line("", describeJob(p.Job, units))
 		a.line("", setLine(p.Settings, units))
 	}

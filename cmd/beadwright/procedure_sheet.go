@@ -24,6 +24,7 @@ type procedureSheet struct {
 	Missing   string               `json:"draft_because"` // null: it is none
 	Doubts    []recommend.Reason   `json:"doubts"`        // found as it was written
 	Stale     []recommend.Reason   `json:"stale"`         // why it holds no more as it did
+	Failed    []recommend.Failure  `json:"failed_in_use"` // outweighs every test
 	Fields    []sheetField         `json:"fields"`
 	Energy    *[2]float64          `json:"arc_energy_kJ_mm"`
 	Fixed     []recommend.Reason   `json:"fixed"`
@@ -31,9 +32,8 @@ type procedureSheet struct {
 	Cautions  []caution.Caution    `json:"cautions"`
 	Sources   map[string]string    `json:"sources"`
 
-	machine procedures.Machine
-	welds   []procedures.Weld
-	units   procedures.Units
+	procedureState
+	units procedures.Units
 }
 
 // sheetField is a field of a procedure sheet: what the notebook knows, then what
@@ -59,21 +59,10 @@ const noQualification = "A shop's own procedure from own coupons. It is no quali
 func (a *app) procedureSheet(ctx context.Context, nb *store.Notebook, p procedures.Procedure, units procedures.Units) (*procedureSheet, error) {
 	s := &procedureSheet{Procedure: p, Doubts: []recommend.Reason{}, Stale: []recommend.Reason{}, Fixed: recommend.Fixed(), Sources: map[string]string{}, units: units}
 	var err error
-	if s.machine, err = nb.Machine(ctx, p.Job.Machine); err != nil {
+	if s.procedureState, err = a.procedureState(ctx, nb, p); err != nil {
 		return nil, err
 	}
-	marked := map[string]procedures.Weld{}
-	for _, mark := range p.From {
-		w, _, err := nb.Weld(ctx, mark)
-		if err != nil {
-			return nil, err
-		}
-		marked[mark], s.welds = w, append(s.welds, w)
-	}
-	if err := a.derive(ctx, s.welds); err != nil {
-		return nil, err
-	}
-	s.Stale = append(s.Stale, recommend.Stale(p, s.machine, marked)...)
+	s.Stale, s.Failed = s.stale, s.failed
 	if p.Draft() {
 		s.Missing = fmt.Sprintf("%d of the %d coupons wanted passed a bend or break test; weld and break more like them, then revise it", len(p.Tests), procedures.ProvedBy)
 	}
@@ -162,7 +151,7 @@ func (s *procedureSheet) known(field string) string {
 		if len(p.Tests) == 0 {
 			return "none; no test of its own yet either"
 		}
-		return "none; own tests: " + strings.Join(p.Tests, ", ")
+		return joined("; ", "none", "own tests: "+strings.Join(p.Tests, ", "), after(failedInUse+": ", s.unanswered()))
 	case "steel: standard and grade, or group":
 		return list(j.Steel, after("group ", j.SteelGroup))
 	case "range of thickness and of pipe diameter":
@@ -240,7 +229,7 @@ func (s *procedureSheet) document() paper.Document {
 		page = paper.A4
 	}
 	page.Letter = 9.5
-	d := paper.Document{Title: "Procedure: " + p.Name, Page: page, At: p.At,
+	d := paper.Document{Title: "Procedure: " + p.Name, Page: page, At: p.At, Alert: s.alert(),
 		Foot: fmt.Sprintf("%s, revision %d of %s. %s Results hold for the logged coupons on this machine alone. Local codes, the machine's manual and licensed trades come first.", p.Name, p.Revision, p.At.Local().Format("2006-01-02"), noQualification)}
 	d.Lead = append(d.Lead, list(fmt.Sprintf("revision %d", p.Revision), p.At.Local().Format("2006-01-02"), string(p.Status), draftWord(p)), describeJob(p.Job, s.units), "SET  "+setLine(p.Settings, s.units))
 	add := func(b ...paper.Block) { d.Blocks = append(d.Blocks, b...) }
@@ -321,6 +310,9 @@ func (s *procedureSheet) rangeTable() paper.Table {
 	if p.Settings.Tap != "" {
 		t.Rows = append(t.Rows, paper.Row{Cells: []string{"tap", strings.ToUpper(p.Settings.Tap), "", "", "as welded"}, Strong: true})
 	}
+	if p.Settings.Knob == nil {
+		t.Rows = append(t.Rows, paper.Row{Cells: []string{"knob", "", "", "", "mark not written down: write it here"}})
+	}
 	if p.Settings.Polarity != "" {
 		t.Rows = append(t.Rows, paper.Row{Cells: []string{"polarity", polarityWords[p.Settings.Polarity], "", "", "as welded"}, Strong: true})
 	}
@@ -334,6 +326,11 @@ func (s *procedureSheet) rangeTable() paper.Table {
 			how = "as welded"
 		}
 		t.Rows = append(t.Rows, paper.Row{Cells: []string{variableNames[r.Variable], set, s.say(r.Variable, r.Low), s.say(r.Variable, r.High), how}, Strong: r.Variable == "wire_speed_m_min" || r.Variable == "knob"})
+	}
+	for _, key := range []string{"voltage_V", "current_A"} {
+		if _, ok := p.Range(key); !ok {
+			t.Rows = append(t.Rows, paper.Row{Cells: []string{variableNames[key], "", "", "", "not measured"}})
+		}
 	}
 	return t
 }
@@ -376,11 +373,8 @@ func (s *procedureSheet) testTable() paper.Table {
 		if w.Settings.Knob != nil {
 			set = list(set, "knob "+procedures.FormatKnob(*w.Settings.Knob))
 		}
-		behind := "as a good one, not as a test"
-		if slices.Contains(s.Procedure.Tests, w.Mark) {
-			behind = "TESTED"
-		}
-		t.Rows = append(t.Rows, paper.Row{Cells: []string{w.Mark, w.At.Local().Format("2006-01-02"), s.say("thickness_mm", float64(w.Job.Thinner())), set, ratingNames[w.Outcome.Rating], strings.Join(tests, ", "), behind}, Strong: behind == "TESTED"})
+		behind := s.behind(w)
+		t.Rows = append(t.Rows, paper.Row{Cells: []string{w.Mark, w.At.Local().Format("2006-01-02"), s.say("thickness_mm", float64(w.Job.Thinner())), set, ratingNames[w.Outcome.Rating], strings.Join(tests, ", "), behind}, Strong: behind == behindTested || behind == failedInUse})
 	}
 	return t
 }

@@ -11,6 +11,7 @@ import (
 
 // Document is what a sheet says, in blocks from top to bottom.
 type Document struct {
+	Alert  []string // lines above the title, for what outweighs all that follows
 	Title  string
 	Lead   []string // lines below the title, large
 	Blocks []Block

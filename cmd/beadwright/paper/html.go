@@ -12,7 +12,7 @@ import (
 
 // style is all that the page needs: no script, no font and no picture from outside.
 const style = `@page { size: %s; margin: %.0fpt; }
-body { font: %.1fpt/1.3 "Liberation Sans", Arial, Helvetica, sans-serif; color: #000; background: #fff; margin: 1em auto; max-width: %.0fpt; }
+body { font: %.1fpt/1.3 sans-serif; color: #000; background: #fff; margin: 1em auto; max-width: %.0fpt; }
 h1 { font-size: 1.5em; margin: 0 0 .2em; } h2 { font-size: 1.1em; margin: 1em 0 .3em; border-bottom: 1.5pt solid #000; break-after: avoid; }
 .lead { font-weight: bold; font-size: 1.1em; margin: 0; }
 table { border-collapse: collapse; width: 100%%; margin: .3em 0; } td, th { border: .75pt solid #000; padding: .2em .4em; text-align: left; vertical-align: top; }
@@ -31,7 +31,11 @@ func (d Document) html() ([]byte, error) {
 	e := func(s string) string { return html.EscapeString(strings.Join(strings.Fields(printable(s)), " ")) }
 	put("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width\">\n<title>%s</title>\n<style>\n", e(d.Title))
 	put(style, d.Page.Name, d.Page.Edge.Points(), d.Page.Letter.Points(), (d.Page.Width - 2*d.Page.Edge).Points())
-	put("</style>\n</head>\n<body>\n<h1>%s</h1>\n", e(d.Title))
+	put("</style>\n</head>\n<body>\n")
+	for _, l := range d.Alert {
+		put("<p class=\"lead\">%s</p>\n", e(l))
+	}
+	put("<h1>%s</h1>\n", e(d.Title))
 	for _, l := range d.Lead {
 		put("<p class=\"lead\">%s</p>\n", e(l))
 	}

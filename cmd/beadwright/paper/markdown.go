@@ -7,6 +7,9 @@ import (
 // markdown writes the document as Markdown with tables.
 func (d Document) markdown() string {
 	var b strings.Builder
+	for _, l := range d.Alert {
+		b.WriteString(strong(l, true) + "\n\n")
+	}
 	b.WriteString("# " + escape(d.Title) + "\n\n")
 	for _, l := range d.Lead {
 		b.WriteString(escape(l) + "  \n")

@@ -109,6 +109,9 @@ func (p *press) lines(words string, size vg.Length, bold bool, indent vg.Length)
 
 func (p *press) run() {
 	p.page()
+	for _, l := range p.d.Alert {
+		p.lines(l, p.size*1.02, true, 0)
+	}
 	p.lines(p.d.Title, p.size*1.35, true, 0)
 	for _, l := range p.d.Lead {
 		p.lines(l, p.size*1.02, true, 0)

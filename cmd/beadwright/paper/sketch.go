@@ -111,7 +111,7 @@ func SketchFile(p procedures.Procedure, u procedures.Units, format string) ([]by
 		return nil, err
 	}
 	if format == "svg" { // where the font is missing another without serifs serves
-		return bytes.ReplaceAll(b.Bytes(), []byte("font-family:Liberation Sans;"), []byte("font-family:Liberation Sans,Arial,Helvetica,sans-serif;")), nil
+		return bytes.ReplaceAll(b.Bytes(), []byte("font-family:Liberation Sans;"), []byte("font-family:sans-serif;")), nil
 	}
 	return b.Bytes(), nil
 }

@@ -11,6 +11,11 @@ const columns = 96
 func (d Document) text() string {
 	var b strings.Builder
 	line := func(s string) { b.WriteString(strings.TrimRight(s, " ") + "\n") }
+	for _, l := range d.Alert {
+		for _, part := range wrap(l, columns) {
+			line(part)
+		}
+	}
 	line(strings.ToUpper(printable(d.Title)))
 	for _, l := range d.Lead {
 		for _, part := range wrap(l, columns) {
