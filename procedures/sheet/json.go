@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -65,8 +66,16 @@ const deepest = 40
 // ParseLine reads one line of JSON Lines: an object. Text with control characters
 // in it is refused, wherever it stands: it would drive a terminal that shows it.
 // Errors: [*Error] with the line and the byte of it.
-func ParseLine(line []byte, number int) (Value, error) {
-	p := parser{line: string(line), number: number}
+func ParseLine(line []byte, number int) (Value, error) { return new(Parser).Line(line, number) }
+
+// Parser reads one line after another, as [ParseLine] does, with less to allocate.
+type Parser struct {
+	fields []Field // of the objects that are being read, one in the other
+}
+
+// Line is [ParseLine]. What it returned before stays as it is.
+func (keep *Parser) Line(line []byte, number int) (Value, error) {
+	p := parser{line: string(line), number: number, fields: keep.fields[:0]}
 	p.space()
 	v := p.value(0)
 	p.space()
@@ -77,6 +86,7 @@ func ParseLine(line []byte, number int) (Value, error) {
 	if p.err == nil && p.pos < len(p.line) {
 		p.fail("there is something after the record", "one record a line")
 	}
+	keep.fields = p.fields
 	if p.err != nil {
 		return Value{}, p.err
 	}
@@ -86,6 +96,7 @@ func ParseLine(line []byte, number int) (Value, error) {
 type parser struct {
 	line        string
 	pos, number int
+	fields      []Field
 	err         error
 }
 
@@ -155,7 +166,11 @@ func (p *parser) value(depth int) Value {
 
 func (p *parser) object(v *Value, depth int) {
 	p.pos++
-	v.Fields = make([]Field, 0, 16)
+	outer := len(p.fields)
+	defer func() {
+		v.Fields = slices.Clone(p.fields[outer:])
+		p.fields = p.fields[:outer]
+	}()
 	for first := true; ; first = false {
 		p.space()
 		if p.next() == '}' && first {
@@ -167,7 +182,7 @@ func (p *parser) object(v *Value, depth int) {
 			return
 		}
 		f.Key = p.text()
-		if p.err == nil && v.Get(f.Key) != nil {
+		if p.err == nil && (&Value{Fields: p.fields[outer:]}).Get(f.Key) != nil {
 			p.pos = f.Column - 1
 			p.fail("this key stands twice", "leave one of them out")
 			return
@@ -180,7 +195,7 @@ func (p *parser) object(v *Value, depth int) {
 		p.pos++
 		p.space()
 		f.Value = p.value(depth + 1)
-		v.Fields = append(v.Fields, f)
+		p.fields = append(p.fields, f)
 		p.space()
 		if p.next() != ',' {
 			break
@@ -287,8 +302,12 @@ func (p *parser) numeral() string {
 // Lines cuts a file into its lines, from 1 on, and calls do for each that is not
 // empty. A byte order mark at the front is no part of it.
 func Lines(text []byte, do func(number int, line []byte) error) error {
-	text = bytes.TrimPrefix(text, []byte("\ufeff"))
-	for number := 1; len(text) > 0; number++ {
+	return LinesFrom(1, bytes.TrimPrefix(text, []byte("\ufeff")), do)
+}
+
+// LinesFrom is [Lines] for a part of a file, which begins with the line of that number.
+func LinesFrom(number int, text []byte, do func(number int, line []byte) error) error {
+	for ; len(text) > 0; number++ {
 		line, rest, _ := bytes.Cut(text, []byte("\n"))
 		text = rest
 		if len(bytes.TrimSpace(line)) == 0 {
@@ -299,6 +318,39 @@ func Lines(text []byte, do func(number int, line []byte) error) error {
 		}
 	}
 	return nil
+}
+
+// Parts cuts a file between lines into about so many parts, none of them without a
+// line that is not empty but where the file has none. A byte order mark at the front
+// is in none.
+func Parts(text []byte, about int) []Part {
+	text = bytes.TrimPrefix(text, []byte("\ufeff"))
+	size := len(text)/max(about, 1) + 1
+	var parts []Part
+	for first := 1; len(text) > 0; {
+		end := min(size, len(text))
+		for {
+			if i := bytes.IndexByte(text[end-1:], '\n'); i >= 0 {
+				end += i
+			} else {
+				end = len(text)
+			}
+			if end == len(text) || len(bytes.TrimSpace(text[:end])) > 0 {
+				break
+			}
+			end++
+		}
+		parts = append(parts, Part{First: first, Text: text[:end]})
+		first += bytes.Count(text[:end], []byte("\n"))
+		text = text[end:]
+	}
+	return parts
+}
+
+// Part is some lines of a file.
+type Part struct {
+	First int // number of the first line
+	Text  []byte
 }
 
 // ParseList reads a list that this package has written.

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -38,6 +39,46 @@ func imported(t testing.TB, n *store.Notebook, file string) store.Report {
 		t.Fatal(err)
 	}
 	return r
+}
+
+// TestExchangeInParts: a file so long that it is read in parts is the same again, and
+// an error names its line wherever it stands.
+func TestExchangeInParts(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "notebook.db")
+	shopYears(t, path, 1500)
+	file := exported(t, open(t, path, store.Options{}))
+	if len(file) < 1<<20 {
+		t.Fatalf("only %d bytes", len(file))
+	}
+	n := fresh(t)
+	imported(t, n, file)
+	if again := exported(t, n); again != file {
+		t.Error("exported again, it is another file")
+	}
+	if w := must(n.AddWeld(t.Context(), bead()))(t); w.Mark != markOf(1501) {
+		t.Errorf("the next mark is %s", w.Mark)
+	}
+	lines := strings.SplitAfter(file, "\n")
+	for _, bad := range []int{1, 7, len(lines) / 2, len(lines) - 2} {
+		for _, also := range []int{bad, len(lines) - 2} { // the first of two is named
+			spoiled := slices.Clone(lines)
+			spoiled[bad], spoiled[also] = "\n{}\n", "{}\n"
+			want := bad + 1
+			if also != bad {
+				want++ // an empty line before it
+			}
+			_, err := store.ReadJSONLines([]byte(strings.Join(spoiled, "")))
+			var at *sheet.Error
+			if !errors.As(err, &at) || at.Line != want {
+				t.Errorf("line %d was bad: %v", want, err)
+			}
+		}
+	}
+	middle := slices.Insert(slices.Clone(lines), len(lines)-3, lines[0])
+	var at *sheet.Error
+	if _, err := store.ReadJSONLines([]byte(strings.Join(middle, ""))); !errors.As(err, &at) || at.Line != len(lines)-2 {
+		t.Errorf("a header near the end: %v", err)
+	}
 }
 
 // TestExchangeRoundTrip: a notebook of every form that was ever kept, exported, put into

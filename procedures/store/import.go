@@ -2,9 +2,11 @@ package store
 
 import (
 	"fmt"
+	"runtime"
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"beadwright/procedures"
 	"beadwright/procedures/sheet"
@@ -35,17 +37,62 @@ func FromSheet(s sheet.Sheet) *File {
 
 // ReadJSONLines reads a file that [Notebook.Export] wrote, of any schema up to
 // [Schema]. Every record is read to its end and validated; whether it fits a
-// notebook is seen by [Notebook.Import]. Errors: [*sheet.Error].
+// notebook is seen by [Notebook.Import]. Errors: [*sheet.Error]; that of the first
+// line that has one.
 func ReadJSONLines(text []byte) (*File, error) {
+	const bytesEach = 1 << 18 // of a part that is worth a goroutine of its own: a design choice
+	parts := sheet.Parts(text, min(runtime.GOMAXPROCS(0), len(text)/bytesEach+1))
+	read := make([]partRead, len(parts))
+	var readers sync.WaitGroup
+	for i := range parts {
+		readers.Go(func() { read[i] = readPart(parts[i], i == 0) })
+	}
+	readers.Wait()
 	f := &File{text: text, goods: newLuggage()}
+	said, last := -1, 1
+	for i, r := range read {
+		if r.err != nil {
+			return nil, r.err
+		}
+		if i == 0 {
+			said = r.said
+		}
+		last, f.Total = r.last, f.Total+r.records
+		for j, k := range f.goods.all() {
+			k.take(r.goods.all()[j])
+		}
+		read[i] = partRead{} // not kept longer than it must be
+	}
+	switch {
+	case said < 0:
+		return nil, sheet.At(1, 1, "", procedures.Invalid("", "", "there is nothing in the file", "beadwright export FILE.jsonl writes one"))
+	case said != f.Total:
+		return nil, sheet.At(last, 1, "", procedures.Invalid("", "", fmt.Sprintf("the header says %d records, and there are %d", said, f.Total),
+			"was the file cut short? Export it again", "where lines were added or taken out by hand, correct the count in the first line"))
+	}
+	return f, nil
+}
+
+// partRead is what was read of a part of a file.
+type partRead struct {
+	goods   *luggage
+	records int
+	said    int // records in all, by the header; -1 where there was none
+	last    int // line
+	err     error
+}
+
+// readPart reads a part of a file. The first begins with the header.
+func readPart(p sheet.Part, first bool) partRead {
+	r := partRead{goods: newLuggage(), said: -1}
 	of := map[string]traveler{}
-	for _, k := range f.goods.all() {
+	for _, k := range r.goods.all() {
 		of[k.label()] = k
 	}
-	said, last := -1, 0
-	err := sheet.Lines(text, func(line int, b []byte) error {
-		last = line
-		v, err := sheet.ParseLine(b, line)
+	var parser sheet.Parser
+	r.err = sheet.LinesFrom(p.First, p.Text, func(line int, b []byte) error {
+		r.last = line
+		v, err := parser.Line(b, line)
 		if err != nil {
 			return err
 		}
@@ -54,32 +101,23 @@ func ReadJSONLines(text []byte) (*File, error) {
 			return err
 		}
 		if name == "header" {
-			if said >= 0 || f.Total > 0 {
+			if !first || r.said >= 0 || r.records > 0 {
 				return sheet.At(line, 1, "", procedures.Invalid("", "", "a header in the middle of the file", "import one file at a time"))
 			}
-			said, err = readHeaderLine(&v, line)
+			r.said, err = readHeaderLine(&v, line)
 			return err
 		}
-		if said < 0 {
+		if first && r.said < 0 {
 			return sheet.At(line, 1, "", procedures.Invalid("", "", "the header is missing", `the first line of an export is {"kind":"header","schema":1,"records":...}`))
 		}
 		k, ok := of[name]
 		if !ok {
-			return sheet.At(line, v.Get("kind").Column, "kind", procedures.Invalid("", name, "not a kind of record", "accepted: "+labels(f.goods)))
+			return sheet.At(line, v.Get("kind").Column, "kind", procedures.Invalid("", name, "not a kind of record", "accepted: "+labels(r.goods)))
 		}
-		f.Total++
+		r.records++
 		return k.read(&v, line)
 	})
-	switch {
-	case err != nil:
-		return nil, err
-	case said < 0:
-		return nil, sheet.At(1, 1, "", procedures.Invalid("", "", "there is nothing in the file", "beadwright export FILE.jsonl writes one"))
-	case said != f.Total:
-		return nil, sheet.At(last, 1, "", procedures.Invalid("", "", fmt.Sprintf("the header says %d records, and there are %d", said, f.Total),
-			"was the file cut short? Export it again", "where lines were added or taken out by hand, correct the count in the first line"))
-	}
-	return f, nil
+	return r
 }
 
 func labels(l *luggage) string {
@@ -152,6 +190,15 @@ func (k *kind[T]) read(v *sheet.Value, line int) error {
 	}
 	k.got = append(k.got, sent[T]{k.draft, line})
 	return nil
+}
+
+// take puts the records that another read behind those that this one read.
+func (k *kind[T]) take(other traveler) {
+	if got := other.(*kind[T]).got; len(k.got) == 0 {
+		k.got = got
+	} else {
+		k.got = append(k.got, got...)
+	}
 }
 
 // about finds the key that an error of Validate speaks of.

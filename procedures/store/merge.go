@@ -63,7 +63,9 @@ func (r Report) Changes() bool {
 func (n *Notebook) Import(ctx context.Context, f *File, keep func(Report) (bool, error), progress func(done, of int)) (Report, error) {
 	var report Report
 	err := n.aside(ctx, func(tx *tx) error {
-		m := &merging{tx: tx, file: f, names: map[string]string{}, symptoms: queue{into: "symptoms (weld, place, key)"}, tests: queue{into: "tests (weld, place, kind, passed, result)"}, ids: map[string]map[string]bool{}, statements: map[string]*sql.Stmt{}}
+		m := &merging{tx: tx, file: f, names: map[string]string{}, ids: map[string]map[string]bool{}, statements: map[string]*sql.Stmt{}}
+		m.symptoms = queue{into: "symptoms (weld, place, key)", after: &m.welds}
+		m.tests = queue{into: "tests (weld, place, kind, passed, result)", after: &m.welds}
 		m.steady = context.WithoutCancel(ctx)
 		m.step = func() error {
 			if m.done++; progress != nil {
@@ -113,7 +115,7 @@ type merging struct {
 	step   func() error // one record is done
 	done   int
 
-	symptoms, tests queue
+	welds, symptoms, tests queue
 
 	steady    context.Context // of single statements: to watch each for a stop costs more than it
 	replacing bool            // the lists of a record that was there
@@ -122,6 +124,7 @@ type merging struct {
 	states     map[string]string          // id to the machine's name here
 	ids        map[string]map[string]bool // by table
 	statements map[string]*sql.Stmt
+	args       []any // of one statement
 }
 
 // has reports whether a table has a record of that id.

@@ -52,6 +52,8 @@ func (s *settingsKind) read(v *sheet.Value, line int) error {
 	return nil
 }
 
+func (s *settingsKind) take(other traveler) { s.got = append(s.got, other.(*settingsKind).got...) }
+
 // unite takes a setting where there is none here; the last mark given out is the
 // last of either.
 func (s *settingsKind) unite(m *merging) error {

@@ -49,12 +49,17 @@ func saveWeld(m *merging, row int64, w *weldRecord) error {
 		}
 	}
 	for i, key := range w.Outcome.Symptoms {
-		if err := m.queue(&m.symptoms, row, i+1, key); err != nil {
+		if err := m.queue(&m.symptoms, 0, row, i+1, key); err != nil {
 			return err
 		}
 	}
 	for i, t := range w.Outcome.Tests {
-		if err := m.queue(&m.tests, row, i+1, t.Kind, t.Passed, t.Result); err != nil {
+		if err := m.queue(&m.tests, 0, row, i+1, t.Kind, t.Passed, t.Result); err != nil {
+			return err
+		}
+	}
+	if len(w.Amended) > 0 {
+		if err := m.flush(&m.welds); err != nil {
 			return err
 		}
 	}
@@ -117,8 +122,31 @@ func mergeWelds(m *merging, k *kind[weldRecord]) error {
 		}
 	}
 	m.replacing = false
+	return m.addWelds(k, fresh, line)
+}
+
+// addWelds adds welds that are new, and numbers them on.
+func (m *merging) addWelds(k *kind[weldRecord], fresh []*weldRecord, line map[string]int) error {
+	var row int64
+	if err := m.get([]any{&row}, "SELECT max(coalesce((SELECT seq FROM sqlite_sequence WHERE name = 'welds'), 0), coalesce((SELECT max(n) FROM welds), 0))"); err != nil {
+		return err
+	}
+	m.welds.name, m.welds.into = k.name, "welds (n, "+names(k.own)+")"
+	args := make([]any, 1+len(k.own))
 	for _, w := range fresh {
-		if err := put(m, k, w, line[w.ID], false); err != nil {
+		row++
+		args[0], k.draft = row, *w
+		for i, c := range k.own {
+			v, err := c.Value()
+			if err != nil {
+				return err
+			}
+			args[i+1] = v
+		}
+		if err := m.queue(&m.welds, line[w.ID], args...); err != nil {
+			return err
+		}
+		if err := saveWeld(m, row, w); err != nil {
 			return err
 		}
 		m.tally.Added++
@@ -126,7 +154,7 @@ func mergeWelds(m *merging, k *kind[weldRecord]) error {
 			return err
 		}
 	}
-	return first(m.flush(&m.symptoms), m.flush(&m.tests))
+	return first(m.flush(&m.welds), m.flush(&m.symptoms), m.flush(&m.tests))
 }
 
 // referWeld checks what a weld says of others. A row of a sheet names its machine

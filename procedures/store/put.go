@@ -35,7 +35,15 @@ func put[T any](m *merging, k *kind[T], rec *T, line int, old bool, more ...colu
 		cols = slices.Concat(cols, more)
 		query = insertInto(k.table, cols)
 	}
-	args := cells(cols)
+	args := m.args[:0]
+	for _, c := range cols {
+		v, err := c.Value()
+		if err != nil {
+			return err
+		}
+		args = append(args, v)
+	}
+	m.args = args
 	if old {
 		query = "UPDATE " + k.table + " SET " + strings.ReplaceAll(names(cols), ",", " = ?,") + " = ? WHERE id = ?"
 		args = append(args, k.id())
@@ -49,24 +57,33 @@ func put[T any](m *merging, k *kind[T], rec *T, line int, old bool, more ...colu
 			err = k.save(m, row, rec)
 		}
 	}
+	return m.refused(k.name, line, err)
+}
+
+// refused is the error of a record that breaks a rule of its table.
+func (m *merging) refused(name string, line int, err error) error {
 	if code, ok := resultCode(err); ok && code&0xff == sqlite3.SQLITE_CONSTRAINT {
-		return m.at(line, "", procedures.Invalid(k.name, "", "no such "+k.name+" can be kept: "+err.Error()))
+		return m.at(line, "", procedures.Invalid(name, "", "no such "+name+" can be kept: "+err.Error()))
 	}
 	return err
 }
 
-// queue are rows that wait to be added many at a time, which is faster.
+// queue are rows that wait to be added many at a time, which is faster: SQLite makes
+// ready for the rules of a table once, not for each row.
 type queue struct {
+	name  string // of a record; "": rows are part of one
 	into  string
+	after *queue // of the records that these rows are part of
 	width int
 	args  []any
+	lines []int // of the file, a row each
 }
 
-const atOnce = 64
+const atOnce = 100
 
-func (m *merging) queue(q *queue, row ...any) error {
-	q.width, q.args = len(row), append(q.args, row...)
-	if len(q.args) < atOnce*q.width {
+func (m *merging) queue(q *queue, line int, row ...any) error {
+	q.width, q.args, q.lines = len(row), append(q.args, row...), append(q.lines, line)
+	if len(q.lines) < atOnce {
 		return nil
 	}
 	return m.flush(q)
@@ -74,12 +91,24 @@ func (m *merging) queue(q *queue, row ...any) error {
 
 // flush adds the rows that wait.
 func (m *merging) flush(q *queue) error {
-	if len(q.args) == 0 {
+	if len(q.lines) == 0 {
 		return nil
 	}
+	if q.after != nil {
+		if err := m.flush(q.after); err != nil {
+			return err
+		}
+	}
 	row := ", (" + strings.Repeat(", ?", q.width)[2:] + ")"
-	_, err := m.run("INSERT INTO "+q.into+" VALUES "+strings.Repeat(row, len(q.args)/q.width)[2:], q.args...)
-	q.args = q.args[:0]
+	_, err := m.run("INSERT INTO "+q.into+" VALUES "+strings.Repeat(row, len(q.lines))[2:], q.args...)
+	if err != nil && q.name != "" { // none was added: which one is it?
+		for i, line := range q.lines {
+			if _, err := m.run("INSERT INTO "+q.into+" VALUES "+row[2:], q.args[i*q.width:(i+1)*q.width]...); err != nil {
+				return m.refused(q.name, line, err)
+			}
+		}
+	}
+	q.args, q.lines = q.args[:0], q.lines[:0]
 	return err
 }
 
@@ -91,6 +120,10 @@ func insertInto(table string, cols []column) string {
 func standing[T any](m *merging, k *kind[T]) (map[string]*T, error) {
 	k.ready()
 	found := map[string]*T{}
+	var some bool
+	if err := m.get([]any{&some}, "SELECT EXISTS (SELECT 1 FROM "+k.table+")"); err != nil || !some {
+		return found, err
+	}
 	for part := range slices.Chunk(k.got, 5000) {
 		var ids []string
 		for _, s := range part {

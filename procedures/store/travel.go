@@ -52,6 +52,7 @@ type traveler interface {
 	count(tx *tx) (int, error)
 	write(tx *tx, l *sheet.Line, put func(*sheet.Line) error) error
 	read(v *sheet.Value, line int) error
+	take(other traveler)
 	unite(m *merging) error
 	kept() int
 }

@@ -1,0 +1,60 @@
+package sheet
+
+import (
+	"bytes"
+	"fmt"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// TestParts: a file read in parts has the lines of the whole, each under its number.
+func TestParts(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := []byte(rapid.StringOfN(rapid.SampledFrom([]rune("a \r\n\n\n")), 0, 60, -1).Draw(t, "text"))
+		if rapid.Bool().Draw(t, "mark") {
+			text = append([]byte("\ufeff"), text...)
+		}
+		var want, got []string
+		into := func(list *[]string) func(int, []byte) error {
+			return func(number int, line []byte) error {
+				*list = append(*list, fmt.Sprintf("%d %q", number, line))
+				return nil
+			}
+		}
+		_ = Lines(text, into(&want))
+		parts := Parts(text, rapid.IntRange(1, 9).Draw(t, "parts"))
+		for i, p := range parts {
+			_ = LinesFrom(p.First, p.Text, into(&got))
+			if i < len(parts)-1 && len(bytes.TrimSpace(p.Text)) == 0 {
+				t.Fatalf("part %d of %q is empty", i, text)
+			}
+		}
+		if fmt.Sprint(got) != fmt.Sprint(want) {
+			t.Fatalf("%q: %v, want %v", text, got, want)
+		}
+	})
+}
+
+// TestParserLeavesValues: what was read of a line stays as it is when others are read.
+func TestParserLeavesValues(t *testing.T) {
+	var p Parser
+	lines := []string{`{"a":{"b":[{"c":1},{"d":2,"e":3}],"f":"g"},"h":null}`, `{"x":{"y":{"z":1,"w":[{}]}},"v":2}`, `{"k":`, `{}`}
+	for range 3 {
+		first, err := p.Line([]byte(lines[0]), 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := fmt.Sprintf("%+v", first)
+		for _, l := range lines {
+			alone, aloneErr := ParseLine([]byte(l), 2)
+			v, err := p.Line([]byte(l), 2)
+			if fmt.Sprintf("%+v", v) != fmt.Sprintf("%+v", alone) || fmt.Sprint(err) != fmt.Sprint(aloneErr) {
+				t.Errorf("%s: %+v (%v), want %+v (%v)", l, v, err, alone, aloneErr)
+			}
+		}
+		if got := fmt.Sprintf("%+v", first); got != want {
+			t.Errorf("%s\nbecame %s", want, got)
+		}
+	}
+}
