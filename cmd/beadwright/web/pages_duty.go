@@ -1,7 +1,11 @@
 package web
 
 import (
+	"encoding/json"
+	"fmt"
 	"net/http"
+	"net/url"
+	"slices"
 	"time"
 
 	"beadwright/recommend"
@@ -65,31 +69,106 @@ func (s *Server) dutyPage(w http.ResponseWriter, r *http.Request) {
 		writeJSON(w, http.StatusOK, map[string]any{"do": c.Do, "order": c.Order(), "seconds": c.Seconds(), "meaning": c.Meaning(), "burning": c.Burning(), "used": c.Used, "allowed": c.Allowed})
 		return
 	}
-	s.showDuty(w, r, res)
+	s.showDuty(w, r, res, nil)
 }
 
-func (s *Server) showDuty(w http.ResponseWriter, r *http.Request, res Result) {
-	var c clock
-	f, status, ok := res.read(&c)
+// dutyView is the clock, with what was just written down and can be taken back.
+type dutyView struct {
+	clock
+	Undo    *lately
+	Trouble *failure
+}
+
+// lately is an arc or a cut-out: where it stands in its list.
+type lately struct {
+	List    string // arcs, trips: of the command
+	ID      string
+	Number  int
+	Seconds float64 `json:"arc_seconds"`
+}
+
+// What is which, in words.
+func (l lately) What() string {
+	if l.List == "trips" {
+		return "The cut-out is written down"
+	}
+	return "An arc of " + span(l.Seconds) + " is written down"
+}
+
+// lately looks for a record of a list by its id; nil: it is not there, or was
+// withdrawn.
+func (s *Server) lately(r *http.Request, list, id string) *lately {
+	var all struct{ Recorded []lately }
+	if _, _, ok := s.do(r, "duty", list).read(&all); !ok {
+		return nil
+	}
+	i := slices.IndexFunc(all.Recorded, func(l lately) bool { return l.ID == id })
+	if i < 0 {
+		return nil
+	}
+	all.Recorded[i].List = list
+	return &all.Recorded[i]
+}
+
+func (s *Server) showDuty(w http.ResponseWriter, r *http.Request, res Result, trouble *failure) {
+	var v dutyView
+	f, status, ok := res.read(&v.clock)
 	if !ok {
 		s.fail(w, r, status, f, "duty")
 		return
 	}
-	s.show(w, r, http.StatusOK, "duty", page{Title: "Arc clock", Here: "duty", Charges: s.machines(r).charges(c.Machine), Body: c})
+	if v.Trouble = trouble; trouble != nil {
+		status = http.StatusUnprocessableEntity
+	}
+	for _, list := range []string{"arcs", "trips"} {
+		if id := r.URL.Query().Get(list); id != "" {
+			v.Undo = s.lately(r, list, id)
+		}
+	}
+	s.show(w, r, status, "duty", page{Title: "Arc clock", Here: "duty", Charges: s.machines(r).charges(v.Machine), Body: v})
 }
 
-// dutyDo starts or stops the arc, or writes down that the cut-out has opened.
-// The notebook keeps the clock, so any phone and the command line show the same.
+// dutyDo starts or stops the arc, writes down that the cut-out has opened, or takes
+// one of these back. The notebook keeps the clock, so any phone and the command line
+// show the same.
 func (s *Server) dutyDo(w http.ResponseWriter, r *http.Request) {
-	do := r.FormValue("do")
-	if do != "start" && do != "stop" && do != "trip" {
+	do, next := r.FormValue("do"), "/duty"
+	var done struct {
+		Arc      *struct{ ID string }
+		Recorded json.RawMessage // of a cut-out: itself
+	}
+	var f failure
+	var status int
+	ok := true
+	switch do {
+	case "start", "stop", "trip":
+		args := []string{"duty", do}
+		if do == "trip" {
+			args = append(args, flag("after", r.FormValue("after"))...)
+		}
+		f, status, ok = s.do(r, args...).read(&done)
+		var trip struct{ ID string }
+		switch {
+		case do == "stop" && done.Arc != nil:
+			next += "?arcs=" + url.QueryEscape(done.Arc.ID)
+		case do == "trip" && json.Unmarshal(done.Recorded, &trip) == nil:
+			next += "?trips=" + url.QueryEscape(trip.ID)
+		}
+	case "arcs", "trips": // taken back
+		if l := s.lately(r, do, r.FormValue("id")); l != nil { // else it is gone already
+			f, status, ok = s.do(r, "duty", do, fmt.Sprintf("--strike=%d", l.Number), "--why=undone on the page").read(&struct{}{})
+		}
+	default:
 		s.trouble(w, r, http.StatusBadRequest, "The clock starts, stops, or writes down a cut-out; nothing else.")
 		return
 	}
-	var c clock
-	if f, status, ok := s.do(r, "duty", do).read(&c); !ok {
+	switch {
+	case !ok && status == http.StatusUnprocessableEntity && !wantsJSON(r):
+		s.showDuty(w, r, s.do(r, "duty"), &f)
+		return
+	case !ok:
 		s.fail(w, r, status, f, "duty")
 		return
 	}
-	http.Redirect(w, r, "/duty", http.StatusSeeOther)
+	http.Redirect(w, r, next, http.StatusSeeOther)
 }

@@ -197,7 +197,7 @@ func text(page string) string {
 }
 
 // everyPage is an address of each page.
-var everyPage = []string{"/", "/?q=1%2F8+mild+tee+flat", "/?q=1%2F8+tee+hitch", "/?q=1%2F2+mild+butt", "/?q=banana", "/log", "/log?saved=A1", "/duty", "/find", "/find?q=tee", "/find?q=zzzzz", "/find?state=1", "/find?state=now&thickness=1%2F8",
+var everyPage = []string{"/", "/?q=1%2F8+mild+tee+flat", "/?q=1%2F8+tee+hitch", "/?q=1%2F2+mild+butt", "/?q=banana", "/log", "/log?saved=A1", "/duty", "/find", "/find?pictures=1", "/find?q=tee", "/find?q=zzzzz", "/find?state=1", "/find?state=now&thickness=1%2F8",
 	"/weld/A1", "/weld/A2", "/weld/A1/look", "/weld/A1/test?kind=break", "/weld/A2/test?kind=bend", "/weld/A2/test?kind=etch", "/weld/A2/test?kind=hammer", "/machines", "/machine/shed", "/wire", "/remedy", "/remedy?from=A1", "/remedy?q=spatter", "/remedy?q=the+plug+is+warm", "/remedy?q=will+it+hold", "/procedures", "/procedure/cart-tee", "/nowhere"}
 
 func TestEveryPageStands(t *testing.T) {
@@ -340,7 +340,7 @@ func TestWrongWordsTeach(t *testing.T) {
 func TestStoredCharge(t *testing.T) {
 	v := visit(t, furnished(t))
 	charge, _ := caution.StoredCharge(procedures.Machine{Rebuilt: true})
-	for _, at := range []string{"/?q=1%2F8+mild+tee+flat", "/log", "/log?saved=A1", "/duty", "/find", "/weld/A1", "/machines", "/machine/shed", "/remedy?from=A1", "/procedures", "/procedure/cart-tee"} {
+	for _, at := range []string{"/?q=1%2F8+mild+tee+flat", "/log", "/log?saved=A1", "/duty", "/find", "/find?pictures=1", "/weld/A1", "/machines", "/machine/shed", "/remedy?from=A1", "/procedures", "/procedure/cart-tee"} {
 		if _, page := v.get(at); strings.Count(text(page), charge.Text) != 1 {
 			t.Errorf("%s: the caution of the stored charge is there %d times, wanted once", at, strings.Count(text(page), charge.Text))
 		}
@@ -350,7 +350,7 @@ func TestStoredCharge(t *testing.T) {
 // TestEmptyShop: before anything is written down every page still stands.
 func TestEmptyShop(t *testing.T) {
 	v := visit(t, newShop(t))
-	for _, at := range []string{"/", "/?q=1%2F8+mild+tee+flat", "/log", "/duty", "/find", "/machines", "/wire", "/remedy", "/procedures"} {
+	for _, at := range []string{"/", "/?q=1%2F8+mild+tee+flat", "/log", "/duty", "/find", "/find?pictures=1", "/machines", "/wire", "/remedy", "/procedures"} {
 		status, page := v.get(at)
 		if status >= 500 || !strings.Contains(page, "<h1") {
 			t.Errorf("%s: %d: %s", at, status, text(page))
@@ -567,7 +567,7 @@ func TestMetricPage(t *testing.T) {
 	}
 	for at, wants := range map[string][]string{
 		"/?q=3+mild+tee+flat": {"3 mm, mild steel", "m/min", "mm/min"}, "/?joint=lap&thickness=3mm&position=flat": {"3 mm, mild steel"},
-		"/find?thickness=3.2": {"2 welds", "3.18 mm", "mm/min"}, "/weld/A1": {"3.18 mm"},
+		"/find?thickness=3.2": {"2 welds", "3.18 mm", "m/min"}, "/weld/A1": {"3.18 mm", "mm/min"},
 	} {
 		_, page := v.get(at)
 		for _, want := range wants {

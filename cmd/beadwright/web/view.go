@@ -74,6 +74,8 @@ type hit struct {
 	procedures.Weld
 	Why   []string `json:"why"`
 	State string   `json:"state"` // of its machine, in words; "": it has had but one
+
+	Photos []procedures.Photo `json:"photos"` // where they were asked for
 }
 
 // machines is what machine list says.

@@ -23,7 +23,7 @@ func words(m measures) template.FuncMap {
 	return template.FuncMap{
 		"address": address, "tiles": m.tiles, "part": part, "without": without, "upper": strings.ToUpper,
 		"rating": ratingWord, "ratings": func() []string { return ratingWords[1:] }, "inc": func(i int) int { return i + 1 },
-		"job": m.job, "set": m.set, "verdict": verdictSentence, "verdictWord": verdictWord, "lies": m.lies, "how": howWord,
+		"job": m.job, "set": m.set, "dial": m.dial, "verdict": verdictSentence, "verdictWord": verdictWord, "lies": m.lies, "how": howWord,
 		"carry": func(w procedures.Weld) template.URL {
 			return template.URL(m.setup("", w.Job, w.Settings).values().Encode())
 		},
@@ -79,7 +79,8 @@ func ratingWord(n procedures.Count) string {
 	if n < 1 || int(n) >= len(ratingWords) {
 		return ratingWords[0]
 	}
-	return fmt.Sprintf("%d of 5: %s", int(n), strings.ToLower(ratingWords[n]))
+	word := ratingWords[n]
+	return fmt.Sprintf("%d of 5: %s", int(n), strings.ToLower(word[:1])+word[1:])
 }
 
 func joined(parts ...string) string {
@@ -159,6 +160,12 @@ func (m measures) thickness(v procedures.MM, said string) string {
 		text = said + " = " + text
 	}
 	return text
+}
+
+// dial says what was set at the machine, in one breath.
+func (m measures) dial(set procedures.Settings) string {
+	set.Polarity, set.Extension, set.Travel = "", 0, 0
+	return m.set(set)
 }
 
 // set says settings in one breath.
@@ -322,7 +329,7 @@ func said(f failure) string {
 	return capital(strings.TrimPrefix(f.Message, f.Field+": "))
 }
 
-var shellWords = strings.NewReplacer("beadwright suggest ", "", "beadwright log ", "", "with --for", "in the field below", "--for", "the field below")
+var shellWords = strings.NewReplacer("beadwright suggest ", "", "beadwright log ", "", "with --for", "in the field below", "--for", "the field below", "--after 95s", "95s, in the field above its button")
 
 // hint rewords what to type in a shell for a text field.
 func hint(s string) string {
