@@ -307,7 +307,7 @@ func TestCreationCutOff(t *testing.T) {
 func TestFormIsPinned(t *testing.T) {
 	path := written(t)
 	db := raw(t, path)
-	for pragma, want := range map[string]string{"application_id": "1115115106", "user_version": "6", "journal_mode": "wal", "encoding": "UTF-8"} {
+	for pragma, want := range map[string]string{"application_id": "1115115106", "user_version": "7", "journal_mode": "wal", "encoding": "UTF-8"} {
 		var got string
 		if err := db.QueryRow("PRAGMA " + pragma).Scan(&got); err != nil || got != want {
 			t.Errorf("%s is %s (%v), want %s", pragma, got, err, want)
