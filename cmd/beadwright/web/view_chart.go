@@ -24,7 +24,7 @@ type Drawer interface {
 
 // mostDrawn is how many beads of a machine a page draws: with more of them the
 // drawing is large and slow, and shows less. A design choice.
-const mostDrawn = 1500
+const mostDrawn = 800
 
 // chart is a chart of a machine, with the same in words and in numbers.
 type chart struct {
