@@ -68,14 +68,15 @@ const deepest = 40
 // Errors: [*Error] with the line and the byte of it.
 func ParseLine(line []byte, number int) (Value, error) { return new(Parser).Line(line, number) }
 
-// Parser reads one line after another, as [ParseLine] does, with less to allocate.
+// Parser reads one line after another, as [ParseLine] does, with less to allocate:
+// what it returns holds until the next one.
 type Parser struct {
-	fields []Field // of the objects that are being read, one in the other
+	open, done []Field // of objects that are being read, one in the other; of those that were read
 }
 
-// Line is [ParseLine]. What it returned before stays as it is.
+// Line is [ParseLine].
 func (keep *Parser) Line(line []byte, number int) (Value, error) {
-	p := parser{line: string(line), number: number, fields: keep.fields[:0]}
+	p := parser{line: string(line), number: number, open: keep.open[:0], done: keep.done[:0]}
 	p.space()
 	v := p.value(0)
 	p.space()
@@ -86,7 +87,7 @@ func (keep *Parser) Line(line []byte, number int) (Value, error) {
 	if p.err == nil && p.pos < len(p.line) {
 		p.fail("there is something after the record", "one record a line")
 	}
-	keep.fields = p.fields
+	keep.open, keep.done = p.open, p.done
 	if p.err != nil {
 		return Value{}, p.err
 	}
@@ -96,7 +97,7 @@ func (keep *Parser) Line(line []byte, number int) (Value, error) {
 type parser struct {
 	line        string
 	pos, number int
-	fields      []Field
+	open, done  []Field
 	err         error
 }
 
@@ -166,10 +167,11 @@ func (p *parser) value(depth int) Value {
 
 func (p *parser) object(v *Value, depth int) {
 	p.pos++
-	outer := len(p.fields)
+	outer := len(p.open)
 	defer func() {
-		v.Fields = slices.Clone(p.fields[outer:])
-		p.fields = p.fields[:outer]
+		from := len(p.done)
+		p.done = append(p.done, p.open[outer:]...) // those of an inner object stand where they stood
+		v.Fields, p.open = slices.Clip(p.done[from:]), p.open[:outer]
 	}()
 	for first := true; ; first = false {
 		p.space()
@@ -182,7 +184,7 @@ func (p *parser) object(v *Value, depth int) {
 			return
 		}
 		f.Key = p.text()
-		if p.err == nil && (&Value{Fields: p.fields[outer:]}).Get(f.Key) != nil {
+		if p.err == nil && (&Value{Fields: p.open[outer:]}).Get(f.Key) != nil {
 			p.pos = f.Column - 1
 			p.fail("this key stands twice", "leave one of them out")
 			return
@@ -195,7 +197,7 @@ func (p *parser) object(v *Value, depth int) {
 		p.pos++
 		p.space()
 		f.Value = p.value(depth + 1)
-		p.fields = append(p.fields, f)
+		p.open = append(p.open, f)
 		p.space()
 		if p.next() != ',' {
 			break

@@ -30,7 +30,7 @@ func FromSheet(s sheet.Sheet) *File {
 		f.cells[h.Field] = h.Place
 	}
 	for _, r := range s.Rows {
-		f.goods.welds.got = append(f.goods.welds.got, sent[weldRecord]{weldRecord{Weld: r.Weld}, r.Line})
+		f.goods.welds.got = append(f.goods.welds.got, &sent[weldRecord]{weldRecord{Weld: r.Weld}, r.Line})
 	}
 	return f
 }
@@ -188,7 +188,7 @@ func (k *kind[T]) read(v *sheet.Value, line int) error {
 		column, name := about(v, err)
 		return sheet.At(line, column, name, err)
 	}
-	k.got = append(k.got, sent[T]{k.draft, line})
+	k.got = append(k.got, &sent[T]{k.draft, line})
 	return nil
 }
 

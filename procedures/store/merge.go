@@ -164,7 +164,7 @@ func (k *kind[T]) unite(m *merging) error {
 // mergePlain puts in records that are never amended.
 func mergePlain[T any](m *merging, k *kind[T]) error {
 	for i := range k.got {
-		if err := referTo(m, k, &k.got[i]); err != nil {
+		if err := referTo(m, k, k.got[i]); err != nil {
 			return err
 		}
 	}
@@ -191,7 +191,7 @@ func mergeFrom[T any](m *merging, k *kind[T], number func() column) error {
 		return err
 	}
 	for i := range k.got {
-		s := &k.got[i]
+		s := k.got[i]
 		cols := k.bind(&s.rec)
 		mine := old[show(field(cols, "id"))]
 		if mine == nil {

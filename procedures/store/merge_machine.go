@@ -77,7 +77,7 @@ func mergeMachines(m *merging, k *kind[machineRecord]) error {
 		all = append(all, r)
 	}
 	for i := range k.got {
-		s := &k.got[i]
+		s := k.got[i]
 		line[s.rec.ID] = s.line
 		if mine := byID[s.rec.ID]; mine != nil {
 			changed, err := m.agreeMachine(k, mine, &s.rec, s.line)

@@ -21,7 +21,7 @@ func mergeSpools(m *merging, k *kind[spoolRecord]) error {
 		here[s.ID], was[s.ID] = s, s.Name
 	}
 	for i := range k.got {
-		s := &k.got[i]
+		s := k.got[i]
 		line[s.rec.ID] = s.line
 		if mine := here[s.rec.ID]; mine != nil {
 			theirs := s.rec
@@ -100,7 +100,7 @@ func laterName(mine, theirs string) string {
 // made here stays the one that the next log follows.
 func mergeSuggestions(m *merging, k *kind[Suggestion]) error {
 	for i := range k.got {
-		if err := referTo(m, k, &k.got[i]); err != nil {
+		if err := referTo(m, k, k.got[i]); err != nil {
 			return err
 		}
 	}

@@ -49,7 +49,7 @@ func mergeProcedures(m *merging, k *kind[procedureRecord]) error {
 	changed := map[string]bool{}
 	var theirs []*procedureRecord
 	for i := range k.got {
-		s := &k.got[i]
+		s := k.got[i]
 		line[s.rec.ID] = s.line
 		if err := referTo(m, k, s); err != nil {
 			return err

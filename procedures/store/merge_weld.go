@@ -80,7 +80,7 @@ func mergeWelds(m *merging, k *kind[weldRecord]) error {
 	var fresh []*weldRecord
 	line := map[string]int{}
 	for i := range k.got {
-		s := &k.got[i]
+		s := k.got[i]
 		line[s.rec.ID] = s.line
 		if err := m.referWeld(k, s, old[s.rec.ID]); err != nil {
 			return err

@@ -31,7 +31,7 @@ type kind[T any] struct {
 	joins map[string]rule                           // how two forms of one record agree, by key; else they must be the same
 	merge func(m *merging, k *kind[T]) error        // nil: [mergePlain]
 
-	got   []sent[T] // read from a file, in its order
+	got   []*sent[T] // read from a file, in its order
 	keys  map[string]int
 	place map[key]int
 	draft T // one record being read
