@@ -34,7 +34,7 @@ func (a *app) showBoard(ctx context.Context, ans answer, b recommend.Board, spoo
 	}
 	a.printCut(p, units)
 	a.line("SET", setLine(ans.Settings, units)+" for the good one; each of the others moves one thing")
-	a.line("HOLD", list(ifKnown("stick-out ", float64(ans.Settings.Extension), procedures.FormatLength(ans.Settings.Extension, units)), paceText(ans.Settings.Travel, units), ans.Settings.Technique))
+	a.line("HOLD", list(ifKnown("stick-out ", float64(ans.Settings.Extension), procedures.FormatRuler(ans.Settings.Extension, units)), paceText(ans.Settings.Travel, units), ans.Settings.Technique))
 	a.printPlan(ans, p, units)
 	a.printHead(ans, units)
 	a.printf("\nbeads\n")
@@ -86,7 +86,7 @@ func faultSetting(f recommend.BoardBead, units procedures.Units) string {
 		}
 		return text
 	case "extension_mm":
-		return "stick-out " + procedures.FormatLength(set.Extension, units)
+		return "stick-out " + procedures.FormatRuler(set.Extension, units)
 	case "travel_mm_min":
 		return shortPace(set.Travel, units) + percent
 	case "technique":

@@ -41,7 +41,7 @@ func (a *app) showNextCoupons(ans answer, choices []recommend.CouponChoice, o co
 	best := choices[0]
 	a.line("CUT", pieceWords(best.Pieces, units))
 	a.line("SET", setLine(best.Settings, units))
-	a.line("HOLD", list(ifKnown("stick-out ", float64(best.Settings.Extension), procedures.FormatLength(best.Settings.Extension, units)), paceText(best.Settings.Travel, units), best.Settings.Technique, passes(best.Settings.Passes)))
+	a.line("HOLD", list(ifKnown("stick-out ", float64(best.Settings.Extension), procedures.FormatRuler(best.Settings.Extension, units)), paceText(best.Settings.Travel, units), best.Settings.Technique, passes(best.Settings.Passes)))
 	a.line("BECAUSE", becauseWords(choices, units))
 	a.line("TAKES", fmt.Sprintf("%s, %.0f g of wire", arcText(best.Arc), float64(best.Wire)))
 	a.printHead(ans, units)

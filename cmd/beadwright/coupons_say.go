@@ -35,7 +35,7 @@ func (a *app) showCoupons(ctx context.Context, ans answer, p recommend.CouponPla
 	}
 	a.printCut(p, units)
 	a.line("SET", setLine(ans.Settings, units))
-	a.line("HOLD", list(ifKnown("stick-out ", float64(ans.Settings.Extension), procedures.FormatLength(ans.Settings.Extension, units)), paceText(ans.Settings.Travel, units), ans.Settings.Technique, passes(ans.Settings.Passes)))
+	a.line("HOLD", list(ifKnown("stick-out ", float64(ans.Settings.Extension), procedures.FormatRuler(ans.Settings.Extension, units)), paceText(ans.Settings.Travel, units), ans.Settings.Technique, passes(ans.Settings.Passes)))
 	a.printPlan(ans, p, units)
 	if n := len(p.Beads); n < p.Asked && len(p.Short) > 0 {
 		a.line("SHORT", fmt.Sprintf("the scrap gives %s; the ladder of %d wants besides: %s", plural(n, "bead"), p.Asked, pieceWords(p.Short, units)))
@@ -147,7 +147,7 @@ func (a *app) printBeads(p recommend.CouponPlan, units procedures.Units) {
 	a.printf("  %-4s%-5s%-24s%-17s%-18s%-8s%-9s%s\n", "no", "rung", "wire", "pace", "stick-out", "arc", "rest", "wire used")
 	for _, b := range p.Beads {
 		a.printf("  %-4d%-5s%-24s%-17s%-18s%-8s%-9s%.0f g\n", b.Number, b.Rung, wireWords(b.Settings, units), shortPace(b.Settings.Travel, units),
-			procedures.FormatLength(b.Settings.Extension, units), fmt.Sprintf("%.0f s", float64(b.Arc)), restWords(b.Rest), float64(b.Wire))
+			procedures.FormatRuler(b.Settings.Extension, units), fmt.Sprintf("%.0f s", float64(b.Arc)), restWords(b.Rest), float64(b.Wire))
 	}
 	text := "rest: to wait before it, and between its passes"
 	if len(p.Rungs) > 2 || len(p.Rungs) == 2 && p.Rungs[0].Letter == "B" {

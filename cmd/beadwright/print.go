@@ -66,7 +66,7 @@ func (a *app) printSettings(ans answer, units procedures.Units, why bool) {
 	}
 	a.printf("\n")
 	a.line("SET", setLine(set, units))
-	a.line("HOLD", list(ifKnown("stick-out ", float64(set.Extension), procedures.FormatLength(set.Extension, units)), paceText(set.Travel, units), set.Technique, passes(set.Passes)))
+	a.line("HOLD", list(ifKnown("stick-out ", float64(set.Extension), procedures.FormatRuler(set.Extension, units)), paceText(set.Travel, units), set.Technique, passes(set.Passes)))
 	a.line("RANGE", rangeLine(s, units))
 	a.line("EXPECT", expectLine(s, units))
 	if set.Preheat != nil {

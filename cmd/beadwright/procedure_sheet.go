@@ -136,7 +136,11 @@ func (s *procedureSheet) say(variable string, v float64) string {
 		}
 		return fmt.Sprintf("%.1f in/min", procedures.MMPerMin(v).InchesPerMin())
 	}
-	text, _, _ := strings.Cut(procedures.FormatLength(procedures.MM(v), s.units), " (")
+	format := procedures.FormatLength
+	if variable == "extension_mm" {
+		format = procedures.FormatRuler
+	}
+	text, _, _ := strings.Cut(format(procedures.MM(v), s.units), " (")
 	return text
 }
 

@@ -39,15 +39,23 @@ type printed struct {
 	Marks    []string          `json:"marks,omitempty"`   // of a log
 }
 
+// otherEndings are those of files that people ask for and no sheet has.
+var otherEndings = []string{"doc", "docx", "odt", "rtf", "xls", "xlsx", "ods", "csv", "htm", "svg", "png", "jpg", "jpeg", "gif", "ps", "tex", "text"}
+
 // fileAmong takes the file out of words: the last of them, where its ending is one
-// of a sheet's, or one that no sheet has.
-func fileAmong(words []string, endings []string) (rest []string, file string) {
-	if n := len(words); n > 0 {
-		if last := words[n-1]; slices.Contains(endings, ending(last)) || strings.ContainsRune(last, filepath.Separator) && ending(last) != "" {
-			return words[:n-1], last
-		}
+// of a sheet's. A file of another kind is refused by its ending.
+func fileAmong(words []string, endings []string) (rest []string, file string, err error) {
+	if len(words) == 0 {
+		return words, "", nil
 	}
-	return words, ""
+	n := len(words) - 1
+	switch last := words[n]; {
+	case slices.Contains(endings, ending(last)) || strings.ContainsRune(last, filepath.Separator) && ending(last) != "":
+		return words[:n], last, nil
+	case slices.Contains(otherEndings, ending(last)):
+		_, err = sheetFormat(last, endings, false)
+	}
+	return words, "", err
 }
 
 func ending(file string) string {
@@ -65,7 +73,11 @@ func sheetFormat(file string, endings []string, force bool) (string, error) {
 	}
 	format := ending(file)
 	if !slices.Contains(endings, format) {
-		return "", procedures.Invalid("file", file, "the file's ending says no format", "end it in ."+strings.Join(endings, ", ."))
+		problem := "the file's ending says no format"
+		if format != "" {
+			problem = "it ends in ." + format + ", and there is no such sheet"
+		}
+		return "", procedures.Invalid("file", file, problem, "end it in ."+strings.Join(endings, ", ."))
 	}
 	if _, err := os.Lstat(file); err == nil && !force {
 		return "", procedures.Invalid("file", file, "there is a file of that name", "to write over it: --force", "or name another file")
@@ -100,6 +112,9 @@ func (a *app) put(d paper.Document, p printed, force bool, m procedures.Machine)
 		return nil
 	}
 	a.printf("wrote %s\n", p.File)
+	for _, text := range d.Alert {
+		a.printf("%s\n", text)
+	}
 	a.printCautions(p.Cautions)
 	if !slices.ContainsFunc(p.Cautions, func(c caution.Caution) bool { return c.Key == "stored-charge" }) {
 		a.storedCharge(m)
@@ -114,7 +129,10 @@ func newPrintProcedure(a *app) *cobra.Command {
 		Use: "procedure NAME [FILE]", Short: "A procedure sheet, with the joint drawn to scale", Args: cobra.MinimumNArgs(1),
 		Example: "  beadwright print procedure \"eighth tee\" sheet.pdf",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			words, file := fileAmong(args, paper.Formats())
+			words, file, err := fileAmong(args, paper.Formats())
+			if err != nil {
+				return err
+			}
 			sheet, err := a.sheetNamed(cmd.Context(), strings.Join(words, " "), revision)
 			if err != nil {
 				return err
@@ -162,6 +180,9 @@ func newPrintSketch(a *app) *cobra.Command {
 				return a.printJSON(printed{Print: "sketch", File: file, Format: format, Cautions: sheet.Cautions})
 			}
 			a.printf("wrote %s\n", file)
+			for _, text := range sheet.alert() {
+				a.printf("%s\n", text)
+			}
 			a.storedCharge(sheet.machine)
 			return nil
 		},

@@ -3,6 +3,8 @@ package main
 import (
 	"context"
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -34,7 +36,10 @@ outside every table.`,
 		Example: `  beadwright print card card.pdf
   beadwright print card lap vertical down lap.pdf --size 3x5`,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			words, file := fileAmong(args, paper.Formats())
+			words, file, err := fileAmong(args, paper.Formats())
+			if err != nil {
+				return err
+			}
 			return a.printCard(cmd.Context(), o, words, file)
 		},
 	}
@@ -57,8 +62,13 @@ type cardRow struct {
 	Verdict  recommend.Verdict   `json:"verdict"`
 	Proved   string              `json:"proved_by"`
 	Faded    string              `json:"proof_faded"`
+	Failed   string              `json:"failed_in_use"` // mark
 	Good     int                 `json:"good"`
+	Stands   string              `json:"stands_on"` // in words, as the card says it
 	Settings procedures.Settings `json:"settings"`
+
+	behind recommend.Behind
+	shift  float64
 }
 
 func (a *app) printCard(ctx context.Context, o cardOptions, args []string, file string) error {
@@ -125,13 +135,20 @@ func (a *app) printCard(ctx context.Context, o cardOptions, args []string, file 
 			continue
 		}
 		cautions = s.Cautions
-		rows = append(rows, cardRow{t.said, t.mm, s.Verdict, s.Evidence.ProvedBy, s.Evidence.ProofFaded, s.Evidence.Good, s.Settings})
+		row := cardRow{Said: t.said, MM: t.mm, Verdict: s.Verdict, Proved: s.Evidence.ProvedBy, Faded: s.Evidence.ProofFaded, Good: s.Evidence.Good, Settings: s.Settings,
+			behind: recommend.BehindOf(r, s.Settings.Tap, history), shift: s.Evidence.ShiftPercent}
+		row.Failed = row.behind.Failed
+		row.Stands = row.stands()
+		rows = append(rows, row)
 	}
 	if len(rows) == 0 {
 		return a.printAnswer(newAnswer(last, reading.Assumed, r.Machine), units)
 	}
 	d := cardDocument(r, rows, none, units)
 	d.Page, d.At = page, a.now()
+	if d.Alert, err = a.cardAlert(ctx, rows); err != nil {
+		return err
+	}
 	return a.put(d, printed{Print: "card", File: file, Cautions: cautions, Assumed: reading.Assumed, Rows: rows}, o.force, r.Machine)
 }
 
@@ -198,14 +215,14 @@ func cardDocument(r recommend.Request, rows []cardRow, none []string, units proc
 			wire = fmt.Sprintf("%.0f A", float64(s.Current))
 		}
 		if s.Extension > 0 {
-			out, _, _ = strings.Cut(procedures.FormatLength(s.Extension, units), " (")
+			out, _, _ = strings.Cut(procedures.FormatRuler(s.Extension, units), " (")
 		}
 		timed, _ := arc.SayTravel(s.Travel, units)
-		t.Rows = append(t.Rows, paper.Row{Cells: []string{row.Said, strings.ToUpper(s.Tap), knob, wire, out, timed, row.stands()}, Strong: row.Verdict == recommend.Proved})
+		t.Rows = append(t.Rows, paper.Row{Cells: []string{row.Said, strings.ToUpper(s.Tap), knob, wire, out, timed, row.Stands}, Strong: row.Verdict == recommend.Proved || row.Failed != ""})
 	}
 	d.Blocks = append(d.Blocks, t)
 	note := func(text string) { d.Blocks = append(d.Blocks, paper.Words{Text: text}) }
-	note("PROVED: that coupon of yours passed its test. faded: so long ago that one fresh coupon is due. own: good welds like it, not tested at this. table: no weld of yours. edge: near a limit.")
+	note(cardLegend(rows))
 	if guessed {
 		note("? the knob is not measured: a guess. Measure it: beadwright machine knob")
 	}
@@ -227,10 +244,14 @@ func speedHead(units procedures.Units) string {
 	return "wire in/min"
 }
 
-// stands says in words what a row stands on.
+// stands says in words what a row stands on. What failed in use comes first.
 func (r cardRow) stands() string {
 	text := "table"
 	switch {
+	case r.Verdict == recommend.Proved && r.Failed != "":
+		text = "PROVED " + r.Proved + ", but FAILED " + r.Failed
+	case r.Failed != "":
+		text = "FAILED " + r.Failed
 	case r.Verdict == recommend.Proved:
 		text = "PROVED " + r.Proved
 	case r.Faded != "":
@@ -238,11 +259,62 @@ func (r cardRow) stands() string {
 		text = "faded " + mark
 	case r.Verdict == recommend.Edge:
 		text = "edge"
-	case r.Good > 0:
-		text = fmt.Sprintf("own, %d good", r.Good)
+	case r.behind.Good > 0:
+		text = fmt.Sprintf("own, %d good", r.behind.Good)
+	case r.behind.Before > 0:
+		text = "own, before change"
+	case math.Abs(r.shift) >= 1:
+		text = "table, moved"
 	}
 	if n := r.Settings.Passes; n > 1 {
 		text += ", " + passes(n)
 	}
 	return text
+}
+
+// cardLegend explains the words of the rows, those that stand there alone.
+func cardLegend(rows []cardRow) string {
+	var text []string
+	for _, l := range []struct{ word, means string }{
+		{"FAILED", "it failed in use, whatever its coupon did: do not weld by that row until a fresh coupon passes"},
+		{"PROVED", "that coupon of yours passed its test"},
+		{"faded", "so long ago that one fresh coupon is due"},
+		{"own,", "good welds of yours of that thickness on that tap, not tested at this"},
+		{"before change", "made before the machine was changed"},
+		{"moved", "by good and bad welds of yours on other jobs; none like this one"},
+		{"table", "no weld of yours like it"},
+		{"edge", "near a limit"},
+	} {
+		if slices.ContainsFunc(rows, func(r cardRow) bool { return strings.Contains(r.Stands, l.word) }) {
+			text = append(text, strings.TrimSuffix(l.word, ",")+": "+l.means+".")
+		}
+	}
+	return strings.Join(text, " ")
+}
+
+// cardAlert says above all else what failed in use among the jobs of a card.
+func (a *app) cardAlert(ctx context.Context, rows []cardRow) ([]string, error) {
+	var lines []string
+	said := map[string]string{}
+	for _, r := range rows {
+		b := r.behind
+		if b.Failed == "" || slices.ContainsFunc(lines, func(l string) bool { return strings.HasSuffix(l, "("+b.Failed+")") }) {
+			continue
+		}
+		if len(lines) == 0 {
+			nb, err := a.existing(ctx)
+			if err != nil {
+				return nil, err
+			}
+			if said, err = saidOfFailures(ctx, nb); err != nil {
+				return nil, err
+			}
+		}
+		words := []rune(said[b.Weld])
+		if len(words) > 60 { // a card is small
+			words = append(words[:57], []rune("...")...)
+		}
+		lines = append(lines, inUseWords(b.At, string(words))+" ("+b.Failed+")")
+	}
+	return lines, nil
 }

@@ -34,7 +34,10 @@ later, row by row, with: beadwright log --rows FILE.csv. FILE.csv makes the blan
 sheet to type into.`,
 		Example: "  beadwright print log log.pdf\n  beadwright print log sheet.csv",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			words, file := fileAmong(args, append(paper.Formats(), "csv"))
+			words, file, err := fileAmong(args, append(paper.Formats(), "csv"))
+			if err != nil {
+				return err
+			}
 			if len(words) > 0 {
 				return procedures.Invalid("file", strings.Join(words, " "), "the file's ending says no format", "end it in .txt, .md, .html, .pdf or .csv")
 			}
@@ -77,7 +80,7 @@ func (a *app) printLog(ctx context.Context, file string, rows int, bare, force b
 	}
 	p := printed{Print: "log", File: file, Marks: marks}
 	if ending(file) == "csv" {
-		return a.putRows(p, marks)
+		return a.putRows(p, marks, m)
 	}
 	d := paper.Document{Title: "Weld log", Page: paperOf(units, true), At: a.now(), Foot: cardFoot}
 	d.Lead = []string{"machine ____________   wire ____________   steel ____________   outlet and cord ____________"}
@@ -91,11 +94,12 @@ func (a *app) printLog(ctx context.Context, file string, rows int, bare, force b
 	d.Blocks = []paper.Block{t,
 		paper.Words{Text: "Write ditto where it is as above. Rating: 1 scrap, 2 ugly or in doubt, 3 would do, 4 good, 5 as good as I can. Test: break=pass, break=root line, bend=held. Pace: 4in in 24s. Paint the mark on the coupon."},
 		paper.Words{Text: "Marks are the next free ones of the notebook: type this sheet in before others are logged, or leave the mark out and a new one is given. Type it in with: beadwright log --rows FILE.csv"}}
+	d.Blocks = append(d.Blocks, chargeBlock(m)...)
 	return a.put(d, p, force, m)
 }
 
 // putRows writes the blank sheet to type into.
-func (a *app) putRows(p printed, marks []string) error {
+func (a *app) putRows(p printed, marks []string, m procedures.Machine) error {
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
 	head := make([]string, len(logColumns))
@@ -117,5 +121,6 @@ func (a *app) putRows(p printed, marks []string) error {
 		return a.printJSON(p)
 	}
 	a.printf("wrote %s\nfill it in, then: beadwright log --rows %s --dry-run\n", p.File, quote(p.File))
+	a.storedCharge(m)
 	return nil
 }

@@ -9,6 +9,7 @@ import (
 
 	"beadwright/cmd/beadwright/paper"
 	"beadwright/procedures"
+	"beadwright/recommend/caution"
 )
 
 func newPrintTags(a *app) *cobra.Command {
@@ -17,8 +18,11 @@ func newPrintTags(a *app) *cobra.Command {
 		Use: "tags [MARKS...] [FILE]", Short: "Tags for coupons: mark large, job, settings, date (default the last 10)",
 		Example: "  beadwright print tags tags.pdf\n  beadwright print tags A3 A7 tags.pdf",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			marks, file := fileAmong(args, paper.Formats())
-			return a.printTags(cmd.Context(), marks, file, force)
+			marks, file, err := fileAmong(args, paper.Formats())
+			if err != nil {
+				return err
+			}
+			return a.printTags(cmd.Context(), marksIn(strings.Join(marks, " ")), file, force)
 		},
 	}
 	cmd.Flags().BoolVar(&force, "force", false, "write over FILE if it exists")
@@ -45,33 +49,65 @@ func (a *app) printTags(ctx context.Context, marks []string, file string, force 
 		return err
 	}
 	d := paper.Document{Title: "Coupon tags", Page: paperOf(units, false), At: a.now(), Foot: "Cut along the dashes. Paint the mark on the coupon too: paper burns."}
+	said, err := saidOfFailures(ctx, nb)
+	if err != nil {
+		return err
+	}
 	var tags paper.Tags
 	var machine procedures.Machine
 	for _, w := range welds {
-		tags = append(tags, paper.Tag{Mark: w.Mark, Lines: tagLines(w, units)})
+		lines := tagLines(w, said[w.ID], units)
 		if m, err := nb.Machine(ctx, w.Job.Machine); w.Job.Machine != "" && err == nil && m.Rebuilt {
 			machine = m
+			lines = append(lines, m.Name+" is REBUILT: "+chargeInShort)
 		}
+		tags = append(tags, paper.Tag{Mark: w.Mark, Lines: lines})
 	}
-	d.Blocks = []paper.Block{tags}
+	d.Blocks = append([]paper.Block{tags}, chargeBlock(machine)...)
 	return a.put(d, printed{Print: "tags", File: file}, force, machine)
 }
 
-// tagLines is what a tag says below its mark.
-func tagLines(w procedures.Weld, units procedures.Units) []string {
-	lines := []string{describeJob(w.Job, units), setLine(w.Settings, units), list(w.Job.Wire.String(), after("on ", w.Job.Machine))}
+// chargeInShort is the caution of a rebuilt machine where there is room for one line.
+const chargeInShort = "unplug, wait, measure below 5 V before a hand goes near."
+
+// chargeBlock is the caution of a rebuilt machine as a block of its sheet; none for
+// another machine.
+func chargeBlock(m procedures.Machine) []paper.Block {
+	c, ok := caution.StoredCharge(m)
+	if !ok {
+		return nil
+	}
+	return []paper.Block{paper.Words{Text: "REBUILT: " + m.Name + ". " + c.Text + " " + c.Instead, Strong: true}}
+}
+
+// practiceOnly reports whether a weld says nothing of a part: a stop stands against
+// what it was made for.
+func practiceOnly(w procedures.Weld) bool {
+	stops, _ := caution.Gate(caution.Request{Words: w.Said + " " + w.Job.Said, For: w.Job.For, Job: w.Job})
+	return len(stops) > 0
+}
+
+// tagLines is what a tag says below its mark; said is what was said of a failure in
+// use. What must not be overlooked comes first.
+func tagLines(w procedures.Weld, said string, units procedures.Units) []string {
+	var lines []string
+	if w.Struck != "" {
+		lines = append(lines, "STRUCK: "+w.Struck)
+	}
+	lines = append(lines, inUseWords(w.Outcome.FailedInUse, said))
+	if practiceOnly(w) {
+		lines = append(lines, "PRACTICE ONLY: never part of anything in use")
+	}
+	lines = append(lines, describeJob(w.Job, units), setLine(w.Settings, units), list(w.Job.Wire.String(), after("on ", w.Job.Machine)))
 	result := ratingNames[w.Outcome.Rating]
 	for _, t := range w.Outcome.Tests {
-		word := "failed"
+		word := "FAILED"
 		if t.Passed {
 			word = "passed"
 		}
 		result = list(result, t.Kind+" "+word)
 	}
 	lines = append(lines, fmt.Sprintf("%s  %s", w.At.Local().Format("2006-01-02 15:04"), result))
-	if w.Struck != "" {
-		lines = append(lines, "STRUCK: "+w.Struck)
-	}
 	for i := len(lines) - 1; i >= 0; i-- {
 		if strings.TrimSpace(lines[i]) == "" {
 			lines = append(lines[:i], lines[i+1:]...)

@@ -158,7 +158,7 @@ func (a *app) printWeld(w procedures.Weld, units procedures.Units) {
 	a.line("job", describeJob(w.Job, units))
 	a.line("wire", list(w.Job.Wire.String(), after("on ", w.Job.Machine)))
 	if text := setLine(w.Settings, units); text != "" {
-		a.line("set", list(text, ifKnown("stick-out ", float64(w.Settings.Extension), procedures.FormatLength(w.Settings.Extension, units)), paceText(w.Settings.Travel, units), measuredText(w.Settings)))
+		a.line("set", list(text, ifKnown("stick-out ", float64(w.Settings.Extension), procedures.FormatRuler(w.Settings.Extension, units)), paceText(w.Settings.Travel, units), measuredText(w.Settings)))
 	}
 	if w.ArcTime > 0 {
 		a.line("arc", arcText(w.ArcTime))

@@ -271,13 +271,20 @@ func (p *press) columns(t Table) []vg.Length {
 	return out
 }
 
-// tags draws tags two abreast with a dashed line to cut along.
+// tags draws tags two abreast with a dashed line to cut along. A row is as high as
+// the longer of its two wants, for no line of a tag is left out.
 func (p *press) tags(all Tags) {
 	const across = 2
-	wide, high := p.width()/across, p.size*13.5
+	wide := p.width() / across
 	cutLine := draw.LineStyle{Color: light, Width: 0.7, Dashes: []vg.Length{4, 3}}
+	body := letters(p.size, false)
+	high := vg.Length(0)
 	for i, t := range all {
 		if i%across == 0 {
+			high = p.size * 13.5
+			for _, beside := range all[i:min(i+across, len(all))] {
+				high = max(high, p.size*5.5+vg.Length(len(tagText(body, beside, wide-p.size*1.6)))*p.size*lineSpace)
+			}
 			p.need(high)
 		}
 		left, top := p.edge()+wide*vg.Length(i%across), p.top
@@ -285,16 +292,22 @@ func (p *press) tags(all Tags) {
 		x, y := left+p.size*0.8, top-p.size*0.7
 		p.c.FillText(letters(p.size*3.6, true), vg.Point{X: x, Y: y}, printable(t.Mark))
 		y -= p.size * 4.1
-		for _, l := range t.Lines {
-			for _, part := range fit(letters(p.size, false), l, wide-p.size*1.6) {
-				if y-p.size > top-high {
-					p.c.FillText(letters(p.size, false), vg.Point{X: x, Y: y}, part)
-					y -= p.size * lineSpace
-				}
-			}
+		for _, l := range tagText(body, t, wide-p.size*1.6) {
+			p.c.FillText(body, vg.Point{X: x, Y: y}, l)
+			y -= p.size * lineSpace
 		}
 		if i%across == across-1 || i == len(all)-1 {
 			p.top -= high
 		}
 	}
+	p.top -= p.size * 0.4
+}
+
+// tagText is the lines of a tag, folded to a width.
+func tagText(s text.Style, t Tag, wide vg.Length) []string {
+	var lines []string
+	for _, l := range t.Lines {
+		lines = append(lines, fit(s, l, wide)...)
+	}
+	return lines
 }
