@@ -180,6 +180,7 @@ func (s source) open(mode string, params ...string) (*sql.DB, error) {
 		fmt.Sprintf("_pragma=busy_timeout(%d)", s.wait.Milliseconds()),
 		"_pragma=foreign_keys(ON)",
 		"_pragma=synchronous(FULL)",
+		"_pragma=temp_store(MEMORY)", // what a statement may have to take back is in no file
 		"_txlock=immediate",
 		"mode=" + mode,
 	}, params...)
