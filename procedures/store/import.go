@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 
 	"beadwright/procedures"
 	"beadwright/procedures/sheet"
@@ -43,11 +42,7 @@ func ReadJSONLines(text []byte) (*File, error) {
 	const bytesEach = 1 << 18 // of a part that is worth a goroutine of its own: a design choice
 	parts := sheet.Parts(text, min(runtime.GOMAXPROCS(0), len(text)/bytesEach+1))
 	read := make([]partRead, len(parts))
-	var readers sync.WaitGroup
-	for i := range parts {
-		readers.Go(func() { read[i] = readPart(parts[i], i == 0) })
-	}
-	readers.Wait()
+	sideBySide(len(parts), func(i int) { read[i] = readPart(parts[i], i == 0) })
 	f := &File{text: text, goods: newLuggage()}
 	said, last := -1, 1
 	for i, r := range read {

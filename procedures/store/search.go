@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"runtime"
 	"slices"
-	"sync"
 	"sync/atomic"
 	"time"
 
@@ -106,13 +105,14 @@ func (n *Notebook) lookThrough(mine *tx, begin func(*tx) (look, error)) ([]int64
 	}
 	waiting, stop := context.WithCancel(mine.ctx)
 	defer stop()
-	var helpers sync.WaitGroup
-	for i := 1; i < readers; i++ {
-		helpers.Go(func() { n.beside(waiting, mine.ctx, now, func(tx *tx) { errs[i] = work(tx) }) })
-	}
-	errs[0] = work(mine)
-	stop()
-	helpers.Wait()
+	sideBySide(readers, func(i int) {
+		if i > 0 {
+			n.beside(waiting, mine.ctx, now, func(tx *tx) { errs[i] = work(tx) })
+			return
+		}
+		errs[i] = work(mine)
+		stop()
+	})
 	if err := first(errs...); err != nil {
 		return nil, err
 	}
