@@ -351,3 +351,31 @@ func undescribed(schema *openapi3.SchemaRef, v any, at string) (keys []string) {
 	}
 	return keys
 }
+
+// TestDescribedTwin: an advice with a twin and with good signs, which most have not,
+// is as described too.
+func TestDescribedTwin(t *testing.T) {
+	page, doc := apiOf(t)
+	schema := doc.Components.Schemas["Advice"]
+	_, logged := call(page, "POST", "/api/log", `{"words":["2","1/8","mild","tee","flat"],"tap":"high","knob":5,"wire_speed":"105ipm","symptom":["cold-bead"]}`)
+	var made struct{ Mark string }
+	if err := json.Unmarshal(logged, &made); err != nil || made.Mark == "" {
+		t.Fatalf("%v: %s", err, logged)
+	}
+	for target, has := range map[string]string{
+		"/api/remedy?from=" + made.Mark:                                    `"twin": "A2"`,
+		"/api/remedy?words=" + url.QueryEscape("sounds like frying bacon"): `"key": "steady-sound"`,
+	} {
+		status, answer := call(page, "GET", target, "")
+		var v any
+		if err := json.Unmarshal(answer, &v); err != nil || status != 200 {
+			t.Fatalf("%s: %d: %v: %s", target, status, err, answer)
+		}
+		if !strings.Contains(string(answer), has) {
+			t.Errorf("%s: no %s in %s", target, has, answer)
+		}
+		if err := schema.Value.VisitJSON(v, openapi3.MultiErrors()); err != nil || len(undescribed(schema, v, "")) > 0 {
+			t.Errorf("%s: not as described: %v %q", target, err, undescribed(schema, v, ""))
+		}
+	}
+}
