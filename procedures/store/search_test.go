@@ -6,6 +6,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
 
 	"beadwright/procedures"
@@ -118,4 +120,58 @@ func slipped(random *rand.Rand, text string) string {
 		words = append(words, string(w))
 	}
 	return strings.Join(words, " ") + " " // which is more than no words
+}
+
+// TestSearchWhileLogging: a search sees the notebook of one moment, however many
+// transactions look through it and whatever is logged and struck meanwhile.
+func TestSearchWhileLogging(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "notebook.db")
+	shopYears(t, path, 4200)
+	n, other := open(t, path, store.Options{}), open(t, path, store.Options{})
+	var begun, done atomic.Int64 // welds of the word: begun to be logged, and logged
+	stop := make(chan struct{})
+	var writer sync.WaitGroup
+	writer.Go(func() {
+		for i := 0; ; i++ {
+			select {
+			case <-stop:
+				return
+			default:
+			}
+			w := bead()
+			w.Outcome.Note = "needle"
+			begun.Add(1)
+			if _, err := other.AddWeld(t.Context(), w); err != nil {
+				t.Error(err)
+				return
+			}
+			done.Add(1)
+			if _, err := other.StrikeWeld(t.Context(), markOf(i+1), "in the way"); err != nil { // an early one, of another part
+				t.Error(err)
+				return
+			}
+		}
+	})
+	searches := 40
+	if racing {
+		searches = 4
+	}
+	for range searches {
+		least := done.Load()
+		_, total, err := n.Page(t.Context(), procedures.Filter{Words: "needle", Limit: 1}, false)
+		if most := begun.Load(); err != nil || int64(total) < least || int64(total) > most {
+			t.Errorf("%d found, of %d to %d: %v", total, least, most, err)
+		}
+		// Each struck weld was one that stood: with those struck, none is lost or counted twice.
+		least = 4200 + done.Load()
+		_, total, err = n.Page(t.Context(), procedures.Filter{Words: "mild", Struck: true, Limit: 1}, false)
+		if most := 4200 + begun.Load(); err != nil || int64(total) < least || int64(total) > most {
+			t.Errorf("%d found, of %d to %d: %v", total, least, most, err)
+		}
+	}
+	close(stop)
+	writer.Wait()
+	if done.Load() == 0 {
+		t.Error("nothing was logged meanwhile")
+	}
 }
