@@ -20,6 +20,7 @@ type answers struct {
 	named map[string]bool
 	in    *bufio.Scanner
 	asked int
+	ended bool // no more lines to read
 }
 
 const answersFlag = "yes and no in the order of the questions, or by their names: 'no yes', 'edge=no folded=yes'"
@@ -103,4 +104,29 @@ func (s *answers) ask(q inspect.Question) (bool, error) {
 		}
 		s.app.line("", "yes or no, please; where you cannot tell after a second look, take the worse of the two")
 	}
+}
+
+// see answers one question of a look, where one that is decided is asked no further.
+func (s *answers) see(q inspect.Question, decided bool) (bool, error) {
+	_, named := s.named[q.Key]
+	if !named && (s.flag != "" && len(s.bare) == 0 || s.flag == "" && (decided || s.ended)) {
+		return false, inspect.ErrNotSaid
+	}
+	yes, err := s.ask(q)
+	if errors.Is(err, errUnanswered) {
+		s.ended, err = true, inspect.ErrNotSaid
+	}
+	return yes, err
+}
+
+// saidSoFar is answers as the flag takes them.
+func saidSoFar(all []inspect.Answer) string {
+	words := make([]string, len(all))
+	for i, a := range all {
+		words[i] = a.Key + "=no"
+		if a.Yes {
+			words[i] = a.Key + "=yes"
+		}
+	}
+	return strings.Join(words, " ")
 }

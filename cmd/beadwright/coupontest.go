@@ -12,6 +12,7 @@ import (
 
 	"beadwright/data"
 	"beadwright/procedures"
+	"beadwright/recommend"
 	"beadwright/recommend/caution"
 	"beadwright/recommend/inspect"
 )
@@ -74,6 +75,7 @@ type tested struct {
 	Cautions  []caution.Caution  `json:"cautions"`
 	Sources   map[string]string  `json:"sources"`
 	amended   []procedures.Amendment
+	faded     string // why the weld is too old for its test to prove anything; "" it is not
 	units     procedures.Units
 }
 
@@ -102,7 +104,7 @@ func (a *app) test(ctx context.Context, o testOptions, mark, kind string, in io.
 	out.Answers = append(out.Answers, answers...)
 	switch {
 	case errors.Is(err, errUnanswered) && say.asked > 0:
-		return procedures.Invalid("answers", fmt.Sprint(say.asked), "the answers ended before a verdict, and nothing was written down", "go on where you left: beadwright test "+w.Mark+" "+test.Kind)
+		return unfinished("test "+w.Mark+" "+test.Kind, "the answers ended before a verdict, and nothing was written down", answers, test.Questions())
 	case errors.Is(err, errUnanswered):
 		out.cite()
 		if a.json {
@@ -114,7 +116,11 @@ func (a *app) test(ctx context.Context, o testOptions, mark, kind string, in io.
 		return err
 	}
 	out.Verdict = &v
+	out.Mind = append(out.Mind, sizes.Unused(answers)...)
 	if !v.Again {
+		if had := passedKind(w, test.Kind); had != "" && !v.Passed && !o.instead {
+			out.Mind = append(out.Mind, fmt.Sprintf("%s had passed a %s before (%s); both stand, and the failure counts", w.Mark, test.Kind, had))
+		}
 		if err := a.recordTest(ctx, &out, o.instead); err != nil {
 			return err
 		}
@@ -122,16 +128,23 @@ func (a *app) test(ctx context.Context, o testOptions, mark, kind string, in io.
 	if n := len(say.bare); n > 0 {
 		out.Mind = append(out.Mind, fmt.Sprintf("that was decided before the last %d of your answers, which changed nothing", n))
 	}
+	if nb, err := a.existing(ctx); err == nil && nb != nil {
+		out.faded = recommend.Faded(out.Weld, spoolOf(ctx, nb), a.now())
+	}
 	out.Proves = proves(out)
 	out.cite()
 	if a.json {
 		return a.printJSON(out)
 	}
 	a.printTested(out)
-	if o.answers != "" { // else they stand above
-		for _, m := range out.Mind {
-			a.line("mind", m)
-		}
+	told := 0
+	if o.answers == "" { // the first of them stand above
+		told = len(test.Mind)
+	}
+	for _, m := range out.Mind[told:] {
+		a.line("mind", m)
+	}
+	if o.answers != "" {
 		a.printCautions(out.Cautions)
 	}
 	a.printSources(out.Sources)
@@ -226,7 +239,20 @@ func proves(t tested) string {
 	case !t.Weld.Outcome.Passed():
 		return "another test of " + t.Mark + " failed, and that outweighs this one; where it was a slip, say --instead with the test that was"
 	}
+	if t.faded != "" {
+		return fmt.Sprintf("this coupon alone: it %s, and what is welded now may be another matter. One fresh coupon proves it again", t.faded)
+	}
 	return "this coupon, and what is welded as it was: " + only + ". Nothing else"
+}
+
+// passedKind is the result of a passed test of a kind; "" none.
+func passedKind(w procedures.Weld, kind string) string {
+	for _, t := range w.Outcome.Tests {
+		if t.Kind == kind && t.Passed {
+			return t.Result
+		}
+	}
+	return ""
 }
 
 func (t *tested) cite() {

@@ -17,12 +17,15 @@ import (
 // no amendment. It returns the weld as it now stands and the amendments made
 // now. The id, the mark and whether it is struck cannot be changed. Errors:
 // what change returns; wraps [procedures.ErrNotFound]; InvalidError as for
-// [Notebook.AddWeld].
+// [Notebook.AddWeld], or if the weld is struck.
 func (n *Notebook) AmendWeld(ctx context.Context, mark string, change func(*procedures.Weld) error) (w procedures.Weld, made []procedures.Amendment, err error) {
 	err = n.write(ctx, func(tx *tx) error {
 		old, row, err := tx.byMark(mark)
 		if err != nil {
 			return err
+		}
+		if old.Struck != "" {
+			return procedures.Invalid("mark", old.Mark, "this weld was struck: "+old.Struck, "name one that stands: beadwright find", "struck by mistake? Log it again: beadwright log")
 		}
 		w = clone(old)
 		if err := change(&w); err != nil {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"beadwright/data"
 	"beadwright/procedures"
@@ -196,11 +197,12 @@ func TestLook(t *testing.T) {
 		{"crack=yes holes=yes", "crack porosity", No}, {"holes=yes through=yes", "porosity burn-through", No},
 	} {
 		sights := LookAt(fillet().Job, procedures.US)
-		grade, found, answers, err := Look(sights, said(good+" "+c.change))
-		if err != nil || grade != c.want || strings.Join(Symptoms(found), " ") != c.symptoms || len(answers) != len(sights) {
-			t.Errorf("%s: %s, %v, %d answers (%v), want %s, %s", c.change, grade, Symptoms(found), len(answers), err, c.want, c.symptoms)
+		ask := said(good + " " + c.change)
+		l, err := Look(sights, func(q Question, _ bool) (bool, error) { return ask(q) })
+		if err != nil || l.Grade != c.want || strings.Join(Symptoms(l.Found), " ") != c.symptoms || len(l.Answers) != len(sights) || len(l.Open) != 0 {
+			t.Errorf("%s: %+v (%v), want %s, %s", c.change, l, err, c.want, c.symptoms)
 		}
-		for _, f := range found {
+		for _, f := range l.Found {
 			if _, ok := procedures.FindSymptom(f.Symptom); !ok && f.Symptom != "" {
 				t.Errorf("%s: no symptom %q", f.Key, f.Symptom)
 			}
@@ -212,5 +214,55 @@ func TestLook(t *testing.T) {
 		if s.Key == "back" || s.Key == "through" {
 			t.Errorf("a 1/4 in plate is asked for its back: %s", s.Text)
 		}
+	}
+}
+
+// TestLookStops: what comes to a no decides at once, what was said besides is kept,
+// and without it an unanswered question leaves no go.
+func TestLookStops(t *testing.T) {
+	sights := LookAt(fillet().Job, procedures.US)
+	for _, c := range []struct {
+		said, symptoms string
+		want           Grade
+		asked          int // before it was decided, the open ones among them
+	}{
+		{"crack=yes", "crack", No, 1}, {"crack=yes holes=yes", "crack porosity", No, 1}, {"crack=no undercut=yes", "undercut", Closer, 10},
+		{"crack=no fusion=yes", "overlap", No, 3}, {"crack=no undercut=no", "", "", 10}, {"", "", "", 10},
+	} {
+		answer, asked := map[string]bool{}, 0
+		for _, w := range strings.Fields(c.said) {
+			key, word, _ := strings.Cut(w, "=")
+			answer[key] = word == "yes"
+		}
+		l, err := Look(sights, func(q Question, decided bool) (bool, error) {
+			if !decided {
+				asked++
+			}
+			yes, ok := answer[q.Key]
+			if !ok {
+				return false, ErrNotSaid
+			}
+			return yes, nil
+		})
+		if err != nil || l.Grade != c.want || strings.Join(Symptoms(l.Found), " ") != c.symptoms || asked != c.asked || len(l.Answers)+len(l.Open) != len(sights) {
+			t.Errorf("%q: %+v, %d asked (%v), want %s, %s, %d", c.said, l, asked, err, c.want, c.symptoms, c.asked)
+		}
+	}
+	if got := AllGood(sights); got != "no no no yes no no no no yes no" {
+		t.Errorf("all good: %s", got)
+	}
+}
+
+// TestOutweighs: what a look cannot take back.
+func TestOutweighs(t *testing.T) {
+	w := fillet()
+	w.Outcome.Tests = []procedures.Test{{Kind: "bend", Passed: true, Result: "held"}}
+	if got := Outweighs(w); got != "" {
+		t.Errorf("a pass outweighs looks: %s", got)
+	}
+	w.Outcome.Tests = append(w.Outcome.Tests, procedures.Test{Kind: "break", Result: "holes"})
+	w.Outcome.FailedInUse = time.Date(2026, 9, 12, 12, 0, 0, 0, time.Local)
+	if got := Outweighs(w); got != "its break test FAILED (holes) and it FAILED IN USE 2026-09-12" {
+		t.Errorf("outweighs: %s", got)
 	}
 }

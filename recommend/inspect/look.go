@@ -1,8 +1,10 @@
 package inspect
 
 import (
+	"errors"
 	"fmt"
 	"strings"
+	"time"
 
 	"beadwright/data"
 	"beadwright/procedures"
@@ -79,25 +81,71 @@ type Seen struct {
 	Source  []string `json:"source"`
 }
 
-// Look asks all questions and returns the worst of what they came to, what was
-// found, and what was answered. An error of ask ends it.
-func Look(sights []Sight, ask func(Question) (bool, error)) (Grade, []Seen, []Answer, error) {
-	worst, found, said := Go, []Seen{}, []Answer{}
+// ErrNotSaid is what an asker returns for a question that nobody answers.
+var ErrNotSaid = errors.New("not answered")
+
+// Looked is what a look came to.
+type Looked struct {
+	Grade   Grade // the worst of what was found; "": nothing was, and questions are open
+	Found   []Seen
+	Answers []Answer
+	Open    []string // keys of the questions that nobody answered
+}
+
+// Look asks the questions in order. The first answer that comes to a no decides the
+// look: ask is told so, and needs to ask no further, but what was said besides is
+// kept. It returns [ErrNotSaid] for what it has no answer to; another error ends it.
+func Look(sights []Sight, ask func(q Question, decided bool) (bool, error)) (Looked, error) {
+	l := Looked{Found: []Seen{}, Answers: []Answer{}, Open: []string{}}
 	for _, s := range sights {
-		yes, err := ask(s.Question)
-		if err != nil {
-			return "", found, said, err
+		yes, err := ask(s.Question, l.Grade == No)
+		switch {
+		case errors.Is(err, ErrNotSaid):
+			l.Open = append(l.Open, s.Key)
+			continue
+		case err != nil:
+			return l, err
 		}
-		said = append(said, Answer{Question: s.Question, Yes: yes})
+		l.Answers = append(l.Answers, Answer{Question: s.Question, Yes: yes})
 		if yes != s.Bad {
 			continue
 		}
-		found = append(found, Seen{s.Key, s.Grade, s.Symptom, s.Do, s.Source})
-		if worst != No {
-			worst = s.Grade
+		l.Found = append(l.Found, Seen{s.Key, s.Grade, s.Symptom, s.Do, s.Source})
+		if l.Grade != No {
+			l.Grade = s.Grade
 		}
 	}
-	return worst, found, said, nil
+	if l.Grade == "" && len(l.Open) == 0 {
+		l.Grade = Go
+	}
+	return l, nil
+}
+
+// Outweighs says what is known of a weld that no look can take back: a test that it
+// failed, or that it failed in use; "" nothing.
+func Outweighs(w procedures.Weld) string {
+	var parts []string
+	for _, t := range w.Outcome.Tests {
+		if !t.Passed {
+			parts = append(parts, fmt.Sprintf("its %s test FAILED (%s)", t.Kind, t.Result))
+		}
+	}
+	if when := w.Outcome.FailedInUse; !when.IsZero() {
+		parts = append(parts, "it FAILED IN USE "+when.Local().Format(time.DateOnly))
+	}
+	return strings.Join(parts, " and ")
+}
+
+// AllGood is the answers of a bead with nothing wrong, in the order of the questions.
+func AllGood(sights []Sight) string {
+	words := make([]string, len(sights))
+	for i, s := range sights {
+		words[i] = "no"
+		if !s.Bad {
+			words[i] = "yes"
+		}
+	}
+	return strings.Join(words, " ")
 }
 
 // Symptoms are the keys of what was found, each once.

@@ -39,6 +39,30 @@ type Sizes struct {
 	Corners []procedures.MM // of a bend: cracks at the corners
 }
 
+// Unused says which sizes were measured and not looked at, since the test was decided
+// without them.
+func (s Sizes) Unused(said []Answer) []string {
+	used := func(keys string) bool {
+		for _, a := range said {
+			if a.Measured != "" && strings.Contains(keys, a.Key) {
+				return true
+			}
+		}
+		return false
+	}
+	var list []string
+	for _, m := range []struct {
+		of   []procedures.MM
+		keys string
+		name string
+	}{{s.Holes, "hole sum", "hole"}, {s.Cracks, "crack sum", "crack"}, {s.Corners, "corner long", "corner crack"}} {
+		if len(m.of) > 0 && !used(m.keys) {
+			list = append(list, "the "+m.name+" that you measured was not looked at: an answer before it decided the test")
+		}
+	}
+	return list
+}
+
 func pass(result, why string) *Verdict { return &Verdict{Passed: true, Result: result, Why: why} }
 func fail(result, why string) *Verdict { return &Verdict{Result: result, Why: why} }
 
@@ -65,17 +89,18 @@ func TestFor(kind string, w procedures.Weld, units procedures.Units) (Test, erro
 }
 
 func (t *Test) breaking(j procedures.Job, units procedures.Units) {
+	how := opened(j)
 	t.Do = []string{
 		"Weld one side only, and let it cool until you can hold it.",
-		"Clamp the flat plate in the vise. Hammer from the side without a weld, so that the upright comes over onto the weld and the root opens.",
+		how.open,
 		"Go on until it folds flat on itself or breaks. Then look along the whole break, in good light.",
 	}
-	if j.Joint == procedures.Butt {
-		t.Mind = append(t.Mind, "this break is for fillets; a butt joint is bent: the same coupon cut into strips")
+	if how.mind != "" {
+		t.Mind = append(t.Mind, how.mind)
 	}
 	folded, fused := criterion("fillet-break", "bends flat"), criterion("fillet-break", "broken: full fusion")
 	t.steps = []step{
-		{Question: asks(fused, "edge", "Along the root, can you see the straight edge of the upright plate, anywhere?", units),
+		{Question: asks(fused, "edge", "Along the root, can you see the straight edge of "+how.edge+", anywhere?", units),
 			yes: fail("straight edge", "the straight edge of the plate shows: the root never melted in, folded or not")},
 		{Question: asks(folded, "folded", "Did it fold flat on itself without breaking?", units),
 			yes: pass("folded", "it folded flat on itself without breaking")},
@@ -88,6 +113,31 @@ func (t *Test) breaking(j procedures.Job, units procedures.Units) {
 		{Question: asks(criterion("fillet-break", "broken: sum"), "sum", "Side by side, would all holes and bits of slag make more than %s, in 6 in (150 mm) of weld?", units),
 			yes: fail("holes", "holes and slag add up to more than the limit"), no: pass("fused to the root", "fused to the root, with holes and slag within the limits")},
 	}
+}
+
+// opening is how a joint is broken open at its root.
+type opening struct {
+	open string // what to do
+	edge string // what lies bare in the break where the root never melted
+	mind string
+}
+
+// opened says how the break of a joint is done. The limits are those of a tee; how
+// other joints are opened is common practice, no source.
+func opened(j procedures.Job) opening {
+	const limits = "the limits of this break are a tee's; on a %s they are common practice, no source"
+	switch j.Joint {
+	case procedures.Lap:
+		return opening{"Clamp the lower plate in the vise. Start a cold chisel between the plates from the side without a weld, and bend the upper plate up and back over the weld, so that the root opens.",
+			"the upper plate", fmt.Sprintf(limits, "lap")}
+	case procedures.Corner, procedures.Edge:
+		return opening{"Clamp one leg in the vise and hammer the other one open, away from it, so that the root comes outward and opens.",
+			"a leg", fmt.Sprintf(limits, j.Joint)}
+	case procedures.Butt:
+		return opening{"Clamp one plate in the vise, just below the weld. Hammer the other one over toward the face of the weld, so that the root opens.",
+			"a plate", "this break is for fillets; a butt joint is bent: the same coupon cut into strips"}
+	}
+	return opening{"Clamp the flat plate in the vise. Hammer from the side without a weld, so that the upright comes over onto the weld and the root opens.", "the upright plate", ""}
 }
 
 func (t *Test) bending(j procedures.Job, units procedures.Units) {
