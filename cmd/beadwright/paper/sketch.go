@@ -110,14 +110,20 @@ func SketchFile(p procedures.Procedure, u procedures.Units, format string) ([]by
 	if _, err := to.WriteTo(&b); err != nil {
 		return nil, err
 	}
-	if format == "svg" { // where the font is missing another without serifs serves
-		return bytes.ReplaceAll(b.Bytes(), []byte("font-family:Liberation Sans;"), []byte("font-family:sans-serif;")), nil
+	if format == "svg" {
+		return plainLetters(b.Bytes()), nil
 	}
 	return b.Bytes(), nil
 }
 
+// plainLetters has a drawing ask for letters without serifs, whichever are at hand.
+func plainLetters(svg []byte) []byte {
+	return bytes.ReplaceAll(svg, []byte("font-family:Liberation Sans;"), []byte("font-family:sans-serif;"))
+}
+
 // inline is the sketch as an element of a page: without the head of a file.
 func inline(svg []byte) []byte {
+	svg = plainLetters(svg)
 	if i := bytes.Index(svg, []byte("<svg")); i >= 0 {
 		return svg[i:]
 	}
