@@ -21,13 +21,12 @@ type Heard struct {
 // one slip of the keyboard is forgiven. Grave troubles go first, then the phrase of
 // most words; each uses up its words. What is denied ("no spatter") is not heard.
 func Hear(text string) Heard {
-	words := stems(text)
-	denied := slices.ContainsFunc(words, func(w stem) bool { return w.text == denial })
-	list := phrases()
+	words := speechOf(text)
+	denied := len(words.byText[denial]) > 0
 	hear := func(grave bool) []hit {
-		found := hear(words, list, grave, 0)
+		found := words.hear(grave, 0)
 		if len(found) == 0 && !denied {
-			found = hear(words, list, grave, 1)
+			found = words.hear(grave, 1)
 		}
 		return found
 	}
@@ -229,22 +228,64 @@ type hit struct {
 	at, slips int
 }
 
-// hear takes the phrases that the words hold, in their order, each word once.
-func hear(words []stem, list []phrase, grave bool, slips int) []hit {
+// speech is what was said, with an index: a long text is asked for many phrases.
+type speech struct {
+	words          []stem
+	byText, bySaid map[string][]int // where each stands, in order
+	odd            []string         // the stems that may be slips of others
+	slipped        map[string][]int // where each stem asked for stands, slips forgiven
+}
+
+func speechOf(text string) *speech {
+	s := &speech{words: stems(text), byText: map[string][]int{}, bySaid: map[string][]int{}, slipped: map[string][]int{}}
+	for i, w := range s.words {
+		s.bySaid[w.said] = append(s.bySaid[w.said], i)
+		if w.text == "" {
+			continue
+		}
+		if s.byText[w.text] == nil && utf8.RuneCountInString(w.text) >= leastSlip && !realWords()[w.text] {
+			s.odd = append(s.odd, w.text)
+		}
+		s.byText[w.text] = append(s.byText[w.text], i)
+	}
+	return s
+}
+
+// places lists where a stem was said, in order.
+func (s *speech) places(known string, slips int) []int {
+	if slips == 0 || len(s.odd) == 0 {
+		return s.byText[known]
+	}
+	at, ok := s.slipped[known]
+	if !ok {
+		at = slices.Clone(s.byText[known])
+		for _, said := range s.odd {
+			if said != known && slip(said, known) {
+				at = append(at, s.byText[said]...)
+			}
+		}
+		slices.Sort(at)
+		s.slipped[known] = at
+	}
+	return at
+}
+
+// hear takes the phrases that were said, in their order, each word once.
+func (s *speech) hear(grave bool, slips int) []hit {
 	var found []hit
-	for _, p := range list {
+	for _, p := range phrases() {
 		if p.grave != grave {
 			continue
 		}
-		at := p.in(words, slips)
+		at := p.in(s, slips)
 		if at == nil {
 			continue
 		}
 		for _, i := range at {
-			words[i].used = true
+			s.words[i].used = true
 		}
 		if p.key != "" {
-			found = append(found, hit{p, words[slices.Min(at)].at, slips})
+			found = append(found, hit{p, s.words[slices.Min(at)].at, slips})
 		}
 	}
 	return found
@@ -252,13 +293,13 @@ func hear(words []stem, list []phrase, grave bool, slips int) []hit {
 
 // in finds the words of a phrase near one another, in any order, or nil. A phrase
 // that denies nothing is not found where it is denied.
-func (p phrase) in(words []stem, slips int) []int {
-	at := p.places(words, slips)
+func (p phrase) in(said *speech, slips int) []int {
+	at, words := p.places(said, slips), said.words
 	if at == nil || slices.ContainsFunc(p.stems, func(s string) bool { return s == denial || denials[s] }) {
 		return at
 	}
-	for i, w := range words {
-		if w.text != denial || w.used {
+	for _, i := range said.byText[denial] {
+		if words[i].used {
 			continue
 		}
 		reaches := reach
@@ -274,17 +315,19 @@ func (p phrase) in(words []stem, slips int) []int {
 	return at
 }
 
-func (p phrase) places(words []stem, slips int) []int {
+func (p phrase) places(said *speech, slips int) []int {
 	if p.exact {
-		return p.run(words)
+		return p.run(said)
 	}
+	words := said.words
 	var at []int
 	for _, s := range p.stems {
-		i := slices.IndexFunc(words, func(w stem) bool { return !w.used && w.text != "" && alike(w.text, s, slips) })
-		if i < 0 || slices.Contains(at, i) {
+		list := said.places(s, slips)
+		first := slices.IndexFunc(list, func(i int) bool { return !words[i].used })
+		if first < 0 || slices.Contains(at, list[first]) {
 			return nil
 		}
-		at = append(at, i)
+		at = append(at, list[first])
 	}
 	room := 2*len(p.stems) + 4
 	if p.kind == ofTrouble {
@@ -297,8 +340,12 @@ func (p phrase) places(words []stem, slips int) []int {
 }
 
 // run finds a phrase that is heard word for word.
-func (p phrase) run(words []stem) []int {
-	for i := 0; i+len(p.stems) <= len(words); i++ {
+func (p phrase) run(said *speech) []int {
+	words := said.words
+	for _, i := range said.bySaid[p.stems[0]] {
+		if i+len(p.stems) > len(words) {
+			break
+		}
 		at := make([]int, 0, len(p.stems))
 		for j, s := range p.stems {
 			if words[i+j].said != s || words[i+j].used {
@@ -313,19 +360,18 @@ func (p phrase) run(words []stem) []int {
 	return nil
 }
 
-// alike reports whether two stems are one; from five letters on a slip may be
-// forgiven, from eight on two: a letter too many, one too few, two in the wrong
+const leastSlip = 5 // letters
+
+// slip reports whether one stem was meant for another: from five letters on a slip may
+// be forgiven, from eight on two: a letter too many, one too few, two in the wrong
 // order, from seven on a wrong one. A word that is another word already is no slip.
-func alike(said, known string, slips int) bool {
-	if said == known {
-		return true
-	}
+func slip(said, known string) bool {
 	n, m := utf8.RuneCountInString(said), utf8.RuneCountInString(known)
-	if slips == 0 || min(n, m) < 5 || realWords()[said] {
+	most := 1 + min(n, m)/8
+	if min(n, m) < leastSlip || max(n, m)-min(n, m) > most || realWords()[said] {
 		return false
 	}
-	d := Distance(said, known)
-	return d <= 1+min(n, m)/8 && (min(n, m) >= 7 || n != m || sameLetters(said, known))
+	return (min(n, m) >= 7 || n != m || sameLetters(said, known)) && Distance(said, known) <= most
 }
 
 func sameLetters(a, b string) bool {

@@ -2,6 +2,7 @@ package procedures_test
 
 import (
 	"encoding/csv"
+	"math/rand/v2"
 	"os"
 	"slices"
 	"strings"
@@ -118,4 +119,22 @@ func FuzzHear(f *testing.F) {
 			}
 		}
 	})
+}
+
+// BenchmarkHear hears a text of a thousand words that mean nothing: each may be a slip
+// of any that does.
+func BenchmarkHear(b *testing.B) {
+	random := rand.New(rand.NewPCG(83, 89))
+	var words []string
+	for range 1000 {
+		word := make([]byte, 5+random.IntN(6))
+		for i := range word {
+			word[i] = byte('a' + random.IntN(26))
+		}
+		words = append(words, string(word))
+	}
+	text := strings.Join(words, " ")
+	for b.Loop() {
+		procedures.Hear(text)
+	}
 }

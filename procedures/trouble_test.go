@@ -59,7 +59,7 @@ func TestNoSlipBetweenWords(t *testing.T) {
 	}
 	for _, w := range said {
 		for k := range known {
-			if w != k && alike(w, k, 1) {
+			if w != k && slip(w, k) {
 				t.Errorf("%q is taken for %q", w, k)
 			}
 		}
