@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"slices"
 	"strings"
 
 	"beadwright/procedures"
@@ -12,20 +13,21 @@ import (
 // inspection is a coupon that is tested, or a bead that is looked over: what to do,
 // what to answer, and what came of it.
 type inspection struct {
-	Mark      string
-	Kind      string `json:"test"` // bend, break, etch, peel; "" a look
-	Do, Mind  []string
-	Questions []inspect.Question
-	Answers   []inspect.Answer
-	Verdict   *inspect.Verdict // of a test; nil: not answered yet
-	Recorded  bool
-	Proves    string
-	Grade     string // of a look; "": not answered yet
-	Found     []inspect.Seen
-	Worth     string
-	Weld      procedures.Weld
-	Cautions  []caution.Caution
-	Sources   map[string]string
+	Mark       string
+	Kind       string `json:"test"` // bend, break, etch, peel; "" a look
+	Do, Mind   []string
+	Questions  []inspect.Question
+	Answers    []inspect.Answer
+	Verdict    *inspect.Verdict // of a test; nil: not answered yet
+	Recorded   bool
+	Proves     string
+	Grade      string // of a look; "": not answered yet
+	Found      []inspect.Seen
+	Worth      string
+	Unanswered []string // keys of questions
+	Weld       procedures.Weld
+	Cautions   []caution.Caution
+	Sources    map[string]string
 
 	Said    map[string]string // yes or no, by question, as pressed so far
 	Sizes   map[string]string
@@ -94,6 +96,7 @@ func (s *Server) inspect(w http.ResponseWriter, r *http.Request, args []string, 
 	f, status, ok := s.do(r, args...).read(&v)
 	if !ok && status == http.StatusUnprocessableEntity && r.Method == http.MethodPost { // the questions once more, with what was pressed
 		if _, _, again := s.do(r, bare...).read(&v); again {
+			f.Hint = strings.Join(slices.DeleteFunc(f.Hints(), func(h string) bool { return strings.Contains(h, "answers") || strings.Contains(h, "'no yes'") }), "; ") // what is typed elsewhere
 			v.Trouble = &f
 		}
 	}

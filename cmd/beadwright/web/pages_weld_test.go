@@ -96,8 +96,16 @@ func TestLookOnThePage(t *testing.T) {
 		t.Errorf("recorded: %q", w.Outcome.Symptoms)
 	}
 	answers.Del("q_skin")
-	if status, _, page = v.post("/weld/A2/look", answers); status != http.StatusUnprocessableEntity || !strings.Contains(page, `name="q_undercut" value="yes" checked`) {
-		t.Errorf("one left out: %d: %s", status, text(page))
+	if status, _, page = v.post("/weld/A2/look", answers); status != 200 || !strings.Contains(text(page), "Not answered: 1") {
+		t.Errorf("one left out, and it is something already: %d: %s", status, text(page))
+	}
+	answers.Set("q_undercut", "no")
+	status, _, page = v.post("/weld/A2/look", answers)
+	if said := text(page); status != http.StatusUnprocessableEntity || !strings.Contains(page, `name="q_undercut" value="no" checked`) || !strings.Contains(said, "the next question is skin") || strings.Contains(said, "--answers") {
+		t.Errorf("one left out, and nothing was wrong: %d: %s", status, said)
+	}
+	if status, _, page = v.post("/weld/A1/look", url.Values{"q_crack": {"yes"}}); status != 200 || !strings.Contains(text(page), "no crack passes") {
+		t.Errorf("a crack decides at once: %d: %s", status, text(page))
 	}
 }
 
