@@ -6,3 +6,6 @@ DROP INDEX welds_by_job;
 CREATE INDEX welds_by_job ON welds (joint, thickness_mm, position, machine);
 DROP INDEX welds_by_machine;
 CREATE INDEX welds_by_machine ON welds (machine, at);
+
+-- A joint is looked for by the thickness of either part.
+CREATE INDEX welds_by_other_part ON welds (joint, other_thickness_mm) WHERE other_thickness_mm IS NOT NULL;
