@@ -9,8 +9,11 @@ import (
 	"net"
 	"net/http"
 	"net/url"
+	"os"
+	"os/exec"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -150,11 +153,11 @@ func heap() uint64 {
 
 const megabyte = 1 << 20
 
-// TestSoak has ten clients use the page at once, mixed, for as long as -soak says.
-// Nobody is turned away and nothing acknowledged is lost. Memory does not grow: at
-// the end hundreds of questions more leave nothing behind, and the program holds no
-// more than one that has just opened the same notebook and was asked the same; what
-// has grown is only what the notebook itself has.
+// TestSoak has ten clients use the page at once, mixed, and the command line beside
+// them, for as long as -soak says. Nobody is turned away and nothing acknowledged is
+// lost. Memory is flat but for what the notebook itself grows by; see [flat]. At the
+// end the program holds no more than one that has just opened the same notebook and
+// was asked the same, and hundreds of questions more leave nothing behind.
 func TestSoak(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "notebook.db")
 	for _, line := range [][]string{
@@ -189,8 +192,8 @@ func TestSoak(t *testing.T) {
 		v.leave()
 		return (float64(heap()) - float64(start)) / megabyte
 	}
-	began, requests, turned := time.Now(), 0, 0
-	done := map[string]int{}
+	began, requests, turned, failed := time.Now(), 0, 0, 0
+	logged, done := 0, map[string]int{}
 	told := map[string]string{}
 	var mu sync.Mutex
 	var clients sync.WaitGroup
@@ -207,7 +210,11 @@ func TestSoak(t *testing.T) {
 				case status == http.StatusServiceUnavailable:
 					turned++
 				case err != nil:
-					t.Errorf("%s: %d %v", what, status, err)
+					if failed++; failed <= 10 {
+						t.Errorf("%s: %d %v", what, status, err)
+					}
+				case what == "log":
+					logged++
 				}
 				mu.Unlock()
 				if *soak > 0 {
@@ -224,9 +231,25 @@ func TestSoak(t *testing.T) {
 			}
 		})
 	}
+	clients.Go(func() {
+		marks, count, err := byHand(path, began)
+		mu.Lock()
+		defer mu.Unlock()
+		if done["by hand"] += count; err != nil {
+			failed++
+			t.Errorf("the command line beside: %v", err)
+		}
+		for mark, id := range marks {
+			if told[mark] != "" {
+				t.Errorf("mark %s was given twice", mark)
+			}
+			told[mark] = id
+		}
+	})
 	ended := make(chan struct{})
 	go func() { clients.Wait(); close(ended) }()
-	tick := time.NewTicker(max(*soak/10, time.Second))
+	var seen []moment
+	tick := time.NewTicker(max(*soak/60, time.Second))
 	defer tick.Stop()
 	for going := true; going; {
 		select {
@@ -234,9 +257,11 @@ func TestSoak(t *testing.T) {
 			going = false
 		case <-tick.C:
 			mu.Lock()
-			r := requests
+			r, w := requests, logged
 			mu.Unlock()
-			t.Logf("%6.0f s: %6d requests, heap %5.1f MB, %d goroutines", time.Since(began).Seconds(), r, float64(heap())/megabyte, runtime.NumGoroutine())
+			now := moment{w, resident(), float64(heap()) / megabyte}
+			seen = append(seen, now)
+			t.Logf("%6.0f s: %6d requests, %5d welds, heap %5.1f MB, resident %5.1f MB, %d goroutines", time.Since(began).Seconds(), r, w, now.heap, now.resident, runtime.NumGoroutine())
 		}
 	}
 	p.bench.settle()
@@ -253,14 +278,98 @@ func TestSoak(t *testing.T) {
 		}
 	}
 	intact(t, path)
-	t.Logf("%d requests in %v (%v), %d turned away; %d welds acknowledged, %d lost", requests, time.Since(began).Round(time.Second), done, turned, len(told), lostOf(told, there))
+	t.Logf("%d requests in %v (%v), %d errors, %d turned away; acknowledged: %d welds; lost: %d", requests, time.Since(began).Round(time.Second), done, failed, turned, len(told), lostOf(told, there))
 	t.Logf("heap %.1f MB at the start, %.1f MB at the end, %.1f MB just opened on the same notebook; 300 questions leave %.2f MB; %d goroutines", float64(before)/megabyte, float64(after)/megabyte, float64(anew)/megabyte, left, goroutines)
 	if after > anew+anew/5+4*megabyte || left > 3 {
 		t.Errorf("memory grows: %d bytes after the soak, %d just opened; 300 questions leave %.1f MB", after, anew, left)
 	}
+	if *soak > 0 {
+		flat(t, seen, (float64(anew)-float64(before))/megabyte/float64(max(1, len(told))))
+	}
 	if turned > 0 || len(told) == 0 {
 		t.Errorf("%d were turned away, %d welds were logged", turned, len(told))
 	}
+}
+
+// moment is what the program held then: megabytes, the heap once the garbage is gone.
+type moment struct {
+	welds          int
+	resident, heap float64
+}
+
+// resident is how many megabytes of memory the system says the program has; zero where
+// it does not say.
+func resident() float64 {
+	status, _ := os.ReadFile("/proc/self/status")
+	_, after, _ := strings.Cut(string(status), "VmRSS:")
+	var kilobytes float64
+	_, _ = fmt.Sscan(after, &kilobytes)
+	return kilobytes / 1024
+}
+
+// flat holds the last half of the soak to this: the median of its second part is above
+// that of its first by no more than a tenth, four megabytes, and what the welds logged
+// between need in a program that has just opened the notebook; perWeld is that, in
+// megabytes. Of memory that the system counts, half of which is garbage not yet
+// collected, twice as much.
+func flat(t *testing.T, seen []moment, perWeld float64) {
+	t.Helper()
+	if len(seen) < 16 {
+		t.Errorf("%d looks at the memory are too few", len(seen))
+		return
+	}
+	third, last := seen[len(seen)/2:len(seen)*3/4], seen[len(seen)*3/4:]
+	middle := func(part []moment, of func(moment) float64) float64 {
+		var list []float64
+		for _, m := range part {
+			list = append(list, of(m))
+		}
+		slices.Sort(list)
+		return list[len(list)/2]
+	}
+	welds := func(m moment) float64 { return float64(m.welds) }
+	room := 4 + perWeld*(middle(last, welds)-middle(third, welds))
+	for _, m := range []struct {
+		name string
+		of   func(moment) float64
+		room float64
+	}{
+		{"heap", func(m moment) float64 { return m.heap }, room},
+		{"resident", func(m moment) float64 { return m.resident }, 2 * room},
+	} {
+		was, is := middle(third, m.of), middle(last, m.of)
+		t.Logf("%s: median %.1f MB in the third quarter, %.1f MB in the last; at most %.1f MB (%.2f kB a weld)", m.name, was, is, was*1.1+m.room, 1024*perWeld)
+		if is > was*1.1+m.room {
+			t.Errorf("the %s grows", m.name)
+		}
+	}
+}
+
+// byHand runs command lines beside the page, one after another, and returns which
+// welds they logged and how many there were.
+func byHand(path string, began time.Time) (told map[string]string, count int, err error) {
+	told = map[string]string{}
+	for ; *soak == 0 && count < 8 || time.Since(began) < *soak; count++ {
+		line := [][]string{toLog, {"suggest", "1/8", "mild", "tee", "flat"}, {"find", "1/8", "tee"}, {"machine", "show", "shed"}}[count%4]
+		text, _ := json.Marshal(append([]string{"--json", "--notebook", path}, line...))
+		cmd := exec.Command(os.Args[0])
+		cmd.Env = append(os.Environ(), lineEnv+"="+string(text))
+		out, err := cmd.Output()
+		if err != nil {
+			return told, count, fmt.Errorf("%v: %w %s", line, err, out)
+		}
+		var a acknowledged
+		if line[0] == "log" {
+			if err := json.Unmarshal(out, &a); err != nil {
+				return told, count, err
+			}
+			told[a.Mark] = a.ID
+		}
+		if *soak > 0 {
+			time.Sleep(500 * time.Millisecond) // somebody types the next one
+		}
+	}
+	return told, count, nil
 }
 
 func lostOf(told, there map[string]string) (lost int) {
