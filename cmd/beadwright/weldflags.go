@@ -241,10 +241,10 @@ func parseTime(field, s string, now time.Time) (time.Time, error) {
 	for _, layout := range []string{time.RFC3339, "2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02"} {
 		if t, err := time.ParseInLocation(layout, s, now.Location()); err == nil {
 			if t.After(now.Add(5*time.Minute)) || t.Year() < 1950 {
-				return t, procedures.Invalid(field, s, "not a time in the past", "accepted: 2026-05-01 14:30, 2026-05-01, or RFC 3339")
+				return t, procedures.Invalid(field, s, "not a time in the past", "accepted: today, yesterday, 2026-05-01, 2026-05-01 14:30")
 			}
 			return t, nil
 		}
 	}
-	return time.Time{}, procedures.Invalid(field, s, "not a time", "accepted: 2026-05-01 14:30, 2026-05-01, or RFC 3339")
+	return time.Time{}, procedures.Invalid(field, s, "not a time", "accepted: today, yesterday, 2026-05-01, 2026-05-01 14:30")
 }
