@@ -73,6 +73,11 @@ func (b *workbench) run(ctx context.Context, chart *[]byte, args []string) (r we
 // warm reads the notebook before the first question, which then need not wait for it.
 func (b *workbench) warm(ctx context.Context) {
 	b.ahead.Go(func() {
+		defer func() { // nobody else catches what goes wrong beside the answers
+			if fault := recover(); fault != nil {
+				b.fault(fault)
+			}
+		}()
 		a := &app{out: io.Discard, err: io.Discard, now: b.now, nb: b.notebook, memory: &b.memory}
 		// What goes wrong here is told to whoever asks.
 		_, _ = a.asker(ctx)
@@ -83,6 +88,11 @@ func (b *workbench) warm(ctx context.Context) {
 // think takes the new weld in before it is asked about.
 func (b *workbench) think() {
 	b.ahead.Go(func() {
+		defer func() { // nobody else catches what goes wrong beside the answers
+			if fault := recover(); fault != nil {
+				b.fault(fault)
+			}
+		}()
 		a := &app{out: io.Discard, err: io.Discard, now: b.now, nb: b.notebook, memory: &b.memory}
 		if past, err := a.asker(context.Background()); err == nil { // else who asks next is told
 			past.Think()

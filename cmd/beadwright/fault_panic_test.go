@@ -7,6 +7,9 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
+
+	"beadwright/procedures/store"
 )
 
 // panicky is an output that panics with whatever it is handed, a number of times.
@@ -71,4 +74,17 @@ func TestFaultPanic(t *testing.T) {
 		t.Errorf("%d welds, want 8", len(there))
 	}
 	intact(t, path)
+}
+
+// TestFaultThinking: a fault in what is thought over beside the answers of the page is
+// told to its terminal, and the page goes on.
+func TestFaultThinking(t *testing.T) {
+	report := new(bytes.Buffer)
+	b := &workbench{notebook: new(store.Notebook), now: time.Now, report: report} // one that was never opened
+	b.think()
+	b.settle()
+	lines := strings.Split(strings.TrimSuffix(report.String(), "\n"), "\n")
+	if len(lines) != 2 || !strings.HasPrefix(lines[0], "beadwright: a fault of the program") || !strings.Contains(lines[1], "store.(*Notebook)") {
+		t.Errorf("%q", lines)
+	}
 }

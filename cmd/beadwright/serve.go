@@ -135,7 +135,7 @@ func (a *app) serve(ctx context.Context, o serveOptions, in io.Reader) error {
 			}
 		}()
 	}
-	go b.think() // the first question need not wait for the notebook to be read
+	b.think() // the first question need not wait for the notebook to be read
 	return serveUntil(ctx, page.HTTP(), listeners, b)
 }
 
