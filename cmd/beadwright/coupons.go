@@ -2,9 +2,11 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -22,6 +24,7 @@ type couponOptions struct {
 	scrap       []string
 	beads       string
 	next, board bool
+	why         bool
 }
 
 func newCoupons(a *app) *cobra.Command {
@@ -33,7 +36,7 @@ func newCoupons(a *app) *cobra.Command {
 scrap at hand if you say it, and a ladder of beads that moves one thing a rung:
 knob, pace, stick-out; then the best of them twice, to break. With arc, rests and
 wire. --next names the one bead that would narrow the range most; --board plans
-six beads made wrong on purpose, to hang up and know again.
+a good bead and six made wrong on purpose, to hang up and know again.
 
 Exit status: 0 a plan; 2 not understood; 3 none, on purpose, as in suggest.`,
 		Example: `  beadwright coupons 1/8 mild tee flat --scrap "6x 2x4 1/8" --scrap "12x24 11ga plain"
@@ -53,7 +56,8 @@ Exit status: 0 a plan; 2 not understood; 3 none, on purpose, as in suggest.`,
 	f.StringArrayVar(&o.scrap, "scrap", nil, "flat pieces at hand, how many, width x length, thickness: '6x 2x4 1/8'; may be repeated")
 	f.StringVar(&o.beads, "beads", "", "at most so many beads, 1 to 12 (default the whole ladder, 12)")
 	f.BoolVar(&o.next, "next", false, "which one bead would narrow the range most, and by how much")
-	f.BoolVar(&o.board, "board", false, "six beads made wrong on purpose, to hang up")
+	f.BoolVar(&o.board, "board", false, "a good bead and six made wrong on purpose, to hang up")
+	f.BoolVar(&o.why, "why", false, "every reason, rule and source of the numbers")
 	o.job.complete(cmd, a)
 	a.completes(cmd, "machine", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
 		return a.machineNames(cmd.Context()), cobra.ShellCompDirectiveNoFileComp
@@ -96,7 +100,7 @@ func (a *app) coupons(ctx context.Context, o couponOptions, args []string) error
 		words = strings.Join(append(args, o.job.coating, o.job.steel, words), " ")
 		s, _ := recommend.Suggest(recommend.Request{Job: reading.Job, Words: words, For: o.job.use, Units: units}, nil)
 		if s.Verdict != recommend.Refused {
-			return err
+			return asCoupons(err)
 		}
 		return a.noCoupons(newAnswer(s, nil, procedures.Machine{}), units)
 	}
@@ -139,13 +143,13 @@ func (a *app) coupons(ctx context.Context, o couponOptions, args []string) error
 		if err != nil {
 			return err
 		}
-		return a.showBoard(ctx, mind(b.Suggestion), b, spool, units)
+		return a.showBoard(ctx, mind(b.Suggestion), b, o, spool, units)
 	}
 	p, err := recommend.Coupons(r, history, recommend.CouponOptions{Scrap: scrap, Beads: beads})
 	if err != nil {
 		return err
 	}
-	return a.showCoupons(ctx, mind(p.Suggestion), p, spool, units)
+	return a.showCoupons(ctx, mind(p.Suggestion), p, o, spool, units)
 }
 
 // couponHead is what every answer about coupons begins with, as JSON.
@@ -171,14 +175,69 @@ func couponEnds(ans answer) (couponHead, couponFoot) {
 
 // noCoupons says why there is no plan: what suggest says, and what can be asked.
 func (a *app) noCoupons(ans answer, units procedures.Units) error {
-	if a.json {
-		return a.printAnswer(ans, units)
-	}
 	err := a.printAnswer(ans, units)
-	if ans.Verdict == recommend.Refused && ans.Job.Thickness > 0 && ans.Job.Joint != "" {
-		a.line("instead", "a coupon is practice, never that part. For practice alone ask for the plain joint, with no word of the part: beadwright coupons "+plainJob(ans.Job))
+	if way := wayToPractice(ans); way != "" && !a.json {
+		a.line("instead", way)
 	}
 	return err
+}
+
+// The stops after which there is something to practice on. Behind every other one,
+// such as wet or solvent, there is nothing to ask but what the stop itself says.
+var (
+	stopsByUse     = []string{"roll-cage", "seat", "suspension", "frame", "which-frame", "which-gate", "hitch", "held-up", "tire", "wheel", "lifting", "container", "pressure"}
+	stopsByMetal   = []string{"steel", "which-hss"}
+	stopsByCoating = []string{"galvanized", "chrome", "cadmium", "lead-paint", "unknown-coating"}
+)
+
+// wayToPractice says how to come to a coupon from a stop; "" there is no way. Words
+// are left out for a use alone: a coating and a metal are on the coupon too.
+func wayToPractice(ans answer) string {
+	if ans.Verdict != recommend.Refused || ans.Job.Thickness == 0 || ans.Job.Joint == "" {
+		return ""
+	}
+	stops := map[string]bool{}
+	for _, c := range ans.Cautions {
+		if c.Level != caution.Stop {
+			continue
+		}
+		kind := ""
+		for name, keys := range map[string][]string{"use": stopsByUse, "metal": stopsByMetal, "coating": stopsByCoating} {
+			if slices.Contains(keys, c.Key) {
+				kind = name
+			}
+		}
+		stops[kind] = true
+	}
+	switch {
+	case stops[""]:
+		return ""
+	case stops["coating"]:
+		coating := string(ans.Job.Coating)
+		if coating == "" {
+			coating = "plated"
+		}
+		return "it is on the coupon as well. Have it off, and say so: beadwright coupons " + strings.Join([]string{plainJob(ans.Job), coating, "stripped"}, " ") + "; or practice on plain stock that never had any"
+	case stops["metal"]:
+		return "this metal is no metal to practice on with this wire. From pieces of mild steel, which say nothing of it: beadwright coupons " + plainJob(ans.Job)
+	case stops["use"]:
+		return "a coupon is practice, never that part. From plain new stock, for practice alone: beadwright coupons " + plainJob(ans.Job)
+	}
+	return ""
+}
+
+// asCoupons has hints speak of coupons where they were written for suggest.
+func asCoupons(err error) error {
+	var invalid *procedures.InvalidError
+	if !errors.As(err, &invalid) {
+		return err
+	}
+	said := *invalid
+	said.Hints = slices.Clone(said.Hints)
+	for i, h := range said.Hints {
+		said.Hints[i] = strings.ReplaceAll(h, "beadwright suggest", "beadwright coupons")
+	}
+	return &said
 }
 
 // plainJob is words that ask for a job again: thickness, joint and position.

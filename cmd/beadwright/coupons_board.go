@@ -17,7 +17,7 @@ type couponBoard struct {
 	couponFoot
 }
 
-func (a *app) showBoard(ctx context.Context, ans answer, b recommend.Board, spool string, units procedures.Units) error {
+func (a *app) showBoard(ctx context.Context, ans answer, b recommend.Board, o couponOptions, spool string, units procedures.Units) error {
 	if !ans.Given() {
 		return a.noCoupons(ans, units)
 	}
@@ -37,7 +37,7 @@ func (a *app) showBoard(ctx context.Context, ans answer, b recommend.Board, spoo
 	a.line("HOLD", list(ifKnown("stick-out ", float64(ans.Settings.Extension), procedures.FormatRuler(ans.Settings.Extension, units)), paceText(ans.Settings.Travel, units), ans.Settings.Technique))
 	a.printPlan(ans, p, units)
 	a.printHead(ans, units)
-	a.printf("\nbeads\n")
+	a.printf("\na good bead, and %s made wrong on purpose\n", plural(len(b.Faults)-1, "bead"))
 	for _, f := range b.Faults {
 		a.printFault(f, units)
 	}
@@ -47,9 +47,9 @@ func (a *app) showBoard(ctx context.Context, ans answer, b recommend.Board, spoo
 		a.bullet(faultLog(f), nil)
 	}
 	a.bullet("those with a rating teach: a bead whose wire speed or tap was wrong, with what it showed, tells on which side the right one lies. Log what you saw, not what is printed here", nil)
-	a.bullet("those without a rating teach nothing, and must not: pace, stick-out, angle and dirt are no business of the wire speed, and a rating would put the blame there. log will ask for one: leave it out", nil)
+	a.bullet("those without a rating teach nothing, and must not: pace, stick-out, angle and dirt are no business of the wire speed, and a rating would put the blame there. Log them without one, as above: log keeps them so", nil)
 	a.bullet("paint the mark log gives and the word BAD on each, screw them to a board in this order, and take a photo. No bead of the board is ever part of a job, and none is to be logged as passing a test", []string{"CP"})
-	a.printCouponEnd(ans, p)
+	a.printCouponEnd(ans, p, o.why)
 	return nil
 }
 

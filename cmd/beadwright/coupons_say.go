@@ -19,7 +19,7 @@ type couponPlan struct {
 	couponFoot
 }
 
-func (a *app) showCoupons(ctx context.Context, ans answer, p recommend.CouponPlan, spool string, units procedures.Units) error {
+func (a *app) showCoupons(ctx context.Context, ans answer, p recommend.CouponPlan, o couponOptions, spool string, units procedures.Units) error {
 	if !ans.Given() {
 		return a.noCoupons(ans, units)
 	}
@@ -36,6 +36,7 @@ func (a *app) showCoupons(ctx context.Context, ans answer, p recommend.CouponPla
 	a.printCut(p, units)
 	a.line("SET", setLine(ans.Settings, units))
 	a.line("HOLD", list(ifKnown("stick-out ", float64(ans.Settings.Extension), procedures.FormatRuler(ans.Settings.Extension, units)), paceText(ans.Settings.Travel, units), ans.Settings.Technique, passes(ans.Settings.Passes)))
+	a.line("FIRST", firstBead(ans.Job, p, units))
 	a.printPlan(ans, p, units)
 	if n := len(p.Beads); n < p.Asked && len(p.Short) > 0 {
 		a.line("SHORT", fmt.Sprintf("the scrap gives %s; the ladder of %d wants besides: %s", plural(n, "bead"), p.Asked, pieceWords(p.Short, units)))
@@ -48,9 +49,9 @@ func (a *app) showCoupons(ctx context.Context, ans answer, p recommend.CouponPla
 		a.bullet(r.Letter+": "+rungWords(r, p), []string{"CP"})
 	}
 	a.bullet("F: break what rung E gave. "+breakWords(ans.Job, p, units), breakSource(ans.Job))
-	a.bullet("G: two in a row that pass are enough, and are your procedure: log each with its test, and suggest calls the next one proved. A pass speaks for this thickness, joint, position, wire and machine as it stands", []string{"CP"})
+	a.bullet("G: "+provesWords(ans.Job), []string{"CP"})
 	a.printMarks(p)
-	a.printCouponEnd(ans, p)
+	a.printCouponEnd(ans, p, o.why)
 	return nil
 }
 
@@ -149,11 +150,43 @@ func (a *app) printBeads(p recommend.CouponPlan, units procedures.Units) {
 		a.printf("  %-4d%-5s%-24s%-17s%-18s%-8s%-9s%.0f g\n", b.Number, b.Rung, wireWords(b.Settings, units), shortPace(b.Settings.Travel, units),
 			procedures.FormatRuler(b.Settings.Extension, units), fmt.Sprintf("%.0f s", float64(b.Arc)), restWords(b.Rest), float64(b.Wire))
 	}
-	text := "rest: to wait before it, and between its passes"
+	text := "rest: to wait before it, and between its passes, so that the whole plan stays within what the machine can take. beadwright duty counts the last 10 minutes alone and may say go sooner: either will do"
 	if len(p.Rungs) > 2 || len(p.Rungs) == 2 && p.Rungs[0].Letter == "B" {
 		text += ". What comes after rung B is reckoned at the suggestion; weld it with the best of the rung before"
 	}
 	a.bullet(text, nil)
+}
+
+// firstBead says what to do with the first bead, and what after it.
+func firstBead(j procedures.Job, p recommend.CouponPlan, units procedures.Units) string {
+	b, on := p.Beads[0], "two strips"
+	switch {
+	case b.Rung == "A" || j.Weld == procedures.BeadOnPlate:
+		on = "a flat strip"
+	case j.Joint == procedures.Tee:
+		on = "an upright tacked on a base"
+	}
+	then := "rate it, and log it before the next"
+	if b.Rung == "A" {
+		then = "look at it; it is not logged"
+	}
+	text := fmt.Sprintf("bead 1, on %s: %s, %s, stick-out %s; then %s", on, wireWords(b.Settings, units), shortPace(b.Settings.Travel, units), procedures.FormatRuler(b.Settings.Extension, units), then)
+	if len(p.Beads) > 1 {
+		text += fmt.Sprintf(". Bead 2: rung %s, %s, and so on down the list, one thing moved at a time", p.Beads[1].Rung, wireWords(p.Beads[1].Settings, units))
+	}
+	return text
+}
+
+// provesWords says what the last two are worth once they are broken.
+func provesWords(j procedures.Job) string {
+	const reach = "A pass speaks for this thickness, joint, position, wire and machine as it stands"
+	switch {
+	case j.Weld == procedures.BeadOnPlate:
+		return "log each with its test. No joint is proved by it: weld a tee or a butt next"
+	case j.Joint == procedures.Lap:
+		return "two in a row that pass a break are enough, and are your procedure: suggest calls the next one proved. A peel that fails counts; a peel that passes proves nothing by itself. " + reach
+	}
+	return "two in a row that pass are enough, and are your procedure: log each with its test, and suggest calls the next one proved. " + reach
 }
 
 func restWords(rest float64) string {
@@ -222,7 +255,7 @@ func breakWords(j procedures.Job, p recommend.CouponPlan, units procedures.Units
 	case j.Weld == procedures.SquareGroove || j.Weld == procedures.VGroove:
 		return ends + "Butt: saw strips across the bead, grind them flush, clamp just below it in the vise and hammer them over, one with the root outward; a crack or an opening over 1/8 in (3 mm) fails. Log it with --test bend=held or bend=cracked"
 	case j.Joint == procedures.Lap:
-		return ends + "Lap: drive a chisel in between the sheets until it lets go. Metal torn out with the bead is fused, a clean peel is not. Log it with --test 'peel=tore parent' or 'peel=peeled clean', and --test break=pass where it was bent open and held"
+		return ends + "Lap: clamp the lower sheet, start a chisel between the sheets and bend the upper one up and back over the weld. That is the break, and it alone proves: it passes if it folds back whole, or breaks with the root fused all along. Log it with --test break=folded or 'break=not fused'. A thin one may be peeled besides (--test 'peel=tore parent' or 'peel=peeled clean')"
 	case j.Joint == procedures.Tee:
 		return ends + "Tee: fold the upright down over the face of the bead, so that the root opens, with a hammer, eyes covered. It passes if it folds flat and holds, or breaks with the root fused all along and no hole over 3/32 in. The straight edge of the upright to be seen in the break: it failed. Log it with --test break=pass or 'break=root line'"
 	}
@@ -274,21 +307,30 @@ func movedFlag(b recommend.CouponBead) string {
 	return ""
 }
 
-// printCouponEnd prints what goes with every plan: the limits, cautions and sources.
-func (a *app) printCouponEnd(ans answer, p recommend.CouponPlan) {
-	a.printf("\nwhy\n")
-	for _, r := range ans.Lead {
-		a.bullet(r.Text, r.Source)
+// printCouponEnd prints what goes with every plan: cautions, and with why the limits
+// and reasons.
+func (a *app) printCouponEnd(ans answer, p recommend.CouponPlan, why bool) {
+	if why {
+		a.printf("\nwhy\n")
+		for _, r := range ans.Lead {
+			a.bullet(r.Text, r.Source)
+		}
+		a.bullet("rests, for the hottest of the beads: "+p.AllowedBy.Text, p.AllowedBy.Source)
+		a.bullet("sizes, steps and the order of the rungs are a choice of this program; saw cuts are taken as 1/8 in (3 mm)", []string{"CP"})
+		a.bullet("wire: its speed times the arc's seconds, at what cored wire of that size weighs, from memory", []string{"HB-MIG", "MEM"})
 	}
-	a.bullet("rests, for the hottest of the beads: "+p.AllowedBy.Text, p.AllowedBy.Source)
-	a.bullet("sizes, steps and the order of the rungs are a choice of this program; saw cuts are taken as 1/8 in (3 mm)", []string{"CP"})
-	a.bullet("wire: its speed times the arc's seconds, at what cored wire of that size weighs, from memory", []string{"HB-MIG", "MEM"})
 	own, standing := parted(ans.Cautions)
 	a.printCautions(own)
 	for i := range standing {
 		standing[i].Text = firstSentence(standing[i].Text)
 	}
 	a.printTitled("always", standing)
+	if why {
+		a.printSources(ans.Sources)
+		return
+	}
+	a.printf("\n")
+	a.line("sources", shortSources(ans.Suggestion)+"; --why spells everything out")
 }
 
 var couponCare = caution.Caution{Level: caution.Care, Key: "coupon", Text: "Coupons come off the arc hot enough to burn for minutes and look cold: tongs, a metal tray, and never onto the floor where somebody kneels.",

@@ -316,7 +316,10 @@ func (a *app) printRated(r rated) {
 		if l.Rating != l.First {
 			then = fmt.Sprintf("%d then", l.First)
 		}
-		a.line(l.Mark, fmt.Sprintf("%d now, %s (%s)", l.Rating, then, l.Picture))
+		if l.Picture != "" {
+			then += " (" + l.Picture + ")"
+		}
+		a.line(l.Mark, fmt.Sprintf("%d now, %s", l.Rating, then))
 	}
 	switch {
 	case r.Picture != "":
