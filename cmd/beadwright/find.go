@@ -79,6 +79,11 @@ func (a *app) find(ctx context.Context, o findOptions, args []string) error {
 	if err != nil {
 		return err
 	}
+	if o.machine != "" && nb != nil {
+		if _, err := nb.Machine(ctx, o.machine); err != nil {
+			return &usageError{err: err, hints: []string{"those that there are: beadwright machine list"}}
+		}
+	}
 	if o.state != "" {
 		if f.Machine, f.State, err = a.stateNumbered(ctx, o.machine, o.state); err != nil {
 			return err

@@ -66,6 +66,7 @@ list, or outside every table with no test of your own.`,
   beadwright procedure write "cart rail" --from A3,A7 --for "shop cart" --field "backing=none" --note "clamp both ends"`,
 		Args: cobra.MinimumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
+			args, o.from = looseMarks(args, o.from)
 			return a.writeProcedure(cmd.Context(), strings.Join(args, " "), o, nil)
 		},
 	}
