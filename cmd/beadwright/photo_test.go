@@ -143,7 +143,7 @@ func TestPageOfPhotos(t *testing.T) {
 			t.Errorf("%s: %s %s", at, res.Status, body)
 		}
 	}
-	if res, body := get("/weld/A1"); res.StatusCode != http.StatusOK || !strings.Contains(body, `src="/photo/`+id+`"`) || !strings.Contains(body, `action="/weld/A1/photo"`) {
+	if res, body := get("/weld/A1"); res.StatusCode != http.StatusOK || !strings.Contains(body, `href="/photo/`+id+`"`) || !strings.Contains(body, `src="/photo/`+id+`?size=thumb"`) || !strings.Contains(body, `action="/weld/A1/photo"`) {
 		t.Errorf("the page of the weld does not show it: %s", res.Status)
 	}
 
