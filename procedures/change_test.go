@@ -17,3 +17,14 @@ func TestTouchesFeeder(t *testing.T) {
 		}
 	}
 }
+
+func TestRebuilds(t *testing.T) {
+	for what, want := range map[string]bool{
+		"bridge and caps, now DC": true, "fitted a recitfier": true, "AC to DC": true, "converted to DC": true, "ac/dc": true, "Rebuilt to DC": true, "4 diodes": true, "capasitors": true, "new rectifier": true,
+		"new liner": false, "on the fridge circuit": false, "new gun, DCEN as it was": false, "bought new": false, "leads swapped": false, "": false, "feeder cleaned": false,
+	} {
+		if got := Rebuilds(what); got != want {
+			t.Errorf("%q: %v", what, got)
+		}
+	}
+}

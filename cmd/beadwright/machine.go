@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"strings"
-	"unicode"
 
 	"github.com/spf13/cobra"
 
@@ -24,6 +23,7 @@ func newMachine(a *app) *cobra.Command {
 		Example: `  beadwright machine add shed --taps low,high --output dcen --rated 90A --duty 20 --input 120V
   beadwright machine add shed --taps low=14.5V,high=17V --knob 1..10 --wire-range 40..340ipm --breaker 20A --cord "12awg 25ft"`,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			f.saidRebuilt = cmd.Flags().Changed("rebuilt")
 			return a.addMachine(cmd.Context(), strings.Join(args, " "), f)
 		},
 	}
@@ -58,76 +58,6 @@ func newMachine(a *app) *cobra.Command {
 	return cmd
 }
 
-// newMachineChange opens a new state of a machine: what was welded before and
-// after never mixes silently.
-func newMachineChange(a *app, names cobra.CompletionFunc) *cobra.Command {
-	var what, output string
-	var rebuilt bool
-	cmd := &cobra.Command{
-		Use: "change [NAME]", Short: "Open a new state: new liner, new leads, AC made DC (default the machine in use)", ValidArgsFunction: names,
-		Example: "  beadwright machine change --what 'new liner and tip'\n  beadwright machine change shed --what 'rectifier and capacitors fitted' --output dcen --rebuilt",
-		RunE: func(cmd *cobra.Command, args []string) error {
-			return a.changeMachine(cmd.Context(), strings.Join(args, " "), what, output, rebuilt)
-		},
-	}
-	cmd.Flags().StringVar(&what, "what", "", "what was changed")
-	cmd.Flags().StringVar(&output, "output", "", "what it gives from now on: ac, dcen, dcep, dc")
-	cmd.Flags().BoolVar(&rebuilt, "rebuilt", false, "the change rebuilt it by hand from AC to DC: it holds a charge")
-	return cmd
-}
-
-func (a *app) changeMachine(ctx context.Context, name, what, output string, rebuilt bool) error {
-	if strings.TrimSpace(what) == "" {
-		return procedures.Invalid("what", "", "what was changed?", "say it in a few words: --what 'new liner and tip'")
-	}
-	nb, units, m, err := a.machineAtHand(ctx, name)
-	if err != nil {
-		return err
-	}
-	out := procedures.Polarity(strings.ToLower(output))
-	if err := direct(output, rebuilt && (out == procedures.AC || out == "" && m.Output == procedures.AC)); err != nil {
-		return err
-	}
-	kind := procedures.Feed
-	if out != "" || rebuilt || touchesOutput(what) {
-		kind = procedures.Output
-	}
-	if m, err = nb.ChangeMachine(ctx, m.Name, strings.TrimSpace(what), kind, out, rebuilt); err != nil {
-		return err
-	}
-	var tip []procedures.Measurement
-	if procedures.TouchesTip(what) {
-		if tip, err = nb.AddMeasurements(ctx, m.Name, []procedures.Measurement{{Kind: procedures.TipNew, Note: strings.TrimSpace(what)}}); err != nil {
-			return err
-		}
-	}
-	if a.json {
-		return a.printJSON(map[string]any{"machine": m})
-	}
-	a.printf("%s, from now on:\n", m.Name)
-	a.printMachine(m, units)
-	a.printf("welds made before still count, with less say; nothing proved before is proved now\n")
-	if len(tip) > 0 {
-		a.printf("a new tip: its age counts from now (if it is not: beadwright wire tip --strike %d --why 'no new tip')\n", tip[0].Number)
-	}
-	if marksRun(m) > 0 {
-		a.printf("the feeder was not touched by that, so the knob stays measured (if it was, run a mark out again: beadwright machine check)\n")
-	}
-	return nil
-}
-
-// touchesOutput reports whether a change, in words, is one of the volts at the
-// arc: those measured before then no longer count, and past welds count for less.
-func touchesOutput(what string) bool {
-	for _, w := range strings.FieldsFunc(strings.ToLower(what), func(r rune) bool { return !unicode.IsLetter(r) }) {
-		switch strings.TrimSuffix(w, "s") {
-		case "lead", "cable", "clamp", "ground", "transformer", "rectifier", "diode", "bridge", "capacitor", "cap", "choke", "inductor", "polarity", "tap", "switch":
-			return true
-		}
-	}
-	return false
-}
-
 func (a *app) addMachine(ctx context.Context, name string, f machineFlags) error {
 	units, err := a.units(ctx)
 	if err != nil {
@@ -137,6 +67,8 @@ func (a *app) addMachine(ctx context.Context, name string, f machineFlags) error
 	if err != nil {
 		return err
 	}
+	taken := !f.saidRebuilt && m.Output != procedures.AC && procedures.Rebuilds(m.Note)
+	m.Rebuilt = m.Rebuilt || taken
 	nb, err := a.notebook(ctx)
 	if err != nil {
 		return err
@@ -148,6 +80,7 @@ func (a *app) addMachine(ctx context.Context, name string, f machineFlags) error
 		return a.printJSON(map[string]any{"machine": m})
 	}
 	a.printf("written down: %s\n", m.Name)
+	a.printTaken(taken)
 	a.printMachine(m, units)
 	if cur, err := nb.CurrentMachine(ctx); err == nil && cur.ID != m.ID {
 		a.printf("in use is still %s; to change: beadwright machine use %q\n", cur.Name, m.Name)

@@ -15,7 +15,7 @@ type machineFlags struct {
 	taps, knob, output, rated, ratedVolts, duty, top, input, inputAmps, breaker, cord, wireRange, process, note string
 	wall, outlet, plug                                                                                          string
 	others                                                                                                      []string
-	rebuilt                                                                                                     bool
+	rebuilt, saidRebuilt                                                                                        bool // saidRebuilt: yes or no was said
 }
 
 // register declares the flags of a machine's record.
@@ -38,7 +38,7 @@ func (f *machineFlags) register(cmd *cobra.Command, a *app) {
 	fl.StringVar(&f.plug, "plug", "", "plug on the machine's own cord: "+strings.Join(procedures.Plugs(), ", "))
 	fl.StringArrayVar(&f.others, "other", nil, "what else runs on the circuit: fridge=3A, 360W; once for each, or none")
 	fl.StringVar(&f.process, "process", "", "what it runs: 114,135,111 (default self-shielded wire only)")
-	fl.BoolVar(&f.rebuilt, "rebuilt", false, "rebuilt by hand from AC to DC: holds a charge")
+	fl.BoolVar(&f.rebuilt, "rebuilt", false, "rebuilt by hand from AC to DC: holds a charge (taken so from a note such as bridge or capacitors, unless --rebuilt=false)")
 	fl.StringVar(&f.note, "note", "", "anything else")
 	a.completes(cmd, "output", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return []string{"ac", "dcen", "dcep", "dc"}, cobra.ShellCompDirectiveNoFileComp
@@ -215,7 +215,8 @@ func direct(output string, both bool) error {
 	if !both {
 		return nil
 	}
-	return procedures.Invalid("output", output, "a machine rebuilt from AC to DC gives direct current", "say which post the gun is on: --output dcen (minus) or dcep (plus), or dc where the leads can be swapped")
+	return procedures.Invalid("output", output, "a machine rebuilt from AC to DC gives direct current", "say which post the gun is on: --output dcen (minus) or dcep (plus), or dc where the leads can be swapped",
+		"nothing of the kind was built in: --rebuilt=false")
 }
 
 func amps(field string, to *procedures.Amps) func(string) error {

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"encoding/json"
+	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -30,6 +31,7 @@ their date into: beadwright machine measure.`,
 			if cmd.Flags().NFlag() == 0 {
 				return procedures.Invalid("set", "", "nothing to set was said", "such as: beadwright machine set --input-amps 20A --breaker 20A", "what there is: beadwright machine show")
 			}
+			f.saidRebuilt = cmd.Flags().Changed("rebuilt")
 			return a.setMachine(cmd.Context(), strings.Join(args, " "), f)
 		},
 	}
@@ -46,7 +48,13 @@ func (a *app) setMachine(ctx context.Context, name string, f machineFlags) error
 	if err != nil {
 		return err
 	}
-	m, made, err := nb.SetMachine(ctx, name, func(m *procedures.Machine) error { return f.apply(m, units) })
+	m, made, err := nb.SetMachine(ctx, name, func(m *procedures.Machine) error {
+		if !f.saidRebuilt && !m.Rebuilt && procedures.Rebuilds(f.note) {
+			return procedures.Invalid("note", f.note, "that sounds like a machine rebuilt from AC to DC, which is a new state of it and holds a charge",
+				fmt.Sprintf("beadwright machine change %s --what %q --output dcen", m.Name, f.note), "nothing of the kind was built in: --rebuilt=false with the note")
+		}
+		return f.apply(m, units)
+	})
 	if err != nil {
 		return err
 	}
