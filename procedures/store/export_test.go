@@ -25,3 +25,20 @@ func itoa(n int) string {
 	}
 	return itoa(n/10) + string(rune('0'+n%10))
 }
+
+// Pragma is what a pragma says on each of the connections, all held at once.
+func (n *Notebook) Pragma(ctx context.Context, name string) (said []string, err error) {
+	for range n.db.Stats().MaxOpenConnections {
+		c, err := n.db.Conn(ctx)
+		if err != nil {
+			return nil, err
+		}
+		defer c.Close()
+		var s string
+		if err := c.QueryRowContext(ctx, "PRAGMA "+name).Scan(&s); err != nil {
+			return nil, err
+		}
+		said = append(said, s)
+	}
+	return said, nil
+}

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 	"testing"
@@ -37,6 +38,18 @@ func TestFaultPowerCut(t *testing.T) {
 		copies, welds, acknowledged, lost = copies+c, welds+p.welds(), acknowledged+p.count(), lost+l
 	}
 	tell(t, copies, "disks after a power cut", welds, acknowledged, lost)
+}
+
+// TestFaultSynced holds every connection to what [TestFaultPowerCut] takes for granted:
+// that a log was told to the disk before its weld is acknowledged (2 is FULL).
+func TestFaultSynced(t *testing.T) {
+	n := open(t, filepath.Join(t.TempDir(), "notebook.db"), store.Options{})
+	for name, want := range map[string]string{"synchronous": "2", "journal_mode": "wal", "foreign_keys": "1"} {
+		said := must(n.Pragma(t.Context(), name))(t)
+		if len(said) != 4 || slices.ContainsFunc(said, func(s string) bool { return s != want }) {
+			t.Errorf("%s: %q, want %s four times", name, said, want)
+		}
+	}
 }
 
 // cutPower copies one notebook so many times while it is written to.
