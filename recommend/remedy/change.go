@@ -56,7 +56,8 @@ type Change struct {
 // Thresholds: wire speed 3 %, knob 0.1 mark, stick-out 1.5 mm, pace 10 %,
 // thickness 3 %, wire 0.06 mm, gap 0.5 mm, preheat 15 K (common practice, no
 // source). Where both knob marks are known they decide, not the wire speeds: two
-// speeds on one mark are one setting.
+// speeds on one mark are one setting. A mark against a third of the turn is a change
+// unless both wire speeds are known and alike.
 func Changes(a, b procedures.Weld) []Change {
 	list := []Change{}
 	word := func(what, from, to string) bool {
@@ -88,12 +89,16 @@ func Changes(a, b procedures.Weld) []Change {
 	machine := word("machine", a.Job.Machine, b.Job.Machine)
 	state := !machine && word("state", a.Job.State, b.Job.State)
 	word("tap", s.Tap, t.Tap)
-	if s.Knob != nil && t.Knob != nil && !machine {
+	knob := Change{What: "knob", From: dial(s), To: dial(t), Percent: percent(float64(s.WireSpeed), float64(t.WireSpeed))}
+	both := knob.From != Value{} && knob.To != Value{} && !machine
+	switch {
+	case both && s.Knob != nil && t.Knob != nil:
 		if math.Abs(*t.Knob-*s.Knob) >= knobChanged-1e-9 {
-			list = append(list, Change{What: "knob", From: mark(*s.Knob), To: mark(*t.Knob), Percent: percent(float64(s.WireSpeed), float64(t.WireSpeed))})
+			list = append(list, knob)
 		}
-	} else {
-		number("wire_speed_m_min", float64(s.WireSpeed), float64(t.WireSpeed), speedChanged, true)
+	case number("wire_speed_m_min", float64(s.WireSpeed), float64(t.WireSpeed), speedChanged, true), s.WireSpeed > 0 && t.WireSpeed > 0:
+	case both && knob.From != knob.To: // a mark against a third of the turn, and no speeds that tell more
+		list = append(list, knob)
 	}
 	if !machine && !state {
 		word("polarity", string(s.Polarity), string(t.Polarity))
@@ -125,6 +130,14 @@ func Changes(a, b procedures.Weld) []Change {
 		list = append(list, Change{What: "preheat_C", From: Value{Number: p}, To: Value{Number: q}})
 	}
 	return list
+}
+
+// dial is where the knob stood: a mark, or a part of its turn in words.
+func dial(s procedures.Settings) Value {
+	if s.Knob != nil {
+		return mark(*s.Knob)
+	}
+	return Value{Word: s.KnobSaid}
 }
 
 // mark keeps the nought of a knob, which is a mark like any other.
