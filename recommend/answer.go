@@ -74,12 +74,14 @@ type Table struct {
 
 // Evidence is what the welder's own welds say.
 type Evidence struct {
-	Good         int      `json:"good"`
+	Good         int      `json:"good"`     // welds like it
+	SameJob      int      `json:"same_job"` // of them of this joint and position and about this thickness
 	Failed       int      `json:"failed"`
 	FailedTests  []string `json:"failed_tests"`  // marks of welds of this very job that failed a test, or in use
 	BeforeChange bool     `json:"before_change"` // the good ones were all made on another machine or before this one was changed
 	LikeMarks    []string `json:"like_marks"`
 	ShiftPercent float64  `json:"shift_percent"` // of the table's wire speed
+	SetBy        string   `json:"set_by"`        // mark of the weld whose passed test set the wire speed, against table and range; "" none
 	ProvedBy     string   `json:"proved_by"`     // mark of the weld whose test proves it; "" none
 	ProofFaded   string   `json:"proof_faded"`   // mark of the weld whose test proved it once, and why it does no more
 	Parts        []Part   `json:"parts"`         // where the shift comes from, the largest first

@@ -216,8 +216,8 @@ func (s *Suggestion) joint(r Request) {
 	if j.Position == procedures.Overhead && j.Process == procedures.FCAWS {
 		s.lower([]string{"WD-T11", "CP"}, "overhead: the sources disagree, from 15 %% less than flat to 31 %% more; these are settings between the two, so break a coupon and go by it")
 	}
-	if j.Class == "E71T-GS" {
-		s.lower([]string{"CP-MAN"}, "no table of wire speeds for E71T-GS is in print, and a rule for another wire stands in: begin in the lower half of the range")
+	if j.Class == "E71T-GS" && s.Evidence.SetBy == "" {
+		s.lower([]string{"CP-MAN"}, "no table of wire speeds for E71T-GS is in print, and a rule for another wire stands in: run a coupon and break it before the piece")
 	}
 	if j.Class == "E71T-GS" && j.Thinner() > procedures.Inches(0.125)+0.01 {
 		s.lower([]string{"MEM"}, "this is thick for a single-pass wire whose wire speed rests on a rule for another wire")

@@ -28,6 +28,7 @@ type own struct {
 	estimate  learn.Estimate
 	sentences []string
 	nearby    int    // rated welds of about this thickness
+	same      int    // good welds of this joint, position and thickness, on any machine
 	stuck     bool   // no wire speed within the limits is left to try
 	question  string // whether something changed on the machine unnoticed; "" nothing to ask
 	marks     []string
@@ -113,6 +114,9 @@ func (o own) learn(r Request, past *memory, first start, tap string) (own, error
 		o.here = o.here || l.Rating >= 4 && l.Machine == here.Machine && l.State == here.State
 		if math.Abs(math.Log(l.ThicknessIn/here.ThicknessIn)) < nearThickness {
 			o.nearby++
+			if l.Rating >= 4 && l.Joint == here.Joint && l.Position == here.Position {
+				o.same++
+			}
 		}
 		if !r.Now.IsZero() && sameJob(l.Setup, here) && sameDay(l.Time, r.Now) {
 			live = append(live, *l)
@@ -286,7 +290,8 @@ func (s *shop) id(name string, example bool) string {
 func (s *shop) weld(w *procedures.Weld, t *tables) (l learn.Weld, ok bool) {
 	name := s.id(w.Job.Machine, false)
 	i, known := s.at[name]
-	if !known || w.Job.Thinner() == 0 || w.Settings.WireSpeed <= 0 || w.Outcome.Rating == 0 {
+	rating, heat, feed := reading(w.Outcome)
+	if !known || w.Job.Thinner() == 0 || w.Settings.WireSpeed <= 0 || rating == 0 {
 		return l, false
 	}
 	m := s.machines[i]
@@ -300,7 +305,6 @@ func (s *shop) weld(w *procedures.Weld, t *tables) (l learn.Weld, ok bool) {
 	if table == 0 || !Plausible(w.Settings.WireSpeed, procedures.MPerMin(table)) {
 		return l, false
 	}
-	rating, heat, feed := reading(w.Outcome)
 	l = learn.Weld{ID: w.ID, Time: w.At, TableWireSpeed: table, WireSpeed: float64(w.Settings.WireSpeed), Rating: rating, Heat: heat, Balance: feed,
 		Setup: learn.Setup{Machine: name, Spool: w.Spool, ThicknessIn: w.Job.Thinner().Inches(), Joint: string(w.Job.Joint), Position: string(w.Job.Position),
 			WireDiameterIn: w.Job.Diameter.Inches()}}
@@ -316,26 +320,45 @@ func (s *shop) weld(w *procedures.Weld, t *tables) (l learn.Weld, ok bool) {
 	return l, true
 }
 
-// coldBreaks are test results that show metal which never melted in.
-var coldBreaks = []string{"root line", "straight edge", "peeled", "peeled clean", "cold", "not fused", "popped off"}
+// coldBreaks are test results that show metal which never melted in, dirtyBreaks
+// those that speak of gas, wind or dirt and not of the wire speed.
+var (
+	coldBreaks  = []string{"root line", "straight edge", "peeled", "peeled clean", "cold", "not fused", "popped off"}
+	dirtyBreaks = []string{"holes", "pores", "slag"}
+)
 
-// reading is what an outcome says to the model: a failed test outweighs the
-// looks, and a break along unmelted metal means too cold. A failure in use counts
-// as a failed test.
+// reading is what an outcome says to the model: a failed test outweighs the looks, a
+// failure in use counts as one, and so does a failed test of a bead that nobody rated.
+// Where nothing tells why a bead broke it reads as too cold: on a small machine that
+// is mostly metal which never melted in, and less heat makes that worse (common
+// practice, no source). Where holes or slag broke it no wire speed would have helped,
+// and it says nothing: the rating is 0.
 func reading(o procedures.Outcome) (rating, heat, feed int) {
 	rating = int(o.Rating)
-	if !o.FailedInUse.IsZero() {
-		rating = min(rating, 2)
-	}
 	heat, feed = procedures.Direction(o.Symptoms)
+	cold, dirty := false, true
+	failed := !o.FailedInUse.IsZero()
+	if failed {
+		dirty = false
+	}
 	for _, t := range o.Tests {
 		if t.Passed {
 			continue
 		}
-		rating = min(rating, 2)
-		if slices.Contains(coldBreaks, t.Result) && heat == 0 {
-			heat = -1
-		}
+		failed = true
+		cold = cold || slices.Contains(coldBreaks, t.Result)
+		dirty = dirty && slices.Contains(dirtyBreaks, t.Result)
+	}
+	switch {
+	case !failed:
+		return rating, heat, feed
+	case heat == 0 && feed == 0 && dirty:
+		return 0, 0, 0
+	case heat == 0 && (cold || feed == 0):
+		heat = -1
+	}
+	if rating == 0 || rating > 2 {
+		rating = 2
 	}
 	return rating, heat, feed
 }
@@ -385,7 +408,7 @@ func TableSpeed(j procedures.Job) procedures.MPerMin {
 
 func (o own) evidence() Evidence {
 	e := o.estimate
-	out := Evidence{Good: e.GoodLike, Failed: e.FailedLike, FailedTests: o.broken, BeforeChange: e.GoodLike > 0 && !o.here, LikeMarks: o.marks, ShiftPercent: tenth(e.ShiftPercent), Parts: []Part{}}
+	out := Evidence{Good: e.GoodLike, SameJob: min(o.same, e.GoodLike), Failed: e.FailedLike, FailedTests: o.broken, BeforeChange: e.GoodLike > 0 && !o.here, LikeMarks: o.marks, ShiftPercent: tenth(e.ShiftPercent), Parts: []Part{}}
 	for _, c := range e.Contributions {
 		if p := tenth(100 * (math.Exp(c.LogShift) - 1)); p != 0 {
 			out.Parts = append(out.Parts, Part{From: c.Group, Percent: p})

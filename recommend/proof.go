@@ -46,6 +46,33 @@ func ageWords(d time.Duration) string {
 	return fmt.Sprintf("%d days", days)
 }
 
+// proven is the weld whose test proves a setting today; nil where there is none.
+func (o own) proven(r Request) *procedures.Weld {
+	if o.passed == nil || faded(r, *o.passed) != "" {
+		return nil
+	}
+	return o.passed
+}
+
+// failedAt is the latest weld of this very job that failed a test, or in use, at a
+// setting, and was not followed by one that passed there; nil where there is none.
+func failedAt(r Request, h History, set procedures.Settings) (found *procedures.Weld) {
+	const same = 0.05 // as close as a proof wants it
+	for i := range h {
+		w := &h[i]
+		if w.Settings.Tap != set.Tap || w.Settings.WireSpeed <= 0 || !near(w.Settings.WireSpeed, set.WireSpeed, same) || !thisJob(&r, &w.Job) || wrongPole(*w) {
+			continue
+		}
+		switch {
+		case !w.Outcome.FailedInUse.IsZero() || slices.ContainsFunc(w.Outcome.Tests, func(t procedures.Test) bool { return !t.Passed }):
+			found = w
+		case w.Outcome.Passed():
+			found = nil
+		}
+	}
+	return found
+}
+
 // again is what is done with the coupon.
 func again(test string) string {
 	if test == "bend" {
@@ -177,6 +204,19 @@ func (s *Suggestion) judge(r Request, own own) {
 		s.Evidence.ProvedBy = own.passed.Mark
 	}
 	s.because(nil, "%s, a like job in this state of the machine, passed its %s test", own.passed.Mark, passedTest(*own.passed))
+}
+
+// failure says what failed of a weld.
+func failure(w procedures.Weld) string {
+	if !w.Outcome.FailedInUse.IsZero() {
+		return "in use, " + w.Outcome.FailedInUse.Format(time.DateOnly)
+	}
+	for _, t := range w.Outcome.Tests {
+		if !t.Passed {
+			return t.Kind + ": " + t.Result
+		}
+	}
+	return ""
 }
 
 func passedTest(w procedures.Weld) string {

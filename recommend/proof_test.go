@@ -74,10 +74,11 @@ func markOf(w *procedures.Weld) string {
 	return w.Mark
 }
 
-// TestFailureInUseIsLearned: whatever it looked like, it counts as a failed test.
+// TestFailureInUseIsLearned: whatever it looked like, it counts as a failed test, and
+// one that nothing explains as too cold.
 func TestFailureInUseIsLearned(t *testing.T) {
 	o := procedures.Outcome{Rating: 5, FailedInUse: time.Date(2026, 3, 1, 0, 0, 0, 0, time.UTC)}
-	if rating, heat, feed := reading(o); rating != 2 || heat != 0 || feed != 0 {
+	if rating, heat, feed := reading(o); rating != 2 || heat != -1 || feed != 0 {
 		t.Errorf("read as %d, heat %d, feed %d", rating, heat, feed)
 	}
 	o.Rating = 1

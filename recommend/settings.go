@@ -29,10 +29,18 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 		if e := own.estimate; !own.alone {
 			v = e.WireSpeed
 			low, high = spread(r, first, e)
-			if stop := s.held(r, first, e); stop != nil {
+			if p := own.proven(r); p != nil && (float64(p.Settings.WireSpeed) < low || float64(p.Settings.WireSpeed) > high) && withinReach(r, p.Settings.WireSpeed) {
+				v = float64(p.Settings.WireSpeed)
+				low, high = math.Min(low, v), math.Max(high, v)
+				s.Evidence.SetBy = p.Mark
+				s.lead(Reason{Text: fmt.Sprintf("your own %s passed its %s test at %s, so that is what is set, whatever the rest says", p.Mark, passedTest(*p), speed(r, p.Settings.WireSpeed))})
+				if p.Settings.Tap != "" {
+					e.Tap = p.Settings.Tap
+				}
+			} else if stop := s.held(r, first, e); stop != nil {
 				return stop
 			}
-			if own.nearby == 0 && e.LimitHit == "" { // nothing of this thickness was welded: do not follow far
+			if own.nearby == 0 && e.LimitHit == "" && s.Evidence.SetBy == "" { // nothing of this thickness was welded: do not follow far
 				v = math.Max(table*(1-unlikeShift), math.Min(table*(1+unlikeShift), v))
 				low, high = math.Min(math.Min(low, v), table), math.Max(math.Max(high, v), table)
 				if math.Abs(v/table-1) > 0.10 {
@@ -73,6 +81,7 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 			if u, err := arc.Voltage(r.Job.Wire, r.Job.Weld, set.Current); err == nil {
 				set.Voltage = procedures.Volts(u.Value)
 			}
+			s.Range.Current = s.currentRange(r)
 		}
 		s.knob(r)
 	}
@@ -84,6 +93,16 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 	}
 	s.extension(r)
 	return nil
+}
+
+// withinReach reports whether feeder and wire allow a wire speed.
+func withinReach(r Request, v procedures.MPerMin) bool {
+	l := limits(r)
+	lo, hi := math.Max(l.MachineMin, l.WireMin), l.MachineMax
+	if l.WireMax > 0 && (hi == 0 || l.WireMax < hi) {
+		hi = l.WireMax
+	}
+	return float64(v) >= lo && (hi == 0 || float64(v) <= hi)
 }
 
 // handWidth is how close a knob is set by hand at best, as a share of the wire speed:
@@ -120,6 +139,20 @@ func (s *Suggestion) held(r Request, first start, e learn.Estimate) *outside {
 	}
 	s.Verdict = Edge
 	return nil
+}
+
+// currentRange is what the wire speeds of the range draw, with the current set inside.
+func (s *Suggestion) currentRange(r Request) [2]procedures.Amps {
+	if s.Settings.How["current_A"] == procedures.OwnCurve { // the clamp meter's own range stands there
+		return s.Range.Current
+	}
+	lo, hi := s.Settings.Current, s.Settings.Current
+	for _, end := range s.Range.WireSpeed {
+		if i, err := arc.Current(r.Job.Wire, end); err == nil { // past the rows what is known of the middle must do
+			lo, hi = min(lo, procedures.Amps(i.Value)), max(hi, procedures.Amps(i.Value))
+		}
+	}
+	return [2]procedures.Amps{lo, hi}
 }
 
 // unlikeShift is how far welds on other jobs alone may move a suggestion. A design
@@ -218,10 +251,10 @@ func (s *Suggestion) reach(r Request) *outside {
 	switch {
 	case top == 0 && m.RatedAmps > 0 && i > m.RatedAmps*1.35:
 		return &outside{text: fmt.Sprintf("this wants about %.0f A, far above the %.0f A that %s is rated for", float64(i), float64(m.RatedAmps), m.Name),
-			instead: "if its plate gives a highest output, write it down (machine add --max); else thinner metal, or a shop with a larger machine"}
+			instead: "if its plate gives a highest output, write it down (machine set --max); else thinner metal, or a shop with a larger machine"}
 	case top == 0 && m.RatedAmps > 0:
 		if i > m.RatedAmps {
-			s.lower(nil, "%.0f A is above the rated %.0f A, and the highest output of %s is not written down (machine add --max): run a coupon and break it first", float64(i), float64(m.RatedAmps), m.Name)
+			s.lower(nil, "%.0f A is above the rated %.0f A, and the highest output of %s is not written down (machine set --max): run a coupon and break it first", float64(i), float64(m.RatedAmps), m.Name)
 		}
 	case top == 0:
 		s.lower(nil, "the plate of %s is not written down, so nobody knows whether it reaches %.0f A", m.Name, float64(i))

@@ -89,6 +89,9 @@ func suggest(r Request, h History, past func() *memory) (Suggestion, error) {
 	if stop := s.set(r, first, own); stop != nil {
 		return s.refuse(stop, cares), nil
 	}
+	if w := failedAt(r, h, s.Settings); w != nil {
+		s.lower(nil, "%s failed at this setting (%s)", w.Mark, failure(*w))
+	}
 	s.lay(r, first)
 	if stop := s.pass(r); stop != nil {
 		return s.refuse(stop, cares), nil

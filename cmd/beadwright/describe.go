@@ -191,12 +191,18 @@ func expectLine(s recommend.Suggestion, units procedures.Units) string {
 }
 
 func verdictWords(s recommend.Suggestion) string {
-	own := "none of your own welds stand behind it yet"
+	own, other := "none of your own welds stand behind it yet", ""
+	if s.Evidence.SameJob == 0 {
+		other = " of other joints, positions or thicknesses"
+	}
 	switch e := s.Evidence; {
 	case e.Good == 1:
-		own = "1 good weld of your own stands behind it"
+		own = "1 good weld of your own" + other + " stands behind it"
 	case e.Good > 1:
-		own = fmt.Sprintf("%d good welds of your own stand behind it", e.Good)
+		own = fmt.Sprintf("%d good welds of your own%s stand behind it", e.Good, other)
+		if e.SameJob > 0 && e.SameJob < e.Good {
+			own += fmt.Sprintf(", %d of them of this very joint and thickness", e.SameJob)
+		}
 	}
 	if s.Evidence.BeforeChange {
 		own += ", from before the machine was changed or from another one"
@@ -206,6 +212,9 @@ func verdictWords(s recommend.Suggestion) string {
 	}
 	if failed := s.Evidence.FailedTests; len(failed) > 0 {
 		own = fmt.Sprintf("%d of your own FAILED a test or in use (%s); ", len(failed), latestMarks(failed)) + own
+	}
+	if faded := s.Evidence.ProofFaded; faded != "" && len(s.Evidence.FailedTests) == 0 {
+		own = "the proof has faded: " + faded + "; " + own
 	}
 	switch s.Verdict {
 	case recommend.Proved:
