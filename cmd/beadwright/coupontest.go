@@ -282,6 +282,7 @@ func testCautions(kind string) []caution.Caution {
 }
 
 func (a *app) printTestSteps(t tested) {
+	t.alert(a)
 	a.line(t.Mark, list(describeJob(t.Weld.Job, t.units), t.Weld.Job.Wire.String()))
 	for i, s := range t.Do {
 		a.line(fmt.Sprintf("do %d", i+1), s)
@@ -291,6 +292,13 @@ func (a *app) printTestSteps(t tested) {
 	}
 	a.printCautions(t.Cautions)
 	a.printf("\n")
+}
+
+// alert says first what outweighs the test, whatever it says.
+func (t tested) alert(a *app) {
+	if text := inUseWords(t.Weld.Outcome.FailedInUse, ""); text != "" {
+		a.printf("%s: that outweighs this test, whatever it says\n", text)
+	}
 }
 
 func (a *app) printTestQuestions(t tested) {
@@ -311,6 +319,7 @@ func (a *app) printTested(t tested) {
 	case v.Passed:
 		word = "PASSED"
 	}
+	t.alert(a)
 	a.line(word, t.Mark+", "+t.Kind+": "+v.Why)
 	for _, q := range t.Answers {
 		text := "no"

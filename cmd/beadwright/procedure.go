@@ -354,6 +354,13 @@ func (a *app) listProcedures(ctx context.Context) error {
 		a.line("", describeJob(p.Job, units))
 		a.line("", setLine(p.Settings, units))
 	}
+	told := map[string]bool{}
+	for _, s := range states {
+		if !told[s.machine.ID] {
+			a.storedCharge(s.machine)
+		}
+		told[s.machine.ID] = true
+	}
 	return nil
 }
 

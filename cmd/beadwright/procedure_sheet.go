@@ -62,7 +62,10 @@ func (a *app) procedureSheet(ctx context.Context, nb *store.Notebook, p procedur
 	if s.procedureState, err = a.procedureState(ctx, nb, p); err != nil {
 		return nil, err
 	}
-	s.Stale, s.Failed = s.stale, s.failed
+	for _, text := range s.alert() { // whoever shows only why it is stale shows this too
+		s.Stale = append(s.Stale, recommend.Reason{Text: strings.TrimSuffix(text, "."), Source: []string{}})
+	}
+	s.Stale, s.Failed = append(s.Stale, s.stale...), s.failed
 	if p.Draft() {
 		s.Missing = fmt.Sprintf("%d of the %d coupons wanted passed a bend or break test; weld and break more like them, then revise it", len(p.Tests), procedures.ProvedBy)
 	}
@@ -248,7 +251,7 @@ func (s *procedureSheet) document() paper.Document {
 	if s.Missing != "" {
 		strong("DRAFT: %s.", s.Missing)
 	}
-	for _, r := range append(slices.Clone(s.Stale), s.Doubts...) {
+	for _, r := range append(slices.Clone(s.stale), s.Doubts...) {
 		strong("MIND: %s.", r.Text)
 	}
 	if p.Note != "" {

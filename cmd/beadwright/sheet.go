@@ -96,9 +96,7 @@ func (a *app) put(d paper.Document, p printed, force bool, m procedures.Machine)
 		return procedures.Invalid("size", d.Page.Name, err.Error(), "take the larger card (--size a6), or ask for fewer rows")
 	}
 	p.Format = format
-	if p.Cautions == nil {
-		p.Cautions = []caution.Caution{}
-	}
+	p.Cautions = charged(p.Cautions, m)
 	if p.File != "" {
 		if err := writeWhole(p.File, page); err != nil {
 			return fmt.Errorf("the sheet was not written: %w", err)
@@ -116,10 +114,19 @@ func (a *app) put(d paper.Document, p printed, force bool, m procedures.Machine)
 		a.printf("%s\n", text)
 	}
 	a.printCautions(p.Cautions)
-	if !slices.ContainsFunc(p.Cautions, func(c caution.Caution) bool { return c.Key == "stored-charge" }) {
-		a.storedCharge(m)
-	}
 	return nil
+}
+
+// charged is the cautions of a sheet with that of a rebuilt machine among them.
+func charged(all []caution.Caution, m procedures.Machine) []caution.Caution {
+	c, ok := caution.StoredCharge(m)
+	if ok && !slices.ContainsFunc(all, func(c caution.Caution) bool { return c.Key == "stored-charge" }) {
+		all = append(slices.Clone(all), c)
+	}
+	if all == nil {
+		all = []caution.Caution{}
+	}
+	return all
 }
 
 func newPrintProcedure(a *app) *cobra.Command {

@@ -116,11 +116,11 @@ func (a *app) putRows(p printed, marks []string, m procedures.Machine) error {
 	if err := writeWhole(p.File, b.Bytes()); err != nil {
 		return fmt.Errorf("the sheet was not written: %w", err)
 	}
-	p.Format = "csv"
+	p.Format, p.Cautions = "csv", charged(nil, m)
 	if a.json {
 		return a.printJSON(p)
 	}
 	a.printf("wrote %s\nfill it in, then: beadwright log --rows %s --dry-run\n", p.File, quote(p.File))
-	a.storedCharge(m)
+	a.printCautions(p.Cautions)
 	return nil
 }
