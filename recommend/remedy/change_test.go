@@ -58,7 +58,11 @@ func TestChanges(t *testing.T) {
 		{"the knob", nil, knob(5), "knob"},
 		{"a mark against a third", func(w *procedures.Weld) { w.Settings.WireSpeed = 0 }, func(w *procedures.Weld) { w.Settings.Knob, w.Settings.KnobSaid = nil, "lower third" }, "knob"},
 		{"a mark against a third at one wire speed", nil, func(w *procedures.Weld) { w.Settings.Knob, w.Settings.KnobSaid = nil, "lower third" }, ""},
-		{"another third", func(w *procedures.Weld) { w.Settings.Knob, w.Settings.KnobSaid, w.Settings.WireSpeed = nil, "upper third", 0 }, func(w *procedures.Weld) { w.Settings.Knob, w.Settings.KnobSaid, w.Settings.WireSpeed = nil, "lower third", 0 }, "knob"},
+		{"another third", func(w *procedures.Weld) {
+			w.Settings.Knob, w.Settings.KnobSaid, w.Settings.WireSpeed = nil, "upper third", 0
+		}, func(w *procedures.Weld) {
+			w.Settings.Knob, w.Settings.KnobSaid, w.Settings.WireSpeed = nil, "lower third", 0
+		}, "knob"},
 		{"a tenth of a mark", nil, func(w *procedures.Weld) { m := 4.6; w.Settings.Knob = &m }, "knob"},
 		{"less than a tenth", nil, func(w *procedures.Weld) { m := 4.55; w.Settings.Knob = &m }, ""},
 		{"two speeds on one mark", nil, func(w *procedures.Weld) { w.Settings.WireSpeed *= 1.2 }, ""},
