@@ -189,3 +189,44 @@ func TestWidths(t *testing.T) {
 		}
 	}
 }
+
+// TestAlertComesFirst: what outweighs all else stands above the title, in every format.
+func TestAlertComesFirst(t *testing.T) {
+	d := sample(A4)
+	d.Alert = []string{"FAILED IN USE: popped off"}
+	for _, format := range Formats() {
+		b, err := d.As(format)
+		if err != nil {
+			t.Fatal(err)
+		}
+		page := b
+		if format == "html" {
+			page = b[bytes.Index(b, []byte("<body>")):]
+		}
+		alert := bytes.Index(page, []byte("FAILED IN USE: popped off"))
+		title := bytes.Index(bytes.ToLower(page), []byte("eighth tee"))
+		if format == "pdf" { // its title stands in the head of the file as well
+			title = bytes.Index(page, []byte("(Eighth tee <on> the bench) Tj"))
+		}
+		if alert < 0 || title < 0 || alert > title {
+			t.Errorf("%s: alert at %d, title at %d", format, alert, title)
+		}
+	}
+}
+
+// TestTagsLoseNoLine: a tag with more to say than fits is made higher.
+func TestTagsLoseNoLine(t *testing.T) {
+	lines := make([]string, 30)
+	for i := range lines {
+		lines[i] = strings.Repeat("word ", i+1)
+	}
+	lines[29] = "the last of them"
+	d := Document{Title: "Coupon tags", Page: A4, Blocks: []Block{Tags{{"A1", []string{"short"}}, {"A2", lines[20:]}}}}
+	b, err := d.As("pdf")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Contains(b, []byte("the last of them")) {
+		t.Error("the last line of a long tag is not on the page")
+	}
+}
