@@ -20,7 +20,7 @@ type logOptions struct {
 	job                 jobFlags
 	weld                weldFlags
 	from, machine, rows string
-	dry                 bool
+	dry, again          bool
 	id                  string
 }
 
@@ -34,7 +34,9 @@ what was different. A number from 1 to 5 is the rating by sight, other words are
 symptoms and the note. A whole job in words (thickness and joint) starts afresh.
 
 A paper log is typed in at once with --rows FILE.csv, headed as the sheet of
-beadwright print log is: all of its rows or none, --dry-run first.`,
+beadwright print log is: all of its rows or none, --dry-run first. A row that is
+like a bead which stands (same day, job, settings and rating) is taken for one typed
+in before, and refused, unless --again.`,
 		Example: `  beadwright log 4
   beadwright log 3 "popping, bit of spatter" --knob 4.5
   beadwright log 5 --test bend=held
@@ -43,8 +45,12 @@ beadwright print log is: all of its rows or none, --dry-run first.`,
 			if o.rows != "" {
 				return a.logRows(cmd.Context(), o, args)
 			}
-			if o.dry {
-				return procedures.Invalid("dry-run", "", "it goes with --rows", "beadwright log --rows sheet.csv --dry-run")
+			if o.dry || o.again {
+				flag := "again"
+				if o.dry {
+					flag = "dry-run"
+				}
+				return procedures.Invalid(flag, "", "it goes with --rows", "beadwright log --rows sheet.csv --"+flag)
 			}
 			return a.log(cmd.Context(), o, args)
 		},
@@ -58,6 +64,7 @@ beadwright print log is: all of its rows or none, --dry-run first.`,
 	_ = f.MarkHidden("id") // for the page, whose connection may break
 	f.StringVar(&o.rows, "rows", "", "type in a paper log: a CSV `FILE`, or - for standard input; all of its rows or none")
 	f.BoolVar(&o.dry, "dry-run", false, "with --rows: say how each row is read, and write nothing")
+	f.BoolVar(&o.again, "again", false, "with --rows: write rows like beads that stand already, of the same day, job, settings and rating")
 	o.job.complete(cmd, a)
 	completeWeld(cmd, a)
 	return cmd

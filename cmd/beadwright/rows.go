@@ -57,10 +57,14 @@ func (a *app) logRows(ctx context.Context, o logOptions, args []string) error {
 	var welds []procedures.Weld
 	var wrong []string
 	seen := map[string]int{}
+	before := earlier{nb, map[string][]procedures.Weld{}}
 	for i := range rows {
 		w, err := a.rowWeld(ctx, o, rows[i], units)
 		if err == nil {
 			err = freeMark(ctx, nb, w.Mark, rows[i].line, seen)
+		}
+		if err == nil && !o.again {
+			err = before.repeated(ctx, w)
 		}
 		if err != nil {
 			if !errors.As(err, new(*procedures.InvalidError)) && !errors.Is(err, procedures.ErrNotFound) {
@@ -116,7 +120,11 @@ func (a *app) reportRows(o logOptions, rows []sheetRow, welds []procedures.Weld,
 		if mark == "" {
 			mark = "next mark"
 		}
-		a.line(fmt.Sprintf("line %d", rows[i].line), list(mark, describeJob(w.Job, units), setLine(w.Settings, units), ratingNames[w.Outcome.Rating], strings.Join(w.Outcome.Symptoms, ", "), testWords(w.Outcome), w.Outcome.Note))
+		day := w.At.Local().Format("2006-01-02")
+		if !dated(o, rows[i]) {
+			day += " (today: no date was said)"
+		}
+		a.line(fmt.Sprintf("line %d", rows[i].line), list(mark, day, describeJob(w.Job, units), setLine(w.Settings, units), ratingNames[w.Outcome.Rating], strings.Join(w.Outcome.Symptoms, ", "), testWords(w.Outcome), w.Outcome.Note))
 		if stops, _ := caution.Gate(caution.Request{Words: w.Said, Job: w.Job}); len(stops) > 0 {
 			a.line("", "STOP for the part itself: "+stops[0].Text+" It is kept as a practice coupon.")
 		}
@@ -318,7 +326,7 @@ func (a *app) rowWeld(ctx context.Context, o logOptions, row sheetRow, units pro
 	if err := set.apply(&w, m, units, now); err != nil {
 		return w, err
 	}
-	if date := said("date", g.at); date != "" {
+	if date := said("date", g.at); dated(o, row) {
 		if w.At, err = parseTime("date", date, now); err != nil {
 			return w, err
 		}
@@ -330,6 +338,9 @@ func (a *app) rowWeld(ctx context.Context, o logOptions, row sheetRow, units pro
 	}
 	return w, nil
 }
+
+// dated reports whether a row says its day.
+func dated(o logOptions, row sheetRow) bool { return row.cells["date"]+o.weld.at != "" }
 
 // parts splits a cell of several words at signs.
 func parts(cell, signs string) []string {
