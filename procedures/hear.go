@@ -69,6 +69,24 @@ func (h Heard) Grave() bool {
 	return slices.ContainsFunc(h.Troubles, func(key string) bool { t, _ := FindTrouble(key); return t.Grave })
 }
 
+// Danger is what a weld's words, its note and its symptoms tell of a danger; "" where
+// they tell of none. It goes before anything that is said of the bead.
+func (w Weld) Danger() string {
+	told := []string{w.Said, w.Outcome.Note}
+	for _, key := range w.Outcome.Symptoms {
+		if s, ok := FindSymptom(key); ok {
+			told = append(told, s.Words[0])
+		}
+	}
+	var grave []string
+	for _, text := range told {
+		if Hear(text).Grave() && !slices.ContainsFunc(grave, func(had string) bool { return strings.Contains(had, text) }) {
+			grave = append(grave, text)
+		}
+	}
+	return strings.Join(grave, ", ")
+}
+
 // stem is a word without its ending, and where it stood. A small word has no text.
 type stem struct {
 	text string

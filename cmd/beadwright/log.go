@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -146,8 +147,8 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	if a.json {
 		return a.printJSON(map[string]any{"mark": weld.Mark, "id": weld.ID, "weld": weld, "photos": photos, "consumables": supply})
 	}
-	if procedures.Hear(weld.Said).Grave() {
-		a.printf("STOP first: what you say sounds like a danger. What to do: beadwright remedy %s\n", weld.Said)
+	if danger := weld.Danger(); danger != "" {
+		a.printf("STOP first: what you say sounds like a danger. What to do: beadwright remedy %s\n", danger)
 	}
 	a.printf("logged %s. Paint it on the coupon.\n", weld.Mark)
 	shown := []procedures.Weld{weld}
@@ -268,12 +269,24 @@ func (a *app) base(ctx context.Context, o logOptions, said procedures.Said, unit
 	}
 	weld.Outcome.Note = strings.TrimSpace(strings.Join(said.Rest, " "))
 	weld.At = time.Time{}
+	weld.Job.State = "" // the machine may have been changed since: the notebook takes the state at the bead's own time
+	if weld.Job.Machine == "" && weld.Suggestion == "" && o.machine == "" {
+		// The weld that is followed was made before a machine was written down.
+		m, err := a.machine(ctx, "", weld.Job.Process)
+		if err != nil {
+			return weld, err
+		}
+		if t, ok := tapSaid(m, weld.Settings.Tap); !m.Example && (ok || len(m.Taps) == 0) {
+			weld.Job.Machine = m.Name
+			weld.Settings.Tap = cmp.Or(t.Name, weld.Settings.Tap)
+		}
+	}
 	if o.machine != "" {
 		m, err := a.machine(ctx, o.machine, weld.Job.Process)
 		if err != nil {
 			return weld, err
 		}
-		weld.Job.Machine, weld.Job.State = m.Name, m.State.ID
+		weld.Job.Machine = m.Name
 	}
 	words, err := o.job.words(nil, units)
 	if err != nil {

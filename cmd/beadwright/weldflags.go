@@ -93,11 +93,17 @@ func (w *weldFlags) apply(weld *procedures.Weld, m procedures.Machine, units pro
 			delete(set.How, "knob_text")
 		}
 	}
-	if (w.tap != "" || w.knob != "" || w.wireSpeed != "") && len(weld.Suggestion) > 0 {
-		// Volts and amps were reckoned for settings that were not used.
-		set.Voltage, set.Current = 0, 0
-		delete(set.How, "voltage_V")
-		delete(set.How, "current_A")
+	if w.tap != "" || w.knob != "" || w.wireSpeed != "" {
+		// Volts and amps were reckoned for settings that were not used, or measured on
+		// the weld that a new one follows.
+		if weld.Mark == "" || set.How["voltage_V"] != procedures.Measured {
+			set.Voltage = 0
+			delete(set.How, "voltage_V")
+		}
+		if weld.Mark == "" || set.How["current_A"] != procedures.Measured {
+			set.Current = 0
+			delete(set.How, "current_A")
+		}
 	}
 	if w.polarity != "" {
 		if set.Polarity, err = parsePolarity(w.polarity); err != nil {
