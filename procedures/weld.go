@@ -48,6 +48,7 @@ type Outcome struct {
 	// When it failed in use, as a follow-up says; zero: not heard of. The notebook
 	// fills it in. It outweighs looks and tests.
 	FailedInUse time.Time `json:"failed_in_use"`
+	InUse       string    `json:"-"` // what that follow-up said of it
 }
 
 // MarshalJSON writes empty lists as lists, and no failure in use as null.

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"time"
 
 	"beadwright/procedures"
 	"beadwright/recommend/learn"
@@ -35,7 +34,6 @@ type CouponChoice struct {
 // its tables disagree and no like weld is logged. Where the job itself gets no
 // settings there are no choices. Errors: those of [Coupons].
 func NextCoupons(r Request, h History, scrap []Scrap) (Suggestion, []CouponChoice, error) {
-	r.Now = time.Time{}
 	target, err := steppable(r, h)
 	if err != nil || !target.Given() {
 		return target, nil, err

@@ -327,28 +327,45 @@ var (
 	dirtyBreaks = []string{"holes", "pores", "slag"}
 )
 
+// dirtSymptoms are symptoms that no wire speed cures: gas, wind, damp, slag.
+var dirtSymptoms = []string{"porosity", "worm-tracks", "slag-inclusion"}
+
 // reading is what an outcome says to the model: a failed test outweighs the looks, a
 // failure in use counts as one, and so does a failed test of a bead that nobody rated.
+// What was said of the failure, at the test or in use, is heard for symptoms.
 // Where nothing tells why a bead broke it reads as too cold: on a small machine that
 // is mostly metal which never melted in, and less heat makes that worse (common
 // practice, no source). Where holes or slag broke it no wire speed would have helped,
 // and it says nothing: the rating is 0.
 func reading(o procedures.Outcome) (rating, heat, feed int) {
 	rating = int(o.Rating)
-	heat, feed = procedures.Direction(o.Symptoms)
-	cold, dirty := false, true
-	failed := !o.FailedInUse.IsZero()
-	if failed {
+	said := o.Symptoms
+	failed, cold, dirty := false, false, true
+	fail := func(words string) {
+		failed = true
+		switch {
+		case slices.Contains(dirtyBreaks, words):
+			return
+		case slices.Contains(coldBreaks, words):
+			cold = true
+		case words != "":
+			heard := procedures.Hear(words).Symptoms
+			said = append(slices.Clip(said), heard...)
+			if len(heard) > 0 && !slices.ContainsFunc(heard, func(k string) bool { return !slices.Contains(dirtSymptoms, k) }) {
+				return
+			}
+		}
 		dirty = false
 	}
-	for _, t := range o.Tests {
-		if t.Passed {
-			continue
-		}
-		failed = true
-		cold = cold || slices.Contains(coldBreaks, t.Result)
-		dirty = dirty && slices.Contains(dirtyBreaks, t.Result)
+	if !o.FailedInUse.IsZero() {
+		fail(o.InUse)
 	}
+	for _, t := range o.Tests {
+		if !t.Passed {
+			fail(t.Result)
+		}
+	}
+	heat, feed = procedures.Direction(said)
 	switch {
 	case !failed:
 		return rating, heat, feed

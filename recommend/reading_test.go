@@ -32,6 +32,10 @@ func TestReading(t *testing.T) {
 		{"pores", procedures.Outcome{Rating: 4, Tests: failedTest("break", "holes")}, 0, 0, 0},
 		{"pores, then in use", procedures.Outcome{Rating: 4, FailedInUse: used, Tests: failedTest("break", "pores")}, 2, -1, 0},
 		{"pores and a cold root", procedures.Outcome{Rating: 4, Tests: append(failedTest("break", "slag"), failedTest("bend", "not fused")...)}, 2, -1, 0},
+		{"in use, in words", procedures.Outcome{Rating: 5, FailedInUse: used, InUse: "popped off, root never melted"}, 2, -1, 0},
+		{"in use, full of pinholes", procedures.Outcome{Rating: 5, FailedInUse: used, InUse: "broke, pinholes all through it"}, 0, 0, 0},
+		{"in use, burned through", procedures.Outcome{Rating: 4, FailedInUse: used, InUse: "tore where it had burned through"}, 2, 1, 0},
+		{"a test in words of one's own", procedures.Outcome{Rating: 4, Tests: failedTest("break", "full of bug holes")}, 0, 0, 0},
 		{"passed", procedures.Outcome{Rating: 3, Tests: []procedures.Test{{Kind: "bend", Passed: true, Result: "held"}}}, 3, 0, 0},
 	} {
 		if rating, heat, feed := reading(c.o); rating != c.rating || heat != c.heat || feed != c.feed {

@@ -34,7 +34,7 @@ func (n *Notebook) AmendWeld(ctx context.Context, mark string, change func(*proc
 		if err := w.Validate(); err != nil {
 			return err
 		}
-		w.Outcome.FailedInUse = old.Outcome.FailedInUse // which a follow-up says
+		w.Outcome.FailedInUse, w.Outcome.InUse = old.Outcome.FailedInUse, old.Outcome.InUse // which a follow-up says
 		if old.Job.Machine != w.Job.Machine && old.Job.State == w.Job.State {
 			w.Job.State = "" // that of another machine
 		}

@@ -58,19 +58,20 @@ func (n *Notebook) ToFollowUp(ctx context.Context, then time.Time) (list []proce
 	return list, err
 }
 
-// failures fills in which of the welds failed in use, and when first; place
-// tells where in the list a weld of that number stands, if it does.
+// failures fills in which of the welds failed in use, when first and what was said of
+// it then (SQLite takes the note from the row of the least time); place tells where in the list a weld of that number stands, if it does.
 func (tx *tx) failures(list []procedures.Weld, place func(int64) (int, bool)) error {
 	var row int64
 	var at time.Time
-	when := moment{&at}
+	var note string
+	when, said := moment{&at}, text[string]{&note}
 	return tx.each(func(r scanner) error {
-		if err := r.Scan(&row, when); err != nil {
+		if err := r.Scan(&row, when, said); err != nil {
 			return err
 		}
 		if i, ok := place(row); ok {
-			list[i].Outcome.FailedInUse = at
+			list[i].Outcome.FailedInUse, list[i].Outcome.InUse = at, note
 		}
 		return nil
-	}, "SELECT w.n, min(f.at) FROM followups f JOIN welds w ON w.id = f.weld WHERE f.held = 0 AND f.struck IS NULL GROUP BY w.n")
+	}, "SELECT w.n, min(f.at), f.note FROM followups f JOIN welds w ON w.id = f.weld WHERE f.held = 0 AND f.struck IS NULL GROUP BY w.n")
 }

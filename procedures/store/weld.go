@@ -106,7 +106,7 @@ func (n *Notebook) AddWeld(ctx context.Context, w procedures.Weld) (procedures.W
 
 // addWeld is [Notebook.AddWeld] within a transaction.
 func (tx *tx) addWeld(w procedures.Weld) (procedures.Weld, error) {
-	w.Outcome.FailedInUse = time.Time{} // which a follow-up says
+	w.Outcome.FailedInUse, w.Outcome.InUse = time.Time{}, "" // which a follow-up says
 	old, err := tx.weld("id = ?", strings.ToLower(w.ID))
 	switch {
 	case err == nil:
