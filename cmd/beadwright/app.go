@@ -25,6 +25,7 @@ type app struct {
 
 	notebookFlag, unitsFlag string
 	json                    bool
+	args                    []string // of a command line that was typed; nil: made by the page
 
 	nb     *store.Notebook
 	memory *remembered // of a program that stays open; nil: read the notebook each time

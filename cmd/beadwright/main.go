@@ -39,6 +39,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int
 			code = a.report(faultOf(r))
 		}
 	}()
+	a.args = args
 	root := newRoot(a)
 	root.SetArgs(args)
 	root.SetOut(stdout)
@@ -87,6 +88,12 @@ valid; 3 no settings given, on purpose.`,
 		},
 	}
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		if read := cmd.Flags().Args(); cmd.HasSubCommands() && len(read) > 0 { // its flags are those of a command that there is none of
+			if cmd == cmd.Root() {
+				return cmd.RunE(cmd, read[:1])
+			}
+			return noSub(cmd.Name())(cmd, read)
+		}
 		return &usageError{err: err, hints: []string{"see: " + cmd.CommandPath() + " --help"}}
 	})
 	f := root.PersistentFlags()
@@ -94,7 +101,12 @@ valid; 3 no settings given, on purpose.`,
 	f.StringVar(&a.unitsFlag, "units", "", "us or metric: what a bare number means (default the notebook's, else us)")
 	f.BoolVar(&a.json, "json", false, "print one JSON object")
 	root.AddCommand(newSuggest(a), newLog(a), newFind(a), newShow(a), newAmend(a), newStrike(a), newMachine(a), newWire(a), newReckon(a), newDuty(a), newRemedy(a), newFollowUp(a), newRate(a), newTest(a), newLook(a), newCoupons(a), newPhoto(a), newChart(a), newProcedure(a), newPrint(a), newExport(a), newImport(a), newBackup(a), newCheck(a), newServe(a), newUnits(a), newVersion(a))
-	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) error { return nothingEmpty(cmd) }
+	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) error {
+		if err := nothingTwice(cmd, a.args); err != nil {
+			return err
+		}
+		return nothingEmpty(cmd)
+	}
 	teachArgs(root)
 	return root
 }
@@ -110,6 +122,34 @@ func nothingEmpty(cmd *cobra.Command) error {
 		}
 	})
 	return err
+}
+
+// nothingTwice refuses a flag that takes one value and was given two: the first would
+// be lost without a word.
+func nothingTwice(cmd *cobra.Command, args []string) error {
+	said := map[string]string{}
+	for i := 0; i < len(args) && args[i] != "--"; i++ {
+		name, flag := strings.CutPrefix(args[i], "--")
+		name, value, given := strings.Cut(name, "=")
+		f := cmd.Flags().Lookup(name)
+		if !flag || f == nil || f.Value.Type() != "string" {
+			continue
+		}
+		if i++; !given && i < len(args) {
+			value = args[i]
+		} else if given {
+			i--
+		}
+		if first, twice := said[name]; twice && first != value {
+			hints := []string{"say it once"}
+			if cmd.Flags().Lookup("other-"+name) != nil {
+				hints = append(hints, "of the other part: --other-"+name+" "+quote(oneLine(value)))
+			}
+			return procedures.Invalid(name, first+", then "+value, "said twice", hints...)
+		}
+		said[name] = value
+	}
+	return nil
 }
 
 // teachArgs turns a wrong count of words into an error that shows the right one.

@@ -91,7 +91,7 @@ func (a *app) printSettings(ans answer, units procedures.Units, why bool) {
 		a.line("WIRE", text)
 	}
 	if e := s.Expect; e.ShadeMin > 0 {
-		a.line("EYES", fmt.Sprintf("filter shade %d at the least, %d suggested; start darker", e.ShadeMin, e.ShadeSuggested))
+		a.line("EYES", fmt.Sprintf("filter shade %d at the least; begin at %d or darker and come down", e.ShadeMin, e.ShadeSuggested))
 	}
 	a.printf("\n")
 	a.line("verdict", verdictWords(s))

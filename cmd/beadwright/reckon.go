@@ -27,8 +27,8 @@ comes from, how it was got, and what it does not cover.
 A sum never reaches past the table or the range that its rule holds for. Such a
 figure is left out and the answer says why; the other figures still come.
 
-Exit status: 0 at least one figure given; 2 not understood or not valid; 3 no
-figure given, on purpose: outside every table and rule that would answer it.`,
+Exit status: 0 at least one answer given; 2 not understood or not valid; 3 none
+given, on purpose: outside every table and rule that would answer it.`,
 		Example: `  beadwright reckon heat --volts 18 --amps 90 --travel 10ipm
   beadwright reckon duty --rated 90A --duty 20% --amps 70A
   beadwright reckon gauge 16 tube`,
@@ -77,7 +77,7 @@ type figure struct {
 // sum makes a command that does one sum: what reads the flags and adds answers.
 func (a *app) sum(cmd *cobra.Command, what func(ctx context.Context, r *reckoning, args []string) error) *cobra.Command {
 	if cmd.Args == nil {
-		cmd.Args = cobra.NoArgs
+		cmd.Args = flagsOnly
 	}
 	a.completeSum(cmd)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
@@ -92,6 +92,30 @@ func (a *app) sum(cmd *cobra.Command, what func(ctx context.Context, r *reckonin
 		return a.printReckoning(r)
 	}
 	return cmd
+}
+
+// meant are the flags that bare words of a sum are mostly meant for, in that order;
+// where there is one, all the words are.
+var meant = map[string][]string{"shade": {"amps"}, "cord": {"cord"}, "duty": {"rated", "duty", "amps"}, "heat": {"volts", "amps", "travel"}, "supply": {"amps", "volts", "input"},
+	"fillet": {"leg"}, "preheat": {"thickness"}, "wire": {"wire-speed"}, "current": {"wire-speed"}, "carbon": {"steel"}}
+
+// flagsOnly refuses bare words, and says them again with the flags they were meant for.
+func flagsOnly(cmd *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	flags := meant[cmd.Name()]
+	if len(flags) == 1 {
+		args = []string{strings.Join(args, " ")}
+	}
+	hint := "such as: " + strings.TrimSpace(strings.SplitN(cmd.Example, "\n", 2)[0])
+	if len(flags) == len(args) {
+		hint = "did you mean: " + cmd.CommandPath()
+		for k, flag := range flags {
+			hint += " --" + flag + " " + quote(args[k])
+		}
+	}
+	return &usageError{err: fmt.Errorf("%s: each number goes behind its flag (read %q)", cmd.Name(), oneLine(strings.Join(args, " "))), hints: []string{hint, "all flags: " + cmd.CommandPath() + " --help"}}
 }
 
 // rule is a published formula by its key, for the sources of an answer.

@@ -75,7 +75,11 @@ func (o cordOptions) reckon(r *reckoning) error {
 		}
 	}
 	if loss.Caution != "" {
-		r.caution(caution.Care, "cord", strings.ToUpper(loss.Caution[:1])+loss.Caution[1:]+".", loss.Drop.Source...)
+		level := caution.Care
+		if loss.Stop {
+			level = caution.Stop
+		}
+		r.caution(level, "cord", strings.ToUpper(loss.Caution[:1])+loss.Caution[1:]+".", arc.Together(loss.Allowed.Source, loss.Drop.Source)...)
 	}
 	r.caution(caution.Care, "coil", "Lay the cord out: coiled it cannot shed its heat. A warm plug is a bad contact: stop and replace it.", "CP")
 	r.firstComes()

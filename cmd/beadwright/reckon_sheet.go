@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -165,11 +166,18 @@ func newReckonShade(a *app) *cobra.Command {
 		if err != nil {
 			return r.none("filter shade", err)
 		}
-		row := data.Row{Source: eyes.Source, Basis: data.Printed}
+		row := data.Row{Source: slices.DeleteFunc(slices.Clone(eyes.Source), func(id string) bool { return id == "CP" }), Basis: data.Printed}
 		least := r.add("least shade", exact(float64(eyes.Minimum), "", row), "table of 29 CFR 1910.133; where two rows meet, the darker one")
 		least.Text = "shade " + least.Text
-		begin := r.add("shade to begin with", exact(float64(eyes.Suggested), "", row), "table of ANSI Z49.1; where a span is printed, its darker end")
-		begin.Text, begin.Note = "shade "+begin.Text, eyes.Note
+		from, by := row, "table of ANSI Z49.1; where a span is printed, its darker end"
+		if eyes.Practice {
+			from, by = data.Row{Source: []string{"CP"}, Basis: data.Practice}, "no figure is in print at this current: 9 or 10 is where people begin, to come down from"
+		}
+		begin := r.add("shade to begin with", exact(float64(eyes.Suggested), "", from), by)
+		begin.Text, begin.Note = "shade "+begin.Text, fmt.Sprintf("%s, which is %d", eyes.Note, eyes.Minimum)
+		if eyes.Practice {
+			begin.Text += " or 10 (common practice; no figure is in print)"
+		}
 		r.uncovered("glasses with side shields under the hood, and covered skin: the arc burns both", "people beside you and light from behind your head: screen them off")
 		return nil
 	})

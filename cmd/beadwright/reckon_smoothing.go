@@ -14,7 +14,7 @@ import (
 	"beadwright/recommend/source"
 )
 
-type smoothingOptions struct{ acVolts, farads, count, ohms, bleedIn, to, amps, duty, mains string }
+type smoothingOptions struct{ acVolts, farads, count, ohms, bleedIn, to, amps, acLoaded, duty, mains string }
 
 const dropIdle, dropLoaded = source.DropIdle, source.DropLoaded
 
@@ -38,6 +38,7 @@ and what is stored can burn you and weld a tool fast, though the volts are low.`
 	f.StringVar(&o.bleedIn, "bleed-in", "", "for the bleeder that bleeds in this time: 60s")
 	f.StringVar(&o.to, "to", "", "volts to bleed down to (default 5V)")
 	f.StringVar(&o.amps, "amps", "", "welding current, for ripple and heat: 90")
+	f.StringVar(&o.acLoaded, "ac-loaded", "", "AC of the tap while that current flows, by meter: 18")
 	f.StringVar(&o.duty, "duty", "", "duty cycle, for the mean heat: 20%")
 	f.StringVar(&o.mains, "hz", "", "mains (default 60)")
 	otherNames(f, map[string]string{"ac": "ac-volts", "capacitors": "farads", "bleeder": "ohms", "mains": "hz"}) // as machine rebuilt calls them
@@ -57,12 +58,17 @@ func (o smoothingOptions) reckon(r *reckoning) error {
 	}
 	r.only("duty", o.duty, o.amps != "", "the welding current too: --amps 90")
 	r.only("hz", o.mains, o.amps != "" && o.farads != "", "the mains count for the ripple only: --amps 90 --farads 0.1")
+	r.only("ac-loaded", o.acLoaded, o.amps != "" && o.farads != "", "it goes with the current and the capacitors: --amps 90 --farads 0.1")
 	r.only("to", o.to, o.ohms+o.bleedIn != "", "a bleeder or a time too: --ohms 100, --bleed-in 60s")
 	rms := r.volts("ac-volts", o.acVolts)
 	bank := source.Bank{Farads: r.measure("farads", o.farads, farads)}
 	n := r.measure("count", o.count, times)
 	ohm, in, to := r.measure("ohms", o.ohms, ohms), r.measure("bleed-in", o.bleedIn, seconds), r.volts("to", o.to)
 	i, duty, mains := r.amps("amps", o.amps), r.percent("duty", o.duty), r.measure("hz", o.mains, hertz)
+	sagged := r.volts("ac-loaded", o.acLoaded)
+	if r.err == nil && sagged > rms {
+		return procedures.Invalid("ac-loaded", o.acLoaded, "more than with no load", "the AC of the tap falls when the arc burns: measure it then")
+	}
 	if r.err == nil && (n != float64(int(n)) || n > 100) {
 		return procedures.Invalid("count", o.count, "not a number of capacitors", "accepted: 1 to 100")
 	}
@@ -88,11 +94,12 @@ func (o smoothingOptions) reckon(r *reckoning) error {
 		}
 	}
 	if i != 0 {
-		if err := o.loaded(r, rms, bank, i, duty, mains); err != nil {
+		if err := o.loaded(r, rms, sagged, bank, i, duty, mains); err != nil {
 			return err
 		}
 	}
-	if c, ok := caution.StoredCharge(procedures.Machine{Rebuilt: true}); ok {
+	built := procedures.Rebuild{ACVolts: rms, Farads: bank.Farads * float64(bank.Count), BleedOhms: ohm} // waits for this bleeder, not for one unknown
+	if c, ok := caution.StoredCharge(procedures.Machine{Rebuilt: true, Rebuild: &built}); ok {
 		r.Cautions = append([]caution.Caution{c}, r.Cautions...)
 	}
 	r.firstComes()
@@ -133,7 +140,7 @@ func (o smoothingOptions) volts(r *reckoning, rms procedures.Volts) (procedures.
 		}
 	}
 	r.add("mean DC without capacitors, at welding current", exact(float64(loaded.Mean), "V", rule("bridge-average")),
-		r.equals("2 x peak / pi - 2 x diode drop", fmt.Sprintf("2 x %s V / pi - 2 x %s V", put(float64(peak)), put(float64(dropLoaded))), float64(loaded.Mean), "V"))
+		r.equals("2 x peak / pi - 2 x diode drop", fmt.Sprintf("2 x %s V / pi - 2 x %s V", put(float64(peak)), put(float64(dropLoaded))), float64(loaded.Mean), "V")).Note = "from the AC that you gave: with the arc burning the tap's AC is far lower, and so is this"
 	return idle.NoLoad, nil
 }
 
@@ -205,9 +212,9 @@ func (r *reckoning) residual(b source.Bank, ohm float64) error {
 }
 
 // loaded answers ripple, volts and heat at welding current.
-func (o smoothingOptions) loaded(r *reckoning, rms procedures.Volts, b source.Bank, i procedures.Amps, duty procedures.Percent, mains float64) error {
+func (o smoothingOptions) loaded(r *reckoning, rms, sagged procedures.Volts, b source.Bank, i procedures.Amps, duty procedures.Percent, mains float64) error {
 	if b.Farads != 0 {
-		if err := o.ripple(r, rms, b, i, mains); err != nil {
+		if err := o.ripple(r, rms, sagged, b, i, mains); err != nil {
 			return err
 		}
 	}
@@ -228,8 +235,15 @@ func (o smoothingOptions) loaded(r *reckoning, rms procedures.Volts, b source.Ba
 	return nil
 }
 
-func (o smoothingOptions) ripple(r *reckoning, rms procedures.Volts, b source.Bank, i procedures.Amps, mains float64) error {
-	loaded, err := source.Bridge(rms, dropLoaded)
+// ripple answers the ripple, and the mean volts where the AC under load was measured:
+// a tap falls by a third and more when the arc burns, so that its no-load volts would
+// be volts that no arc ever sees.
+func (o smoothingOptions) ripple(r *reckoning, rms, sagged procedures.Volts, b source.Bank, i procedures.Amps, mains float64) error {
+	of := rms
+	if sagged != 0 {
+		of = sagged
+	}
+	loaded, err := source.Bridge(of, dropLoaded)
 	if err != nil {
 		return err
 	}
@@ -239,13 +253,20 @@ func (o smoothingOptions) ripple(r *reckoning, rms procedures.Volts, b source.Ba
 		return err
 	}
 	f := r.add("ripple at that current, peak to peak", s.Ripple, r.equals("amps / (2 x mains x farads)", fmt.Sprintf("%s A / (2 x %s Hz x %s F)", put(float64(i)), put(mains), put(c)), s.Ripple.Value, "V"))
+	const mean = "mean DC at that current"
 	if s.Small {
 		f.Note = sentence(f.Note, "the true ripple is somewhat less: the capacitors are charged for part of each half wave")
-		r.add("mean DC at that current", exact(float64(s.Mean), "V", rule("ripple")),
-			r.equals("peak - 2 x diode drop - ripple / 2", fmt.Sprintf("%s V - 2 x %s V - %s V / 2", put(float64(loaded.NoLoad+2*dropLoaded)), put(float64(dropLoaded)), put(s.Ripple.Value)), float64(s.Mean), "V")).Note = "if the tap held its no-load volts, which it does not quite"
 	} else {
 		f.Text = "at most " + r.sayOne(s.Ripple.Value, "V")
-		r.words("mean DC at that current", "none given: the ripple is too large against the peak for this formula; measure it", arc.Value{}, "").given = false
+	}
+	switch {
+	case !s.Small:
+		r.words(mean, "none given: the ripple is too large against the peak for this formula; measure it", arc.Value{}, "").given = false
+	case sagged == 0:
+		r.words(mean, "none given: the AC of the tap falls far when the arc burns, by a third and more on a small machine. Measure it then: --ac-loaded 18", arc.Value{}, "").given = false
+	default:
+		r.add(mean, exact(float64(s.Mean), "V", rule("ripple")),
+			r.equals("peak - 2 x diode drop - ripple / 2", fmt.Sprintf("%s V - 2 x %s V - %s V / 2", put(float64(loaded.NoLoad+2*dropLoaded)), put(float64(dropLoaded)), put(s.Ripple.Value)), float64(s.Mean), "V")).Note = "from the AC that you measured under load, by ideal charging: the true mean is somewhat less"
 	}
 	current, err := source.CheckRippleCurrent(i, 0)
 	if err != nil {

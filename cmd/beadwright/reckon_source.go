@@ -134,7 +134,7 @@ alone only the input current is estimated; the code reckons from the plate.`,
 	f.StringVar(&o.outlet, "outlet", "", "5-15R, 5-20R, L5-30R, TT-30R")
 	f.StringVar(&o.amps, "amps", "", "output current, for an estimate: 70")
 	f.StringVar(&o.volts, "volts", "", "output volts, for an estimate: 17")
-	f.StringVar(&o.input, "input", "", "wall supply, for an estimate: 120V")
+	f.StringVar(&o.input, "input", "", "wall supply, for an estimate (default 120V)")
 	f.StringVar(&o.machine, "machine", "", "the machine's name (default the one in use)")
 	return a.sum(cmd, func(ctx context.Context, r *reckoning, _ []string) error {
 		m := procedures.Machine{}
@@ -224,8 +224,11 @@ func (o supplyOptions) estimate(r *reckoning) procedures.Amps {
 		r.need("input-amps", o.inputAmps, "from the plate: --input-amps 20A --duty 20%", "or an estimate from the output: --amps 70 --volts 17 --input 120V")
 	}
 	r.need("volts", o.volts, "output volts: --volts 17")
-	r.need("input", o.input, "wall supply: --input 120V")
 	i, v, line := r.amps("amps", o.amps), r.volts("volts", o.volts), r.volts("input", o.input)
+	if line == 0 && r.err == nil {
+		line = 120
+		r.assume("120 V supply")
+	}
 	if r.err != nil {
 		return 0
 	}

@@ -192,9 +192,9 @@ func (r *reckoning) grade(s steel.Sample) error {
 			f.Low = &low
 		}
 	}
-	r.words("practical weldability group", string(g)+", "+why, v, "")
+	r.words("practical weldability group", string(g)+", "+why, v, "").given = g != steel.Unknown
 	if s.Sheet == nil {
-		r.uncovered(maximaWords(), "your piece of steel: only its mill sheet or a coupon tells")
+		r.uncovered(maximaWords(s.Steel), "your piece of steel: only its mill sheet or a coupon tells")
 	}
 	switch g {
 	case steel.III, steel.Out, steel.Unknown:
@@ -203,15 +203,13 @@ func (r *reckoning) grade(s steel.Sample) error {
 	return nil
 }
 
-// maximaWords says why printed maxima are not summed, by the plainest example.
-func maximaWords() string {
-	s, err := steel.Find("a992")
-	if err != nil {
-		return ""
-	}
+// maximaWords says why printed maxima are not summed, and what the sum would be where
+// the grade's own standard stops it short of that.
+func maximaWords(s data.Steel) string {
+	const why = "printed maxima are not summed: they are ceilings for single elements and no heat of steel reaches all at once"
 	ce, err := steel.Composition{C: s.CMax, Mn: s.MnMax, Si: s.SiMax, Cr: s.CrMax, Mo: s.MoMax, Ni: s.NiMax, Cu: s.CuMax, V: s.VMax}.CE(steel.IIW)
-	if err != nil {
-		return ""
+	if err != nil || s.CEHigh == 0 || s.CEFormula != string(steel.IIW) || ce.Value <= s.CEHigh {
+		return why
 	}
-	return fmt.Sprintf("printed maxima are not summed: they are ceilings for single elements and no heat of steel reaches all at once. Those of %s would come to %.2f %%, while its standard stops the whole at %.2f %%", s.Name, ce.Value, s.CEHigh)
+	return why + fmt.Sprintf(". Those of %s would come to %.2f %%, while its standard stops the whole at %.2f %%", s.Name, ce.Value, s.CEHigh)
 }

@@ -101,9 +101,15 @@ func (o wireOptions) deposition(w procedures.Wire, s procedures.MPerMin, r *reck
 	if err != nil {
 		return err
 	}
-	_, err = r.try("deposition while the arc burns", dep, nil, r.equalsMetric("wire speed x weight of the wire x efficiency x 60 / 1000",
-		fmt.Sprintf("%s m/min x %s g/m x %s / 100 x 60 / 1000", put(float64(s)), put(mass.Value), put(eff.Value)), dep.Value, "kg/h"))
-	return err
+	if _, err = r.try("deposition while the arc burns", dep, nil, r.equalsMetric("wire speed x weight of the wire x efficiency x 60 / 1000",
+		fmt.Sprintf("%s m/min x %s g/m x %s / 100 x 60 / 1000", put(float64(s)), put(mass.Value), put(eff.Value)), dep.Value, "kg/h")); err != nil {
+		return err
+	}
+	if sheet, ok := arc.PrintedDeposition(w, s); ok {
+		r.add("deposition as its data sheet prints it", sheet, "table of the wire's data sheet, straight between its rows").Note =
+			"the sheet reads like a solid wire, which a cored one is not; so the figure above stays by the wire's weight, and its span reaches to this one. Weigh a coupon before and after, and you know"
+	}
+	return nil
 }
 
 // weld answers the weld metal, wire and arc time of a fillet.

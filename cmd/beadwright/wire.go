@@ -72,7 +72,12 @@ func noSub(name string) cobra.PositionalArgs {
 		for _, c := range cmd.Commands() {
 			names = append(names, c.Name())
 		}
-		return &usageError{err: fmt.Errorf("%s %q is not something it does", name, args[0]), hints: []string{"accepted: " + name + " " + strings.Join(names, ", "+name+" ")}}
+		var hints []string
+		cmd.SuggestionsMinimumDistance = 2
+		if near := cmd.SuggestionsFor(args[0]); len(near) > 0 {
+			hints = append(hints, "did you mean: "+cmd.CommandPath()+" "+strings.Join(near, ", "+cmd.CommandPath()+" "))
+		}
+		return &usageError{err: fmt.Errorf("%s %q is not something it does", name, oneLine(args[0])), hints: append(hints, "accepted: "+name+" "+strings.Join(names, ", "+name+" "))}
 	}
 }
 

@@ -82,6 +82,12 @@ func TestDeposition(t *testing.T) {
 	if cored.High != plain.Value || cored.Value >= plain.Value || cored.Note == "" {
 		t.Errorf("a cored wire is lighter: %+v, %+v", cored, plain)
 	}
+	if p, ok := arc.PrintedDeposition(wire("E71T-11", 0.035, ""), procedures.InchesPerMin(90)); !ok || math.Abs(p.Value-1.3*0.45359237) > 1e-9 { // its data sheet, row of 90 in/min
+		t.Errorf("printed deposition %+v, %v", p, ok)
+	}
+	if p, ok := arc.PrintedDeposition(wire("E71T-GS", 0.030, ""), procedures.InchesPerMin(90)); ok {
+		t.Errorf("no sheet prints %+v", p)
+	}
 	if g, err := arc.DepositionMeasured(95, 60); err != nil || math.Abs(g-5.7) > 1e-9 { // filler-metal handbook
 		t.Errorf("measured %v, %v", g, err)
 	}

@@ -77,7 +77,7 @@ func Deposition(w procedures.Wire, s procedures.MPerMin) (Value, error) {
 		Value: perHour(mass.Value, eff.Value), Low: perHour(mass.Low, eff.Low), High: perHour(mass.High, eff.High),
 		Unit: "kg/h", Basis: Weakest(data.Computed, mass.Basis, eff.Basis), Source: Together(mass.Source, eff.Source), Note: mass.Note,
 	}
-	if printed, ok := printedDeposition(w, s); ok {
+	if printed, ok := PrintedDeposition(w, s); ok {
 		out.Low, out.High = min(out.Low, printed.Value), max(out.High, printed.Value)
 		out.Source = Together(out.Source, printed.Source)
 		out.Note = fmt.Sprintf("its data sheet prints %.2g kg/h, which reads like a solid wire; %s", printed.Value, mass.Note)
@@ -87,8 +87,9 @@ func Deposition(w procedures.Wire, s procedures.MPerMin) (Value, error) {
 
 const kgPerLb = 0.45359237
 
-// printedDeposition interpolates the deposition column of a data sheet, in kg/h.
-func printedDeposition(w procedures.Wire, s procedures.MPerMin) (Value, bool) {
+// PrintedDeposition interpolates the deposition column of the wire's data sheet, in
+// kg/h; ok is false where none is printed for the wire, or not at that wire speed.
+func PrintedDeposition(w procedures.Wire, s procedures.MPerMin) (Value, bool) {
 	size, _ := tradeSize(w.Diameter)
 	out := Value{Unit: "kg/h", Basis: data.Printed}
 	var points []point
@@ -103,6 +104,7 @@ func printedDeposition(w procedures.Wire, s procedures.MPerMin) (Value, bool) {
 		return Value{}, false
 	}
 	out.Value = c.at(s.InchesPerMin())
+	out.Low, out.High = out.Value, out.Value
 	return out, true
 }
 

@@ -14,7 +14,8 @@
 //	Energy, EnergyFromJoules, EnergyFromPower    arc energy (the US codes call it heat input)
 //	HeatInput, HeatInputWith, ThermalEfficiency  heat input of EN 1011-1, with its factor k
 //	WireMass, DepositionEfficiency, Deposition,
-//	DepositionMeasured, EfficiencyMeasured       what melts and what stays
+//	PrintedDeposition, DepositionMeasured,
+//	EfficiencyMeasured                           what melts and what stays
 //	BeadArea, Leg, TravelFor, TravelForLeg       bead size by volume balance; the pace for a wanted size
 //	Travel, SayTravel                            pace from a stopwatch, and in words: 4 in in 24 s
 //	Within, Weakest, Together                    what the sister packages share

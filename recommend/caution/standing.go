@@ -100,7 +100,11 @@ func eyes(p procedures.Process, amps procedures.Amps) Caution {
 		return c
 	}
 	begin := ""
-	if e.Suggested > e.Minimum {
+	switch {
+	case e.Practice:
+		begin = fmt.Sprintf(" and none is suggested in print; %d or 10 is where people begin", e.Suggested)
+		c.Source = append(c.Source, "CP")
+	case e.Suggested > e.Minimum:
 		begin = fmt.Sprintf(", and %d is the usual place to begin", e.Suggested)
 	}
 	c.Text = fmt.Sprintf("Hood down before the arc: at about %.0f A the rule asks for shade %d at the least%s. Start too dark to see the pool and come down, never below the rule.",

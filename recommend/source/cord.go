@@ -47,6 +47,7 @@ type CordLoss struct {
 	Arc     procedures.Volts   // about what the arc loses: the same share of the arc volts
 	Allowed arc.Value          // A that the cord may carry all the time
 	Caution string             // "" where nothing is wrong
+	Stop    bool               // more than rests between beads make good: not with this cord
 }
 
 // Limits on the cord's share of the supply: 3 % is the NEC's suggestion for a
@@ -78,9 +79,16 @@ func CordDrop(cord procedures.Cord, primary procedures.Amps, supply, arcVolts pr
 	if out.Allowed, err = CordAmpacity(cord.AWG, 2); err != nil {
 		out.Allowed = arc.Value{} // heavier than the cord table: nothing to compare with
 	}
+	over := 0.0
+	if out.Allowed.Value > 0 {
+		over = float64(primary) / out.Allowed.Value
+	}
+	rated := fmt.Sprintf("the cord is rated for %.0f A all the time and the machine draws %.3g A with the arc on", out.Allowed.Value, float64(primary))
 	switch {
-	case out.Allowed.Value > 0 && float64(primary) > out.Allowed.Value:
-		out.Caution = fmt.Sprintf("the cord is rated for %.0f A all the time and the machine draws %.0f A with the arc on: a heavier cord, or none", out.Allowed.Value, float64(primary))
+	case over > cordRests:
+		out.Stop, out.Caution = true, "do not weld through this cord: "+rated+", which rests do not make good. A heavier cord, or none"
+	case over > 1:
+		out.Caution = rated + ": only with more rest than arc. Unroll it, feel it after each bead, and stop when it is warm; a heavier cord is better"
 	case share > dropWeak:
 		out.Caution = fmt.Sprintf("the cord takes %.1f %% of the supply: about %.1f V less at the arc; shorter or heavier", float64(share), float64(out.Arc))
 	case share > dropSuggested:

@@ -129,15 +129,17 @@ func TestCord(t *testing.T) {
 		amps   procedures.Amps
 		words  string
 		silent bool
+		stop   bool
 	}{
-		{10, 20, 20, "", true},                             // 1 % of 120 V
-		{12, 50, 20, "more than the 3 % suggested", false}, // 3.3 %
-		{14, 50, 18, "more than the 3 % suggested", false}, // 4.7 %
-		{16, 50, 20, "heavier cord", false},                // 13 A cord
-		{6, 300, 30, "of the supply", false},               // heavier than the cord table
+		{10, 20, 20, "", true, false},                             // 1 % of 120 V
+		{12, 50, 20, "more than the 3 % suggested", false, false}, // 3.3 %
+		{14, 50, 18, "more than the 3 % suggested", false, false}, // 4.7 %
+		{14, 50, 20, "feel it after each bead", false, false},     // 18 A cord: a ninth over
+		{16, 50, 20, "heavier cord", false, true},                 // 13 A cord: half over, as the page of the circuit says
+		{6, 300, 30, "of the supply", false, false},               // heavier than the cord table
 	} {
 		l, err := source.CordDrop(procedures.Cord{AWG: c.awg, Length: feet(c.ft)}, c.amps, 120, 18)
-		if err != nil || (l.Caution == "") != c.silent {
+		if err != nil || (l.Caution == "") != c.silent || l.Stop != c.stop {
 			t.Errorf("%+v: %+v, %v", c, l, err)
 			continue
 		}
@@ -212,9 +214,9 @@ func TestShade(t *testing.T) {
 		p              procedures.Process
 		i              procedures.Amps
 		least, suggest int
-	}{{procedures.FCAWS, 59.9, 7, 7}, {procedures.FCAWS, 60, 10, 11}, {procedures.GMAW, 160, 10, 12}, {procedures.SMAW, 60, 8, 10}, {procedures.SMAW, 250, 11, 14}, {"141", 50, 8, 12}} {
+	}{{procedures.FCAWS, 59.9, 7, 9}, {procedures.SMAW, 40, 7, 9}, {procedures.FCAWS, 60, 10, 11}, {procedures.GMAW, 160, 10, 12}, {procedures.SMAW, 60, 8, 10}, {procedures.SMAW, 250, 11, 14}, {"141", 50, 8, 12}} {
 		e, err := source.Shade(c.p, c.i)
-		if err != nil || e.Minimum != c.least || e.Suggested != c.suggest || e.Note == "" || len(e.Source) == 0 {
+		if err != nil || e.Minimum != c.least || e.Suggested != c.suggest || e.Practice != (c.least == 7) || e.Note == "" || len(e.Source) == 0 {
 			t.Errorf("%+v: %+v, %v", c, e, err)
 		}
 	}
