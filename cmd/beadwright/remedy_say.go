@@ -12,6 +12,9 @@ import (
 
 // printAdvice says the one next step first, then what stands behind it.
 func (a *app) printAdvice(o advised, units procedures.Units) {
+	if o.Failed != "" {
+		a.line("FAILED", sentenceOf(o.weld.Mark+" failed: "+o.Failed))
+	}
 	a.line("NEXT", nextLine(o))
 	if o.Then != nil {
 		a.line("THEN", "on the bead after, if it still wants it, one change: "+o.Then.Text+".")

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"beadwright/procedures"
 	"beadwright/recommend"
@@ -28,6 +29,7 @@ type Advice struct {
 	Symptoms  []Named    `json:"symptoms"`  // what it is called
 	Signs     []Named    `json:"signs"`     // good signs: they say nothing of what a bead bears
 	Weld      string     `json:"weld"`      // mark of the bead it is about; "": none
+	Failed    string     `json:"failed"`    // which test of it failed, or that it failed in use; "": neither
 	Causes    []Cause    `json:"causes"`    // in the order in which to look, settings last
 	Step      *Step      `json:"step"`      // the one next step; nil where no settings are given on purpose
 	Then      *Step      `json:"then"`      // the setting that may follow on the bead after; nil: none
@@ -55,11 +57,12 @@ func (a Advice) Refused() bool { return a.Next.Verdict == recommend.Refused }
 // lie behind them, then one next step.
 //
 // The step is a setting where the symptoms point to one side; it is then the one
-// that [recommend.Suggest] gives for the bead's job, with the symptoms written
-// down (an unrated bead counts as 3). It is a look at clamp and tip instead where
-// an earlier bead came out good at the very same setting, and where suggest moves
-// the other way a fresh bead at its setting. Without a bead the step is an eighth
-// of the wire speed.
+// that [recommend.Suggest] gives for the bead's job, or a step of a quarter on the way
+// there, with the symptoms written down (an unrated bead counts as 3). It is a look
+// at clamp and tip instead where an earlier bead came out good at the very same
+// setting, and where suggest moves the other way: no step makes a symptom worse.
+// Without a bead, and where suggest would rather have another tap, it is an eighth of
+// the wire speed.
 //
 // Errors: [*procedures.InvalidError] where the job cannot be.
 func Advise(r Request) (Advice, error) {
@@ -74,8 +77,8 @@ func Advise(r Request) (Advice, error) {
 	if r.Weld == nil {
 		a.Next, _ = recommend.Suggest(r.Ask, nil) // for the gate alone: no job is complete here
 	} else {
-		a.Weld = r.Weld.Mark
-		logged := append(FromTests(r.Weld.Outcome.Tests), r.Weld.Outcome.Symptoms...)
+		a.Weld, a.Failed = r.Weld.Mark, failed(*r.Weld)
+		logged := slices.Concat(FromTests(r.Weld.Outcome.Tests), procedures.Hear(r.Weld.Outcome.InUse).Symptoms, r.Weld.Outcome.Symptoms)
 		if len(keys) == 0 && len(r.Signs) == 0 {
 			keys = logged
 		}
@@ -104,12 +107,35 @@ func Advise(r Request) (Advice, error) {
 		a.Test = fused(w, keys)
 	}
 	keys = gravest(keys)
-	a.Causes = Causes(keys, process)
+	if a.Causes = Causes(keys, process); len(keys) == 0 && a.Failed != "" {
+		a.Causes = Causes([]string{unexplained}, process)
+	}
 	a.choose(r, keys)
 	if len(a.Symptoms) == 0 && len(a.Signs) == 0 {
 		a.Questions = Questions()
 	}
 	return a, nil
+}
+
+// unexplained is what a failure without a symptom is taken for, as suggest does.
+const unexplained = "lack-of-fusion"
+
+// failed says what failed of a weld.
+func failed(w procedures.Weld) string {
+	var parts []string
+	if when := w.Outcome.FailedInUse; !when.IsZero() {
+		text := "in use, " + when.Format(time.DateOnly)
+		if w.Outcome.InUse != "" {
+			text += " (" + w.Outcome.InUse + ")"
+		}
+		parts = append(parts, text)
+	}
+	for _, t := range w.Outcome.Tests {
+		if !t.Passed {
+			parts = append(parts, t.Kind+" test ("+t.Result+")")
+		}
+	}
+	return strings.Join(parts, "; ")
 }
 
 // Names are the trade terms and plain words of what was heard.
@@ -187,8 +213,15 @@ func (a *Advice) choose(r Request, keys []string) {
 	}
 	w := *r.Weld
 	set := w.Settings
-	next, made := setting(w, a.Next, m, wish, units)
+	next, made := setting(w, a.Next, m, keys, units)
+	tap := next.Change == "tap" && made == back
 	switch {
+	case len(keys) == 0 && a.Failed != "":
+		a.Step = &Step{Kind: Ask, Text: "look at the broken face of " + w.Mark + " and say what it shows: flat and shiny with a straight edge, holes, or glassy black", Source: []string{"CP"}}
+		if cold, made := setting(w, a.Next, m, []string{unexplained}, units); made == moves {
+			a.Then = &cold
+		}
+		return
 	case len(keys) == 0 && (w.Outcome.Good() || len(a.Signs) > 0 && w.Outcome.Rating >= 3):
 		a.Step = &Step{Kind: Keep, Text: "change nothing: weld the same once more, and break one", Source: []string{"CP"}}
 	case len(keys) == 0 && a.Compared.Coupon != nil:
@@ -203,9 +236,13 @@ func (a *Advice) choose(r Request, keys []string) {
 	case wish != 0 && made == moves && !grave(keys):
 		a.Step, a.Then = &next, wireAfter(next, a.Next, m, units)
 		return
-	case wish != 0 && made == back && w.Outcome.Rating <= 3 && !grave(keys):
-		a.Step = &Step{Kind: Anew, To: next.To, Source: []string{}, Text: "weld one fresh bead at what suggest says today, " +
-			procedures.FormatWireSpeed(next.To.WireSpeed, units) + atMark(next.To) + ": your other beads outweigh this one"}
+	case wish != 0 && tap && !grave(keys):
+		a.Step = a.first(set, wish, units)
+		return
+	case wish != 0 && made == back && a.check() != nil && !grave(keys):
+		s := sized(*a.check(), set, units)
+		s.Text = "your other beads outweigh this one, so leave the settings alone: " + s.Text
+		a.Step = &s
 		return
 	case w.Job.Process == procedures.SMAW && !grave(keys):
 		a.Step = a.first(set, wish, units)

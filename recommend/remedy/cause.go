@@ -69,8 +69,17 @@ func late(c Cause) int {
 func FromTests(tests []procedures.Test) []string {
 	var keys []string
 	for _, t := range tests {
-		if key := shown[t.Result]; !t.Passed && key != "" && !slices.Contains(keys, key) {
-			keys = append(keys, key)
+		if t.Passed {
+			continue
+		}
+		found := procedures.Hear(t.Result).Symptoms
+		if key := shown[t.Result]; key != "" {
+			found = []string{key}
+		}
+		for _, key := range found {
+			if !slices.Contains(keys, key) {
+				keys = append(keys, key)
+			}
 		}
 	}
 	return keys

@@ -92,6 +92,9 @@ func cameOf(a, b procedures.Outcome) string {
 	default:
 		parts = append(parts, fmt.Sprintf("rating %d to %d", a.Rating, b.Rating))
 	}
+	if now := failed(procedures.Weld{Outcome: b}); now != "" {
+		parts = append(parts, "FAILED "+now)
+	}
 	for _, s := range a.Symptoms {
 		if !slices.Contains(b.Symptoms, s) {
 			parts = append(parts, s+" gone")

@@ -15,13 +15,13 @@ const (
 	Keep Kind = "keep" // nothing is wrong: change nothing
 	Ask  Kind = "ask"  // nothing is known: answer the questions
 	Part Kind = "part" // weld the coupon that tells changes apart
-	Anew Kind = "anew" // one fresh bead at what suggest says, before anything is changed
 )
 
 // Sizes of a step where no suggestion gives one; common practice, no source. The
 // eighth of the wire is the coaching rule of package learn.
 const (
 	wireStep      = 12.0 // percent of the wire speed
+	longestStep   = 25.0 // percent of the wire speed, where a suggestion lies farther off
 	currentStep   = 10.0 // percent of a covered electrode's current
 	paceStep      = 20.0 // percent of the pace
 	extensionStep = procedures.MM(3.175)
@@ -65,7 +65,7 @@ func pointOf(s procedures.Settings, m procedures.Machine) *Point {
 // step after that of the tap; nil where it is the one that the wire has.
 func wireAfter(tap Step, next recommend.Suggestion, m procedures.Machine, units procedures.Units) *Step {
 	w := procedures.Weld{Settings: procedures.Settings{Tap: next.Settings.Tap, WireSpeed: tap.To.WireSpeed}}
-	s, made := setting(w, next, m, 0, units)
+	s, made := setting(w, next, m, nil, units)
 	if made != moves || tap.Change != "tap" {
 		return nil
 	}
@@ -82,10 +82,28 @@ const (
 	hair              // it moves by less than the marks of the knob can show
 )
 
-// setting is the step from a weld's settings to those that suggest gives next. wish
-// is the side that the symptoms speak for: +1 more wire, -1 less, 0 either. The step
-// holds where it [moves].
-func setting(w procedures.Weld, next recommend.Suggestion, m procedures.Machine, wish int, units procedures.Units) (s Step, made move) {
+// against reports whether a step makes a symptom worse: a tap up what is too hot or
+// too little wire for the volts, more wire what is too hot or too much of it, and the
+// other way round.
+func (s Step) against(keys []string) bool {
+	up := map[string]int{"up": 1, "down": -1}[s.Direction]
+	for _, k := range keys {
+		y, _ := procedures.FindSymptom(k)
+		feed := y.Feed
+		if s.Change == "tap" {
+			feed = -feed
+		}
+		if up*y.Heat > 0 || up*feed > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// setting is the step from a weld's settings to those that suggest gives next, no
+// farther than the longest step. keys are the symptoms, and the step holds where it
+// [moves]: never so that one of them gets worse.
+func setting(w procedures.Weld, next recommend.Suggestion, m procedures.Machine, keys []string, units procedures.Units) (s Step, made move) {
 	if !next.Given() || next.Settings.WireSpeed <= 0 {
 		return s, stays
 	}
@@ -103,6 +121,9 @@ func setting(w procedures.Weld, next recommend.Suggestion, m procedures.Machine,
 		} else {
 			s.Text += fmt.Sprintf(", wire speed %s%s", procedures.FormatWireSpeed(b.WireSpeed, units), atMark(b))
 		}
+		if s.against(keys) {
+			return s, back
+		}
 		return s, moves
 	}
 	s.Change = "wire-speed"
@@ -111,22 +132,31 @@ func setting(w procedures.Weld, next recommend.Suggestion, m procedures.Machine,
 		return s, moves
 	}
 	by := float64(b.WireSpeed/a.WireSpeed) - 1
-	switch {
-	case math.Abs(by) < unmoved:
-		return s, stays
-	case wish != 0 && by*float64(wish) < 0:
-		return s, back
-	}
-	s.Direction, s.Percent = "up", procedures.Percent(math.Round(1000*by)/10)
+	s.Direction = "up"
 	if by < 0 {
 		s.Direction = "down"
 	}
+	switch {
+	case math.Abs(by) < unmoved:
+		return s, stays
+	case s.against(keys):
+		return s, back
+	}
+	far := ""
+	if 100*math.Abs(by) > longestStep+0.5 {
+		far = ": a step on the way to " + procedures.FormatWireSpeed(b.WireSpeed, units) + ", which suggest gives"
+		by = math.Copysign(longestStep/100, by)
+		to := procedures.Settings{Tap: b.Tap, WireSpeed: a.WireSpeed * procedures.MPerMin(1+by), How: map[string]procedures.How{}}
+		b = pointOf(to, m)
+		s.To = b
+	}
+	s.Percent = procedures.Percent(math.Round(1000*by) / 10)
 	own := markSpeed(m, b)
 	if a.Knob != nil && b.Knob != nil && (*a.Knob == *b.Knob || own > 0 && math.Abs(float64(own/a.WireSpeed)-1) > overshoot*math.Abs(by)) {
 		s.Text = fmt.Sprintf("leave the knob at %s: suggest wants %.0f %% %s wire, and that is less than its marks can show", procedures.FormatKnob(*a.Knob), 100*math.Abs(by), map[bool]string{true: "more", false: "less"}[by > 0])
 		return s, hair
 	}
-	s.Text = fmt.Sprintf("wire speed %s %.0f %%, from %s to %s", s.Direction, 100*math.Abs(by), procedures.FormatWireSpeed(a.WireSpeed, units), procedures.FormatWireSpeed(b.WireSpeed, units)) + marks(a, b)
+	s.Text = fmt.Sprintf("wire speed %s %.0f %%, from %s to %s", s.Direction, 100*math.Abs(by), procedures.FormatWireSpeed(a.WireSpeed, units), procedures.FormatWireSpeed(b.WireSpeed, units)) + marks(a, b) + far
 	if a.Knob != nil && own > 0 && math.Abs(float64(own/b.WireSpeed)-1) > apart {
 		s.Text += fmt.Sprintf("; the mark itself gives %s", procedures.FormatWireSpeed(own, units))
 	}

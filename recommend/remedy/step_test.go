@@ -35,7 +35,7 @@ func TestStepByMarks(t *testing.T) {
 		}
 		w := procedures.Weld{Settings: procedures.Settings{Tap: "high", Knob: c.a, WireSpeed: ipm(c.from)}}
 		next := recommend.Suggestion{Verdict: recommend.Inside, Settings: procedures.Settings{Tap: "high", Knob: c.b, WireSpeed: ipm(c.to)}}
-		s, made := setting(w, next, machine, 1, procedures.US)
+		s, made := setting(w, next, machine, []string{"cold-bead"}, procedures.US)
 		if made != c.made || !strings.Contains(s.Text, c.says) {
 			t.Errorf("%s: %d, %q", c.name, made, s.Text)
 		}
