@@ -1,6 +1,7 @@
 package web
 
 import (
+	"net/url"
 	"strings"
 	"testing"
 )
@@ -24,4 +25,87 @@ func TestDangerOnThePage(t *testing.T) {
 	if _, page := v.get("/remedy?q=the+weld+fell+off"); !strings.Contains(text(page), "incomplete fusion") {
 		t.Error("a weld that fell off has no remedy")
 	}
+}
+
+// before fails unless the page says each of these, in this order.
+func before(t *testing.T, what, page string, order ...string) {
+	t.Helper()
+	rest := text(page)
+	for _, want := range order {
+		at := strings.Index(rest, want)
+		if at < 0 {
+			t.Errorf("%s: no %q where it should be, in: %s", what, want, text(page))
+			return
+		}
+		rest = rest[at+len(want):]
+	}
+}
+
+// A danger written down with a weld is answered on the page that saves it, before
+// anything else, and stays in the way until another weld is logged.
+func TestDangerInALog(t *testing.T) {
+	for _, said := range []url.Values{{"rating": {"1"}, "symptom": {"shock"}}, {"rating": {"3"}, "note": {"smoke from the plug"}}} {
+		b := furnished(t)
+		v := visit(t, b)
+		_, page := v.get("/log")
+		form := fields(page)
+		for k, list := range said {
+			form[k] = list
+		}
+		_, next, body := v.post("/log", form)
+		_, page = v.get(next)
+		before(t, "saved "+body, page, "Saved A3", "STOP. Not one more bead yet.", "plug out", "paint it on the coupon", "What to do now", "Log the next one")
+		if strings.Contains(page, `class="key main" href="/log"`) {
+			t.Error("the big key goes on to the next bead")
+		}
+		for _, at := range []string{"/?q=1%2F8+mild+tee+flat", "/remedy?q=spatter"} {
+			_, page = v.get(at)
+			before(t, at, page, "STOP. A3 told of a danger", "A3")
+		}
+		b.must(t, "log", "--rating=4")
+		if _, page = v.get("/?q=1%2F8+mild+tee+flat"); strings.Contains(text(page), "told of a danger") {
+			t.Error("the danger of an earlier weld is still in the way")
+		}
+	}
+}
+
+// What can hurt on this job, and on this machine, comes before the setting and
+// before the key that leads on.
+func TestCautionsComeFirst(t *testing.T) {
+	b := furnished(t)
+	v := visit(t, b)
+	charge := "holds a charge. Unplug, wait, measure below 5 V"
+	for at, order := range map[string][]string{
+		"/?q=1%2F8+mild+lap+flat&for=exhaust+on+my+truck":       {charge, "disconnect the battery", "Tap (heat switch)", "Log this weld"},
+		"/?joint=lap&thickness=1%2F8&metal=paint&position=flat": {charge, "paint", "Tap (heat switch)", "Log this weld"},
+		"/?q=1%2F8+mild+tee+for+a+stair+rail":                   {charge, "Ask first", "Tap (heat switch)", "Log this weld"},
+		"/log":                                                  {charge, "How did it turn out?"},
+		"/duty":                                                 {charge, "Arc clock"},
+		"/remedy?q=birdnest":                                    {charge, "Make it dead first", "plug out", "lift the roll"},
+		"/machine/shed":                                         {charge, "Run out next", "plug out"},
+	} {
+		_, page := v.get(at)
+		before(t, at, page, order...)
+	}
+	b = newShop(t)
+	b.must(t, "machine", "add", "shed", "--taps=low,high", "--output=ac")
+	v = visit(t, b)
+	_, page := v.get("/machine/shed")
+	before(t, "a machine as it was built", page, "Run it out for 10 seconds", "Switch the machine off before you cut")
+	b.must(t, "machine", "change", "--what=rectifier", "--output=dcen", "--rebuilt")
+	_, page = v.get("/machine/shed")
+	before(t, "one rebuilt", page, "Run it out for 10 seconds", "Switch off, plug out", "measure below 5 V", "then cut")
+}
+
+// A failed test is the one fact that counts, however pretty the bead.
+func TestFailedTestIsSaid(t *testing.T) {
+	v := visit(t, furnished(t))
+	_, page := v.get("/log")
+	form := fields(page)
+	form.Set("rating", "4")
+	form.Set("test", "break")
+	form.Set("result", "root line")
+	_, next, _ := v.post("/log", form)
+	_, page = v.get(next)
+	before(t, "saved", page, "Saved A3", "Break FAILED", "not melted in", "4 of 5: good, by eye")
 }

@@ -1,6 +1,8 @@
 package web
 
 import (
+	"html/template"
+	"maps"
 	"net/http"
 	"net/url"
 	"slices"
@@ -8,6 +10,7 @@ import (
 
 	"beadwright/procedures"
 	"beadwright/recommend"
+	"beadwright/recommend/caution"
 )
 
 // pick is one big button of a group, with a drawing of its own.
@@ -100,12 +103,14 @@ func (s *Server) askPage(w http.ResponseWriter, r *http.Request) {
 	all := s.machines(r)
 	p := page{Title: verdictWord(a.Verdict), Here: "ask", Charges: all.charges(a.Job.Machine)}
 	q.Del("for")
-	view := answerView{answer: a, Asked: q, Example: a.Job.Machine == ""}
+	view := answerView{answer: a, Asked: q, Example: a.Job.Machine == "", Said: saidOf(r.URL.Query(), a.Job)}
+	view.Purpose, view.Stripped = wayOn(a.Suggestion, r.URL.Query())
 	if a.Given() {
 		carry := s.measures(r).carryOver(a)
 		view.Log = "/log?" + carry.Encode()
 		http.SetCookie(w, &http.Cookie{Name: "asked", Value: carry.Encode(), Path: "/log", HttpOnly: true, SameSite: http.SameSiteStrictMode, MaxAge: 7 * 24 * 3600})
 		p.Title = "Set it so"
+		view.Before = s.unsettled(r, a.Job.Machine)
 	}
 	p.Body = view
 	s.show(w, r, http.StatusOK, "answer", p)
@@ -125,6 +130,49 @@ type answerView struct {
 	Log     string
 	Asked   url.Values // but for the use, which is to be said anew
 	Example bool       // no machine of one's own is written down
+	Said    string     // all that was asked, in words
+	Purpose bool       // what it is for might make a lesser matter of the stop
+	// Stripped is the same question with the coating gone, where that is the way on.
+	Stripped template.URL
+	Before   *procedures.Weld // the last weld of the machine, where it tells of a danger
+}
+
+// saidOf is all that was asked: what was typed, what was pressed, what it is for.
+func saidOf(q url.Values, j procedures.Job) string {
+	said := []string{strings.TrimSpace(q.Get("q"))}
+	for _, name := range []string{"thickness", "metal", "joint", "position"} {
+		said = append(said, strings.ReplaceAll(q.Get(name), "-", " "))
+	}
+	if use := strings.TrimSpace(q.Get("for")); use != "" {
+		said = append(said, "for "+use)
+	}
+	if text := strings.Join(slices.DeleteFunc(said, func(s string) bool { return s == "" }), " "); text != "" {
+		return text
+	}
+	return j.Said
+}
+
+// purposes are the stops that a plainly stated use can make a lesser matter of.
+var purposes = []string{"hitch", "lifting", "frame", "suspension", "wheel", "pressure", "roll-cage", "seat", "held-up"}
+
+// wayOn says which other question, if any, might not be refused: with the purpose
+// told, or with the coating off.
+func wayOn(s recommend.Suggestion, q url.Values) (purpose bool, stripped template.URL) {
+	var stops []string
+	for _, c := range s.Cautions {
+		if c.Level == caution.Stop {
+			stops = append(stops, c.Key)
+		}
+	}
+	all := func(keys []string) bool {
+		return len(stops) > 0 && !slices.ContainsFunc(stops, func(k string) bool { return !slices.Contains(keys, k) })
+	}
+	if all([]string{string(procedures.Galvanized)}) {
+		bare := maps.Clone(q)
+		bare.Set("q", strings.TrimSpace(q.Get("q")+" stripped"))
+		return false, template.URL(bare.Encode())
+	}
+	return all(purposes), ""
 }
 
 // Given reports whether there are settings.

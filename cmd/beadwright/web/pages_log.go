@@ -33,19 +33,20 @@ type logForm struct {
 }
 
 // Big is the setting in one short line of large type.
-func (f logForm) Big() string {
-	knob := f.Knob
+func (s setup) Big() string {
+	knob := s.Knob
 	if knob != "" && !strings.HasSuffix(knob, "third") {
 		knob = "knob " + knob
 	}
-	return joined(strings.ToUpper(f.Tap), knob)
+	return joined(strings.ToUpper(s.Tap), knob)
 }
 
 // savedView is a weld just written down.
 type savedView struct {
 	procedures.Weld
-	Stops []caution.Caution // of the stop list: kept as practice, and says nothing of the part
-	Photo string            // why the picture was not kept; "" it was, or there was none
+	Stops   []caution.Caution // of the stop list: kept as practice, and says nothing of the part
+	Dangers []trouble
+	Photo   string // why the picture was not kept; "" it was, or there was none
 }
 
 func (s *Server) logPage(w http.ResponseWriter, r *http.Request) {
@@ -250,7 +251,7 @@ func (s *Server) savedPage(w http.ResponseWriter, r *http.Request, mark string) 
 		return
 	}
 	s.show(w, r, http.StatusOK, "saved", page{Title: "Saved " + shown.Weld.Mark, Here: "log", Charges: s.machines(r).charges(shown.Weld.Job.Machine),
-		Body: savedView{shown.Weld, stopsOf(shown.Weld), plain(r.URL.Query().Get("photo"), 200)}})
+		Body: savedView{shown.Weld, stopsOf(shown.Weld), s.dangers(r, shown.Weld), plain(r.URL.Query().Get("photo"), 200)}})
 }
 
 // stopsOf says what of the stop list a weld's words touch.

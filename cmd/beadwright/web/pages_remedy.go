@@ -15,6 +15,7 @@ type coach struct {
 	Common   []symptom
 	Rare     []symptom
 	Answered bool
+	Before   *procedures.Weld // the last weld, where it tells of a danger; nil: it does not
 	Trouble  *failure
 }
 
@@ -56,6 +57,9 @@ func (s *Server) remedyPage(w http.ResponseWriter, r *http.Request) {
 			var shown struct{ Weld procedures.Weld }
 			if _, _, ok := s.do(r, "show", "--", v.Weld).read(&shown); ok {
 				p.Charges = s.machines(r).charges(shown.Weld.Job.Machine)
+				if len(v.Troubles) == 0 {
+					v.Before = s.unsettled(r, shown.Weld.Job.Machine)
+				}
 			}
 		}
 	}

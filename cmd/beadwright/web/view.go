@@ -1,6 +1,7 @@
 package web
 
 import (
+	"fmt"
 	"net/http"
 	"slices"
 	"strings"
@@ -18,15 +19,39 @@ type answer struct {
 	Sources     map[string]string `json:"sources"`
 }
 
+// trouble is a danger, or a question of the bench, with what to do.
+type trouble struct {
+	Grave bool
+	Do    []struct {
+		Text   string
+		Source []string
+	}
+}
+
+// dangers say what to do about a danger that a weld tells of; nil: it tells of none.
+func (s *Server) dangers(r *http.Request, w procedures.Weld) []trouble {
+	danger := w.Danger()
+	if danger == "" {
+		return nil
+	}
+	var a advice
+	_, _, _ = s.do(r, "remedy", "--", danger).read(&a)
+	return a.Troubles
+}
+
+// unsettled is the last weld of a machine where it tells of a danger; nil: it does
+// not. As long as nothing was welded since, nobody has shown that its cause is gone.
+func (s *Server) unsettled(r *http.Request, machine string) *procedures.Weld {
+	var found struct{ Welds []procedures.Weld }
+	if _, _, ok := s.do(r, append([]string{"find", "--limit=1"}, flag("machine", machine)...)...).read(&found); !ok || len(found.Welds) == 0 || found.Welds[0].Danger() == "" {
+		return nil
+	}
+	return &found.Welds[0]
+}
+
 // advice is what remedy says.
 type advice struct {
-	Troubles []struct {
-		Grave bool
-		Do    []struct {
-			Text   string
-			Source []string
-		}
-	} `json:"troubles"`
+	Troubles []trouble `json:"troubles"`
 	Test     string    `json:"test_says"`
 	Symptoms []symptom `json:"symptoms"`
 	Weld     string    `json:"weld"`
@@ -116,8 +141,11 @@ func (all machines) charges(names ...string) (list []caution.Caution) {
 var standing = []string{"first", "eyes", "fumes", "gas", "shock", "fire", "implant"}
 
 // parted sorts cautions: what stops the job, what someone else must decide, what
-// to mind on this job, and what goes with every job.
-type parted struct{ Stops, Defers, Own, Always []caution.Caution }
+// to mind on this job or on this machine, and what goes with every job.
+type parted struct{ Stops, Defers, Own, Machine, Always []caution.Caution }
+
+// ofMachine are the keys of the cautions that a machine brings to every job.
+var ofMachine = []string{"knob", "rebuilt-duty", "own-duty", "duty", "connections", "polarity", "taps", "volts", "drift", "open-circuit", "stored-charge", "live-wire"}
 
 func part(all []caution.Caution) (p parted) {
 	for _, c := range all {
@@ -128,6 +156,8 @@ func part(all []caution.Caution) (p parted) {
 			p.Defers = append(p.Defers, c)
 		case slices.Contains(standing, c.Key):
 			p.Always = append(p.Always, c)
+		case slices.Contains(ofMachine, c.Key):
+			p.Machine = append(p.Machine, c)
 		default:
 			p.Own = append(p.Own, c)
 		}
@@ -140,24 +170,89 @@ func without(all []caution.Caution, key string) []caution.Caution {
 	return slices.DeleteFunc(slices.Clone(all), func(c caution.Caution) bool { return c.Key == key })
 }
 
+// keyed are the cautions of a key.
+func keyed(all []caution.Caution, key string) []caution.Caution {
+	return slices.DeleteFunc(slices.Clone(all), func(c caution.Caution) bool { return c.Key != key })
+}
+
 // tile is one setting in large type.
 type tile struct {
 	Label, Value, Unit, Note string
 }
 
-// tiles lay settings out for reading at the machine.
-func (m measures) tiles(set procedures.Settings) (all []tile) {
+// bigline is tap and knob in one short line of large type.
+func bigline(set procedures.Settings) string {
+	knob := set.KnobSaid
+	if set.Knob != nil {
+		knob = procedures.FormatKnob(*set.Knob)
+	}
+	return setup{Tap: set.Tap, Knob: knob}.Big()
+}
+
+// short is what is set beside tap and knob, and how the gun is held, in one line.
+func (m measures) short(set procedures.Settings) string {
+	set.Tap, set.Knob, set.KnobSaid = "", nil, ""
+	return capital(m.set(set))
+}
+
+// answered lays an answer out for reading at the machine: the settings, what the
+// eyes want and how long the arc may burn.
+func (m measures) answered(s recommend.Suggestion) []tile {
+	all := m.laid(s.Settings, sure)
+	if s.Settings.Knob == nil && s.Settings.KnobSaid == "" && s.Settings.WireSpeed > 0 {
+		why := "not known: leave it where it was, and run it out"
+		if said := keyed(s.Cautions, "knob"); len(said) > 0 {
+			why = said[0].Text
+		}
+		at := 0
+		if s.Settings.Tap != "" {
+			at = 1
+		}
+		all = slices.Insert(all, at, tile{"Knob", "?", "", why})
+	}
+	if e := s.Expect; e.ShadeMin > 0 {
+		all = append(all, tile{"Eyes: filter shade", number(float64(e.ShadeSuggested), 0), "", fmt.Sprintf("or darker, and come down; never below %d", e.ShadeMin)})
+	}
+	if e := s.Expect; e.ArcSeconds > 0 && e.Rest > 0 {
+		all = append(all, tile{"Arc in any 10 minutes", number(float64(e.ArcSeconds), 0), "s", fmt.Sprintf("then %.0f s of rest, fan running", float64(e.Rest))})
+	}
+	return all
+}
+
+// tiles lay out what a weld was made with: what was measured of it, and what was
+// said of tap and knob.
+func (m measures) tiles(set procedures.Settings) []tile { return m.laid(set, made) }
+
+// sure says how sure a value of an answer is.
+func sure(key string, h procedures.How) string {
+	if key == "tap" {
+		return tapNote(h)
+	}
+	return howWord(h)
+}
+
+// made says how a value of a weld is known.
+func made(key string, h procedures.How) string {
+	if h == procedures.Measured && (key == "tap" || key == "knob" || key == "knob_text" || key == "polarity") {
+		return "as you set it"
+	}
+	return sure(key, h)
+}
+
+// laid lays settings out for reading at the machine.
+func (m measures) laid(set procedures.Settings, note func(key string, h procedures.How) string) (all []tile) {
+	how := func(key string) string { return note(key, set.How[key]) }
 	add := func(label, value, unit string, notes ...string) {
 		all = append(all, tile{label, value, unit, joined(notes...)})
 	}
 	if set.Tap != "" {
-		add("Tap (heat switch)", strings.ToUpper(set.Tap), "", tapNote(set.How["tap"]))
+		add("Tap (heat switch)", strings.ToUpper(set.Tap), "", how("tap"))
 	}
 	switch {
 	case set.Knob != nil:
-		add("Knob", procedures.FormatKnob(*set.Knob), "", howWord(set.How["knob"]))
+		add("Knob", procedures.FormatKnob(*set.Knob), "", how("knob"))
 	case set.KnobSaid != "":
-		add("Knob", strings.TrimSuffix(set.KnobSaid, " third"), "third", howWord(set.How["knob_text"]))
+		add("Knob", strings.TrimSuffix(set.KnobSaid, " third"), "third", how("knob_text"))
 	}
 	if set.WireSpeed > 0 {
 		value, unit := split(m.speed(set.WireSpeed))
@@ -165,9 +260,9 @@ func (m measures) tiles(set procedures.Settings) (all []tile) {
 		if !m.metric() {
 			metric = procedures.FormatWireSpeed(set.WireSpeed, procedures.Metric)
 		}
-		add("Wire speed", value, unit, metric, howWord(set.How["wire_speed_m_min"]))
+		add("Wire speed", value, unit, metric, how("wire_speed_m_min"))
 	} else if set.Current > 0 {
-		add("Current", number(float64(set.Current), 0), "A", howWord(set.How["current_A"]))
+		add("Current", number(float64(set.Current), 0), "A", how("current_A"))
 	}
 	if set.Polarity != "" {
 		lead := "Gun on the"
@@ -175,15 +270,15 @@ func (m measures) tiles(set procedures.Settings) (all []tile) {
 			lead = "Electrode on the"
 		}
 		pole := map[procedures.Polarity][2]string{procedures.DCEN: {"minus", "DCEN"}, procedures.DCEP: {"plus", "DCEP"}, procedures.AC: {"AC", "either way round"}}[set.Polarity]
-		add(lead, pole[0], "", pole[1], howWord(set.How["polarity"]))
+		add(lead, pole[0], "", pole[1], how("polarity"))
 	}
 	if set.Extension > 0 {
 		value, unit, metric := m.lengthParts(set.Extension)
-		add("Stick-out (tip to work)", value, unit, metric, howWord(set.How["extension_mm"]))
+		add("Stick-out (tip to work)", value, unit, metric, how("extension_mm"))
 	}
 	if set.Travel > 0 {
 		value, unit := m.pace(set.Travel)
-		add("Pace (how fast you move)", value, unit, m.timed(set.Travel), howWord(set.How["travel_mm_min"]))
+		add("Pace (how fast you move)", value, unit, m.timed(set.Travel), how("travel_mm_min"))
 	}
 	return all
 }

@@ -21,7 +21,7 @@ type measures procedures.Units
 // words are the functions that the templates say things with.
 func words(m measures) template.FuncMap {
 	return template.FuncMap{
-		"address": address, "tiles": m.tiles, "part": part, "without": without, "upper": strings.ToUpper,
+		"address": address, "tiles": m.tiles, "answered": m.answered, "bigline": bigline, "short": m.short, "part": part, "without": without, "upper": strings.ToUpper,
 		"rating": ratingWord, "ratings": func() []string { return ratingWords[1:] }, "inc": func(i int) int { return i + 1 },
 		"job": m.job, "set": m.set, "dial": m.dial, "verdict": verdictSentence, "verdictWord": verdictWord, "lies": m.lies, "how": howWord,
 		"carry": func(w procedures.Weld) template.URL {
@@ -33,7 +33,7 @@ func words(m measures) template.FuncMap {
 		"expect": m.expect, "when": when, "length": m.length, "speed": m.bothSpeeds, "shortspeed": m.speed, "eg": m.example, "knob": procedures.FormatKnob,
 		"plain": said, "hint": hint, "joined": joined, "sentence": capital,
 		"span": span, "number": number, "symptom": symptomWord, "has": slices.Contains[[]string], "amended": m.amended,
-		"grams": m.grams, "brief": brief,
+		"grams": m.grams, "brief": brief, "dead": caution.LiveWire, "keyed": keyed,
 		"first": func(n int, all []recommend.Reason) []recommend.Reason { return all[:min(n, len(all))] },
 	}
 }
@@ -89,7 +89,7 @@ func joined(parts ...string) string {
 
 // howWord says how a value was got, as sure as it is.
 func howWord(h procedures.How) string {
-	return map[procedures.How]string{procedures.Measured: "measured", procedures.OwnCurve: "your own curve", procedures.FromTable: "from the table",
+	return map[procedures.How]string{procedures.Measured: "measured", procedures.OwnCurve: "by your own welds and run-outs", procedures.FromTable: "from the table",
 		procedures.CommonPractice: "common practice, no source", procedures.Guessed: "a guess"}[h]
 }
 
@@ -271,12 +271,10 @@ func (m measures) expect(s recommend.Suggestion) (all []string) {
 		add(m.metric(), "preheat %.0f °C at the least", *set.Preheat)
 	}
 	add(set.Current > 0 && set.Voltage > 0, "about %.0f A at the arc, which wants %.1f V", float64(set.Current), float64(set.Voltage))
-	add(e.ArcSeconds > 0 && e.Rest > 0, "%.0f s of arc in any 10 minutes, then %.0f s of rest with the fan running", float64(e.ArcSeconds), float64(e.Rest))
 	add(e.Supply > 0, "about %.0f A from the wall", float64(e.Supply))
 	add(e.JobArc > 0, "the whole job: about %.0f s of arc and %.0f g of wire", float64(e.JobArc), float64(e.JobWire))
 	add(e.ArcEnergy > 0 && !m.metric(), "arc energy %.2f kJ/mm (%.1f kJ/in)", float64(e.ArcEnergy), float64(e.ArcEnergy)*25.4)
 	add(e.ArcEnergy > 0 && m.metric(), "arc energy %.2f kJ/mm", float64(e.ArcEnergy))
-	add(e.ShadeMin > 0, "filter shade %d at the least, %d suggested; start darker", e.ShadeMin, e.ShadeSuggested)
 	return all
 }
 
