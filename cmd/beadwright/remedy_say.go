@@ -12,6 +12,11 @@ import (
 
 // printAdvice says the one next step first, then what stands behind it.
 func (a *app) printAdvice(o advised, units procedures.Units) {
+	for _, c := range o.Cautions {
+		if c.Key == recommend.DangerBefore {
+			a.line("DANGER", c.Text)
+		}
+	}
 	if o.Failed != "" {
 		a.line("FAILED", sentenceOf(o.weld.Mark+" failed: "+o.Failed))
 	}
