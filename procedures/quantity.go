@@ -86,6 +86,9 @@ var lengthUnits = map[string]float64{
 	"thou": MMPerInch / 1000, "mil": MMPerInch / 1000, "mils": MMPerInch / 1000,
 }
 
+// WhichUnit is the question that a bare number above one inch raises.
+const WhichUnit = "is that millimeters or inches?"
+
 const lengthHint = `accepted: 1/8, 1/8", 0.125in, 3mm, eighth, 3/16, 1-1/4`
 
 // ParseLength reads a length such as 1/8, 0.125in, 3mm or "three sixteenths".
@@ -114,7 +117,7 @@ func ParseLength(field, s string, units Units) (MM, error) {
 	case unit == "" && units == Metric:
 		per = 1
 	case unit == "" && v > 1:
-		return 0, Invalid(field, s, "is that millimeters or inches?",
+		return 0, Invalid(field, s, WhichUnit,
 			fmt.Sprintf("write %smm or %sin", trimNumber(v), trimNumber(v)))
 	case unit == "":
 		per = MMPerInch

@@ -28,8 +28,8 @@ func newFind(a *app) *cobra.Command {
 		Short: "Past welds, by thickness, joint, steel or any words",
 		Long: `Find past welds. Words that say a thickness, joint, position or steel narrow the
 search to such welds and to similar steel; other words are looked for in
-everything written down, slips of the keyboard forgiven. No words: all welds, the
-latest first. An empty search is done, not failed.`,
+everything written down, slips of the keyboard forgiven; 4+ or rating 4 is a rating.
+No words: all welds, the latest first. An empty search is done, not failed.`,
 		Example: `  beadwright find 1/8 tee
   beadwright find --thickness 1/8 --within 20% --rating 4+
   beadwright find flxu bracket`,
@@ -71,6 +71,9 @@ func (a *app) find(ctx context.Context, o findOptions, args []string) error {
 	if err != nil {
 		return err
 	}
+	if o.rating == "" {
+		args, o.rating = takeRating(args)
+	}
 	f, err := a.filter(o, args, units)
 	if err != nil {
 		return err
@@ -84,6 +87,7 @@ func (a *app) find(ctx context.Context, o findOptions, args []string) error {
 			return &usageError{err: err, hints: []string{"those that there are: beadwright machine list"}}
 		}
 	}
+	asked := f
 	if o.state != "" {
 		if f.Machine, f.State, err = a.stateNumbered(ctx, o.machine, o.state); err != nil {
 			return err
@@ -117,8 +121,7 @@ func (a *app) find(ctx context.Context, o findOptions, args []string) error {
 		return a.printJSON(map[string]any{"welds": hits, "total": total})
 	}
 	if total == 0 {
-		a.printf("nothing like that in the notebook. Fewer words, or a wider thickness: --within 25%%\n")
-		return nil
+		return a.sayNothing(ctx, nb, asked)
 	}
 	for _, h := range hits {
 		a.printHit(h, units)
@@ -161,6 +164,9 @@ func (a *app) filter(o findOptions, args []string, units procedures.Units) (proc
 	narrow(&f, fromFlags.Job)
 	text := strings.Join(args, " ")
 	said, err := procedures.ReadJob(text, units, recommend.Lexicon())
+	if ask := whichUnit(err, text, units); ask != nil {
+		return f, ask
+	}
 	if err != nil { // 16 ga: a search need not know of the zinc
 		said, err = procedures.ReadJob(text+" plain", units, recommend.Lexicon())
 	}
@@ -348,7 +354,9 @@ func (a *app) printHit(h hit, units procedures.Units) {
 	}
 	a.line(h.Mark, list(h.At.Local().Format("2006-01-02"), rating, strings.Join(h.Outcome.Symptoms, ", ")))
 	a.line("", list(describeJob(h.Job, units), h.Job.Wire.String()))
-	a.line("", setLine(h.Settings, units))
+	if set := setLine(h.Settings, units); set != "" {
+		a.line("", set)
+	}
 	if h.State != "" {
 		a.line("", "state: "+h.State)
 	}
