@@ -128,7 +128,8 @@ func (a *Allowance) plate(m procedures.Machine) {
 	a.Plate = a.Arc
 	switch {
 	case i > rated:
-		a.Note = fmt.Sprintf("%.0f A is above the rated %.0f A, so the plate's %.0f %% shrinks to about %.1f %% by the square of the currents: at most %.0f s, and the cut-out may open sooner", i, rated, duty, d, float64(a.Arc))
+		a.Note = fmt.Sprintf("%.0f A is above the rated %.0f A, where the plate's %.0f %% does not hold and no rule is made for it: %.0f s (%.1f %%, the square of the currents) is a guess, and the cut-out decides", i, rated, duty, float64(a.Arc), d)
+		a.Source = append(a.Source, "CP")
 	case i < rated:
 		a.Note = fmt.Sprintf("the plate's %.0f %% at %.0f A is about %.0f %% at %.0f A by the square of the currents, a rule of thumb: %.0f s", duty, rated, d, i, float64(a.Arc))
 	default:

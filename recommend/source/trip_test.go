@@ -47,7 +47,7 @@ func TestAllow(t *testing.T) {
 		{"current not said", shed(), 0, nil, 120, source.ByPlate, "120 s"},
 		{"60 A", shed(), 60, nil, 270, source.ByPlate, "45 %"},
 		{"cold enough for no rest", shed(), 40, nil, 600, source.ByPlate, "100 %"},
-		{"above the plate", shed(), 120, nil, 67.5, source.ByPlate, "shrinks"},
+		{"above the plate", shed(), 120, nil, 67.5, source.ByPlate, "is a guess, and the cut-out decides"},
 		{"air at the limit", shed(), 90, air(40), 120, source.ByPlate, "120 s"},
 		{"air of 50 C", shed(), 90, air(50), 100, source.ByPlate, "50 C (122 F)"},
 		{"no plate", procedures.Machine{}, 80, nil, 60, source.ByPractice, "not written down"},
