@@ -109,3 +109,58 @@ func TestFailedTestIsSaid(t *testing.T) {
 	_, page = v.get(next)
 	before(t, "saved", page, "Saved A3", "Break FAILED", "not melted in", "4 of 5: good, by eye")
 }
+
+// A test without its result is asked about: nothing is dropped without a word.
+func TestTestWithoutResult(t *testing.T) {
+	b := furnished(t)
+	v := visit(t, b)
+	_, page := v.get("/log")
+	form := fields(page)
+	form.Set("rating", "4")
+	form.Set("test", "break")
+	status, _, body := v.post("/log", form)
+	if status != 422 || !strings.Contains(text(body), "How did the break test go?") || fields(body).Get("rating") != "4" || len(b.welds(t)) != 2 {
+		t.Errorf("%d, %d welds, form %v: %s", status, len(b.welds(t)), fields(body), text(body))
+	}
+}
+
+// A bead is of the machine that the page names and of its state at the time, whatever
+// was carried over.
+func TestCarriedOver(t *testing.T) {
+	b := newShop(t)
+	v := visit(t, b)
+	v.get("/?q=1%2F8+mild+tee+flat")
+	b.must(t, "machine", "add", "shed", "--taps=low,high", "--output=ac")
+	_, page := v.get("/log")
+	if !strings.Contains(text(page), "E71T-11 on shed") {
+		t.Errorf("which machine and wire it is logged to is not said: %s", text(page))
+	}
+	save := func() {
+		t.Helper()
+		_, page := v.get("/log")
+		form := fields(page)
+		form.Set("rating", "4")
+		if status, _, body := v.post("/log", form); status != 303 {
+			t.Fatalf("%d: %s", status, text(body))
+		}
+	}
+	save()
+	b.must(t, "machine", "change", "--what=rectifier", "--output=dcen", "--rebuilt")
+	save()
+	w := b.welds(t)
+	if w[1].Job.Machine != "shed" || w[0].Job.Machine != "shed" || w[0].Job.State == w[1].Job.State {
+		t.Errorf("on %q in state %s, then on %q in state %s", w[1].Job.Machine, w[1].Job.State, w[0].Job.Machine, w[0].Job.State)
+	}
+	_, page = v.get("/log")
+	form := fields(page)
+	form.Set("rating", "3")
+	form.Set("knob", "upper third")
+	v.post("/log", form)
+	if set := b.welds(t)[0].Settings; set.Current != 0 || set.Voltage != 0 || set.WireSpeed != 0 {
+		t.Errorf("amps, volts or wire speed of another knob are carried on: %+v", set)
+	}
+	_, page = v.get("/find")
+	if !strings.Contains(text(page), "Of an older state") {
+		t.Errorf("a weld of an older state looks like any other: %s", text(page))
+	}
+}

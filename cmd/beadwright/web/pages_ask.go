@@ -1,6 +1,7 @@
 package web
 
 import (
+	"fmt"
 	"html/template"
 	"maps"
 	"net/http"
@@ -197,11 +198,12 @@ type setup struct {
 	Tap     string
 	Knob    string // a mark, or a third of the turn; "" not known
 	Wire    string // wire speed in words; "" not known
+	Of      string // the wire, by its size and class
 	Marked  bool   // the knob has numbers
 }
 
 func (m measures) setup(from string, j procedures.Job, set procedures.Settings) setup {
-	s := setup{From: from, Job: m.job(j), Machine: j.Machine, Tap: set.Tap, Knob: set.KnobSaid}
+	s := setup{From: from, Job: m.job(j), Machine: j.Machine, Tap: set.Tap, Knob: set.KnobSaid, Of: fmt.Sprint(j.Wire)}
 	if set.Knob != nil {
 		s.Knob = procedures.FormatKnob(*set.Knob)
 	}
@@ -213,7 +215,7 @@ func (m measures) setup(from string, j procedures.Job, set procedures.Settings) 
 
 func (s setup) values() url.Values {
 	v := url.Values{}
-	for name, value := range map[string]string{"from": s.From, "job": s.Job, "machine": s.Machine, "tap": s.Tap, "knob": s.Knob, "wire": s.Wire} {
+	for name, value := range map[string]string{"from": s.From, "job": s.Job, "machine": s.Machine, "tap": s.Tap, "knob": s.Knob, "wire": s.Wire, "of": s.Of} {
 		if value != "" {
 			v.Set(name, value)
 		}
@@ -222,5 +224,5 @@ func (s setup) values() url.Values {
 }
 
 func setupFrom(v url.Values) setup {
-	return setup{From: v.Get("from"), Job: v.Get("job"), Machine: v.Get("machine"), Tap: v.Get("tap"), Knob: v.Get("knob"), Wire: v.Get("wire")}
+	return setup{From: v.Get("from"), Job: v.Get("job"), Machine: v.Get("machine"), Tap: v.Get("tap"), Knob: v.Get("knob"), Wire: v.Get("wire"), Of: v.Get("of")}
 }

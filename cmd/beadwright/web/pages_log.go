@@ -26,6 +26,7 @@ type logForm struct {
 	Note, Words      string
 	Gone             string // mark of the weld just withdrawn
 	Trouble          *failure
+	InUse            string  // the machine in use, where what is followed names none
 	Asked            bool    // there is a setup to carry over
 	Step, Low, High  float64 // of the knob
 	TestKinds        []string
@@ -96,6 +97,11 @@ func (s *Server) logForm(r *http.Request, q url.Values, all machines) logForm {
 		f.WasTap, f.WasKnob = f.Tap, f.Knob
 	}
 	m := all.named(f.Machine)
+	if f.Machine == "" {
+		f.Machine, f.InUse = m.Name, m.Name
+	} else if q.Has("in_use") {
+		f.InUse = q.Get("in_use")
+	}
 	f.Taps, f.Marked, f.Asked = m.TapNames(), m.Knob.Marked(), f.From != ""
 	f.Step, f.Low, f.High = stepOf(m.Knob), m.Knob.Min, m.Knob.Max
 	if len(f.Taps) == 0 {
@@ -165,11 +171,16 @@ func (s *Server) logWeld(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	v := r.PostForm
+	if v.Get("test") != "" && v.Get("result") == "" {
+		s.askAgain(w, r, failure{Code: "invalid", Field: "test", Message: "How did the " + v.Get("test") + " test go? Say it in the field beside it, or take the test off.", Hint: ""})
+		return
+	}
 	args := []string{"log"}
 	args = append(args, flag("id", v.Get("token"))...)
 	words := strings.TrimSpace(v.Get("words"))
 	if words == "" {
 		args = append(args, flag("from", v.Get("from"))...)
+		args = append(args, flag("machine", v.Get("in_use"))...)
 	}
 	for _, field := range []string{"tap", "knob"} {
 		if value := strings.TrimSpace(v.Get(field)); words != "" || value != v.Get("was_"+field) {
@@ -192,7 +203,8 @@ func (s *Server) logWeld(w http.ResponseWriter, r *http.Request) {
 		args = append(append(args, "--"), strings.Fields(words)...) // one by one: an argument with a space in it is a note
 	}
 	var made struct {
-		Mark string `json:"mark"`
+		Mark string          `json:"mark"`
+		Weld procedures.Weld `json:"weld"`
 	}
 	f, status, ok := s.do(r, args...).read(&made)
 	switch {
@@ -200,6 +212,7 @@ func (s *Server) logWeld(w http.ResponseWriter, r *http.Request) {
 		if f.Code == "not_found" {
 			forget(w)
 		}
+		f.Hint = hint(f.Hint)
 		writeJSON(w, status, map[string]failure{"error": f})
 		return
 	case !ok && status < 500:
@@ -223,10 +236,27 @@ func (s *Server) logWeld(w http.ResponseWriter, r *http.Request) {
 		next += "&photo=" + url.QueryEscape(trouble)
 	}
 	if wantsJSON(r) {
-		writeJSON(w, http.StatusOK, map[string]string{"mark": made.Mark, "next": next})
+		said := map[string]string{"mark": made.Mark, "next": next}
+		for _, t := range s.dangers(r, made.Weld) {
+			said["danger"] += t.Do[0].Text
+		}
+		writeJSON(w, http.StatusOK, said)
 		return
 	}
 	http.Redirect(w, r, next, http.StatusSeeOther)
+}
+
+// askAgain shows the form as it was sent, with what is wanted.
+func (s *Server) askAgain(w http.ResponseWriter, r *http.Request, f failure) {
+	const status = http.StatusUnprocessableEntity
+	if wantsJSON(r) {
+		writeJSON(w, status, map[string]failure{"error": f})
+		return
+	}
+	all := s.machines(r)
+	form := s.logForm(r, r.PostForm, all)
+	form.Trouble = &f
+	s.showLog(w, r, status, form, all)
 }
 
 // forget lets go of the answer last asked for on this phone.
@@ -265,7 +295,7 @@ func (s *Server) strikeWeld(w http.ResponseWriter, r *http.Request) {
 	mark := r.PathValue("mark")
 	why := strings.TrimSpace(r.FormValue("why"))
 	if why == "" {
-		why = "undone on the page"
+		why = "taken back on the page, no reason given"
 	}
 	var struck struct{ Mark string }
 	f, status, ok := s.do(r, "strike", "--why="+why, "--", mark).read(&struck)

@@ -33,7 +33,7 @@ func words(m measures) template.FuncMap {
 		"expect": m.expect, "when": when, "length": m.length, "speed": m.bothSpeeds, "shortspeed": m.speed, "eg": m.example, "knob": procedures.FormatKnob,
 		"plain": said, "hint": hint, "joined": joined, "sentence": capital,
 		"span": span, "number": number, "symptom": symptomWord, "has": slices.Contains[[]string], "amended": m.amended,
-		"grams": m.grams, "brief": brief, "dead": caution.LiveWire, "keyed": keyed,
+		"grams": m.grams, "brief": brief, "dead": caution.LiveWire, "keyed": keyed, "practice": func(w procedures.Weld) bool { return len(stopsOf(w)) > 0 },
 		"first": func(n int, all []recommend.Reason) []recommend.Reason { return all[:min(n, len(all))] },
 	}
 }
@@ -327,7 +327,10 @@ func said(f failure) string {
 	return capital(strings.TrimPrefix(f.Message, f.Field+": "))
 }
 
-var shellWords = strings.NewReplacer("beadwright suggest ", "", "beadwright log ", "", "with --for", "in the field below", "--for", "the field below", "--after 95s", "95s, in the field above its button")
+var shellWords = strings.NewReplacer("beadwright suggest ", "", "beadwright log ", "", "with --for", "in the field below", "--for", "the field below", "--after 95s", "95s, in the field above its button",
+	"say so plainly with --for", "say so plainly where it asks what it is for", "then say that word: beadwright remedy smoke", "then say that word here: smoke", "put a note into quotes: 4 \"popped at the corner\"", "a note goes into the field for notes",
+	"put a note into quotes: beadwright log 4 \"popped at the corner\"", "a note goes into the field for notes", "beadwright find, beadwright machine list", "the notebook's page, or Machines at the foot",
+	"if it went out a while ago, say when with --at", "stop it here first", "(machine add --max)", "(its page, Machines at the foot)", "All of it: beadwright machine rebuilt", "All of it is on the machine's page", "beadwright machine rebuilt", "the machine's page")
 
 // hint rewords what to type in a shell for a text field.
 func hint(s string) string {

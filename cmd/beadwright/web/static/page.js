@@ -22,7 +22,7 @@
     try {
       const res = await fetch("/log", { method: "POST", body: body || new URLSearchParams(fields), headers: { Accept: "application/json" }, signal: stop.signal });
       const said = await res.json().catch(() => ({}));
-      return { ok: res.ok && !!said.mark, mark: said.mark, next: said.next, status: res.status, why: said.error ? said.error.message : "" };
+      return { ok: res.ok && !!said.mark, mark: said.mark, next: said.next, status: res.status, danger: said.danger || "", field: said.error ? said.error.field : "", why: said.error ? [said.error.message, ...(said.error.hint ? said.error.hint.split("; ") : [])].join(". ") : "" };
     } finally { clearTimeout(late); }
   };
 
@@ -64,7 +64,7 @@
         const out = await post([...r.fields, ["age_seconds", String(age)]]);
         if (out.ok) {
           drop(r.token);
-          say("Saved " + out.mark + ": paint it on the coupon.");
+          say(out.danger ? "STOP. " + out.danger + " Saved " + out.mark + "." : "Saved " + out.mark + ": paint it on the coupon.");
         } else if (refused(out.status)) {
           r.why = "Not taken: " + out.why;
           keep(waiting().map((x) => x.token === r.token ? r : x));
@@ -137,6 +137,8 @@
     // An Enter in the knob's field saves, it does not step.
     knob.addEventListener("keydown", (e) => { if (e.key === "Enter") { e.preventDefault(); log.requestSubmit($("save")); } });
 
+    log.addEventListener("invalid", (e) => { if (e.target.name === "rating") say("Not saved yet: how did it turn out? Press a number from 1 to 5."); }, true);
+
     let busy = false;
     log.addEventListener("submit", async (e) => {
       if (e.submitter && e.submitter.name === "step") return;
@@ -151,8 +153,14 @@
       const get = (n) => (fields.find(([k]) => k === n) || [])[1];
       try {
         const out = await post(fields, has ? data : null);
-        if (out.ok) { location.assign(out.next); return; }
-        if (refused(out.status)) { busy = false; say("Not saved: " + (out.why || "that was not taken")); $("say").scrollIntoView(); return; }
+        if (out.ok) { location.replace(out.next); return; } // Back does not lead to a form that is spent
+        if (refused(out.status)) {
+          busy = false;
+          for (const e of log.elements) if (e.name) e.toggleAttribute("aria-invalid", e.name === out.field);
+          say("Not saved: " + (out.why || "that was not taken"));
+          $("say").scrollIntoView();
+          return;
+        }
         throw new Error(out.why);
       } catch {
         keep([...waiting().filter((r) => r.token !== get("token")), { token: get("token"), at: Date.now(), fields, rating: get("rating"), job: get("job"), why: "" }]);
@@ -196,6 +204,7 @@
   const clock = $("clock");
   if (clock) {
     const toggle = $("toggle");
+    toggle.focus({ preventScroll: true });
     let kind = clock.dataset.do, base = Number(clock.dataset.seconds), from = performance.now();
     const draw = () => {
       const runs = kind === "arc on" || kind === "rest" || kind === "wait";
@@ -203,6 +212,7 @@
       $("seconds").textContent = String(Math.max(0, Math.round(v)));
     };
     const set = (c) => {
+      clock.dataset.do = c.do;
       kind = c.do; base = c.seconds; from = performance.now();
       if ($("order").textContent !== c.order) $("order").textContent = c.order;
       $("meaning").textContent = c.meaning.charAt(0).toUpperCase() + c.meaning.slice(1);
