@@ -164,3 +164,33 @@ func TestCarriedOver(t *testing.T) {
 		t.Errorf("a weld of an older state looks like any other: %s", text(page))
 	}
 }
+
+// What stands in the field for a joint is heard for dangers first, and is never taken
+// for a note; a mark that few dials reach is asked about.
+func TestWordsForAJoint(t *testing.T) {
+	b := newShop(t)
+	b.must(t, "machine", "add", "shed", "--taps=low,high", "--output=dcen")
+	b.must(t, "suggest", "1/8 mild tee flat")
+	v := visit(t, b)
+	send := func(name, value string) (int, string, string) {
+		_, page := v.get("/log")
+		form := fields(page)
+		form.Set("rating", "4")
+		form.Set(name, value)
+		return v.post("/log", form)
+	}
+	for words, want := range map[string]string{"gas tank 1/8 lap": "STOP.", "what is this": "That is no joint I can read: what is this"} {
+		if status, _, body := send("words", words); status != 422 || !strings.Contains(text(body), want) {
+			t.Errorf("%q: %d: %s", words, status, text(body))
+		}
+	}
+	if n := len(b.welds(t)); n != 0 {
+		t.Errorf("%d welds of words that hold no joint", n)
+	}
+	if _, next, body := send("words", "1/8 mild lap flat"); next == "" {
+		t.Errorf("a joint is not taken: %s", text(body))
+	}
+	_, next, _ := send("knob", "57")
+	_, page := v.get(next)
+	before(t, next, page, "Knob 57: does your dial go that far?")
+}

@@ -11,6 +11,7 @@ import (
 	"github.com/google/uuid"
 
 	"beadwright/procedures"
+	"beadwright/recommend"
 	"beadwright/recommend/caution"
 )
 
@@ -47,6 +48,7 @@ type savedView struct {
 	procedures.Weld
 	Stops   []caution.Caution // of the stop list: kept as practice, and says nothing of the part
 	Dangers []trouble
+	Odd     bool   // a mark that few dials reach, on a knob of which no numbers are written down
 	Photo   string // why the picture was not kept; "" it was, or there was none
 }
 
@@ -175,6 +177,16 @@ func (s *Server) logWeld(w http.ResponseWriter, r *http.Request) {
 		s.askAgain(w, r, failure{Code: "invalid", Field: "test", Message: "How did the " + v.Get("test") + " test go? Say it in the field beside it, or take the test off.", Hint: ""})
 		return
 	}
+	if words := strings.TrimSpace(v.Get("words")); words != "" {
+		if said, _ := procedures.ReadJob(words, procedures.Units(s.measures(r)), recommend.Lexicon()); !said.Sized || said.Job.Joint == "" || len(said.Unknown) > 0 {
+			f := failure{Code: "invalid", Field: "words", Message: "That is no joint I can read: " + plain(words, 100) + ".", Hint: "say thickness, steel, joint and position: 1/8 mild tee flat; anything else goes into the field for notes"}
+			if stops, _ := caution.Gate(caution.Request{Words: words}); len(stops) > 0 { // before any question
+				f.Message = "STOP. " + stops[0].Text + " " + f.Message
+			}
+			s.askAgain(w, r, f)
+			return
+		}
+	}
 	args := []string{"log"}
 	args = append(args, flag("id", v.Get("token"))...)
 	words := strings.TrimSpace(v.Get("words"))
@@ -280,8 +292,10 @@ func (s *Server) savedPage(w http.ResponseWriter, r *http.Request, mark string) 
 		s.fail(w, r, status, f, "log")
 		return
 	}
-	s.show(w, r, http.StatusOK, "saved", page{Title: "Saved " + shown.Weld.Mark, Here: "log", Charges: s.machines(r).charges(shown.Weld.Job.Machine),
-		Body: savedView{shown.Weld, stopsOf(shown.Weld), s.dangers(r, shown.Weld), plain(r.URL.Query().Get("photo"), 200)}})
+	all, knob := s.machines(r), shown.Weld.Settings.Knob
+	odd := knob != nil && *knob > 10 && !all.named(shown.Weld.Job.Machine).Knob.Marked() // a dial of 0 to 10 is common practice, no source
+	s.show(w, r, http.StatusOK, "saved", page{Title: "Saved " + shown.Weld.Mark, Here: "log", Charges: all.charges(shown.Weld.Job.Machine),
+		Body: savedView{shown.Weld, stopsOf(shown.Weld), s.dangers(r, shown.Weld), odd, plain(r.URL.Query().Get("photo"), 200)}})
 }
 
 // stopsOf says what of the stop list a weld's words touch.

@@ -33,7 +33,7 @@ func words(m measures) template.FuncMap {
 		"expect": m.expect, "when": when, "length": m.length, "speed": m.bothSpeeds, "shortspeed": m.speed, "eg": m.example, "knob": procedures.FormatKnob,
 		"plain": said, "hint": hint, "joined": joined, "sentence": capital,
 		"span": span, "number": number, "symptom": symptomWord, "has": slices.Contains[[]string], "amended": m.amended,
-		"grams": m.grams, "brief": brief, "dead": caution.LiveWire, "keyed": keyed, "practice": func(w procedures.Weld) bool { return len(stopsOf(w)) > 0 },
+		"grams": m.grams, "brief": brief, "dead": caution.LiveWire, "keyed": keyed, "dialmark": func(set procedures.Settings) string { return procedures.FormatKnob(*set.Knob) }, "practice": func(w procedures.Weld) bool { return len(stopsOf(w)) > 0 },
 		"first": func(n int, all []recommend.Reason) []recommend.Reason { return all[:min(n, len(all))] },
 	}
 }
