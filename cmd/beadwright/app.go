@@ -165,7 +165,10 @@ func classify(err error) (int, failure, []string) {
 	var usage *usageError
 	var file *store.FileError
 	var fault *faultError
+	var own *fileFailure
 	switch {
+	case errors.As(err, &own): // before what it came of
+		return 1, failure{Code: string(own.kind), Field: own.said.Field, Message: oneLine(own.Error())}, own.said.Hints
 	case errors.As(err, &bad):
 		return 2, failure{Code: "invalid", Field: bad.Field, Message: oneLine(bad.Error())}, bad.Hints
 	case errors.As(err, &usage):

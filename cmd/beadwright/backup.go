@@ -29,7 +29,7 @@ notebook, and copy the file:
 			}
 			b, err := nb.Backup(cmd.Context(), args[0], force)
 			if err != nil {
-				return err
+				return cannotCopy(args[0], err)
 			}
 			if a.json {
 				return a.printJSON(map[string]any{"backup": b, "notebook": nb.Path()})

@@ -61,6 +61,12 @@ func fingerprint(t testing.TB, dir string) string {
 	return fmt.Sprintf("%x", h.Sum(nil))
 }
 
+// turnedAway reports whether that is the status of a command line that cannot be: 2,
+// or 1 where it names a file that is not there and nothing else was wrong before.
+func turnedAway(args []string, status int) bool {
+	return status == 2 || status == 1 && slices.ContainsFunc(args, func(arg string) bool { return strings.HasPrefix(arg, "--photo=") })
+}
+
 // refused says what is wrong with how a command line was turned away: status 2
 // (3 where the gate may be first), one line and hints on standard error, nothing
 // on standard output, nothing that drives a terminal.
@@ -70,7 +76,7 @@ func refused(args []string, gate bool) string {
 	switch {
 	case gate && status == 3:
 		return ""
-	case status != 2:
+	case !turnedAway(args, status):
 		return fmt.Sprintf("status %d, want 2: %s", status, complaint)
 	case out != "":
 		return fmt.Sprintf("standard output: %q", out)
@@ -105,7 +111,7 @@ func refusedAsJSON(args []string) string {
 	doc, err := oneObject(out)
 	fail, _ := doc["error"].(map[string]any)
 	switch {
-	case status != 2:
+	case !turnedAway(args, status):
 		return fmt.Sprintf("--json: status %d, want 2", status)
 	case err != nil || fail == nil:
 		return fmt.Sprintf("--json: no error object: %q", out)

@@ -20,7 +20,7 @@ func (a *app) batch(path string) error {
 	hints := []string{"one object with machines, welds and queries; DEVELOPERS.md describes it"}
 	f, err := os.Open(path)
 	if err != nil {
-		return procedures.Invalid("batch", path, "cannot be read: "+underlying(err), hints...)
+		return cannotRead("batch", path, err, hints...)
 	}
 	defer f.Close()
 	dec := json.NewDecoder(io.LimitReader(f, largestBatch))

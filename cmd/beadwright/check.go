@@ -28,7 +28,11 @@ nothing is wrong; 1: something is, and it says what to do.`,
 				return err
 			}
 			if len(args) == 1 {
-				path = args[0]
+				if path = args[0]; path != "" {
+					if err := named("file", path, "the path of a notebook or of a backup, as your shell completes it", "the notebook in use: beadwright check"); err != nil {
+						return err
+					}
+				}
 			}
 			return a.check(cmd.Context(), path)
 		},

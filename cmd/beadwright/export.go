@@ -154,11 +154,8 @@ func readAll(path string, in io.Reader) ([]byte, error) {
 		return io.ReadAll(in)
 	}
 	b, err := os.ReadFile(path)
-	switch {
-	case errors.Is(err, os.ErrNotExist):
-		return nil, procedures.Invalid("file", path, "there is no such file", "the file's path, as your shell completes it")
-	case err != nil:
-		return nil, procedures.Invalid("file", path, "cannot be read: "+underlying(err), "name a file of JSON Lines or CSV")
+	if err != nil {
+		return nil, cannotRead("file", path, err, "the path of a file of JSON Lines or CSV, as your shell completes it")
 	}
 	return b, nil
 }

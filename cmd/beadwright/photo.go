@@ -62,6 +62,10 @@ func newPhotoAdd(a *app) *cobra.Command {
 			if err != nil {
 				return err
 			}
+			had, err := nb.Photos(cmd.Context(), w.Mark)
+			if err != nil {
+				return err
+			}
 			photos, err := keepPhotos(cmd.Context(), nb, w, shots)
 			if err != nil {
 				return err
@@ -69,7 +73,18 @@ func newPhotoAdd(a *app) *cobra.Command {
 			if a.json {
 				return a.printJSON(map[string]any{"mark": w.Mark, "photos": photos})
 			}
-			a.line(w.Mark, fmt.Sprintf("%s in the notebook. What the file told of place and device is left out", counted(len(photos), "picture")))
+			old := 0
+			for _, p := range photos {
+				if slices.ContainsFunc(had, func(h procedures.Photo) bool { return h.ID == p.ID }) {
+					old++
+				}
+			}
+			if added := len(photos) - old; added > 0 {
+				a.line(w.Mark, fmt.Sprintf("%s in the notebook. What the file told of place and device is left out", counted(added, "picture")))
+			}
+			if old > 0 {
+				a.line(w.Mark, fmt.Sprintf("%s there already: nothing was added for it", counted(old, "picture")))
+			}
 			a.printPhotos(photos)
 			return nil
 		},
@@ -168,12 +183,12 @@ func writeNew(path string, data []byte, force bool) error {
 	}
 	temp, err := os.CreateTemp(filepath.Dir(path), ".beadwright-*")
 	if err != nil {
-		return err
+		return cannotWrite(path, err)
 	}
 	defer os.Remove(temp.Name())
 	_, err = temp.Write(data)
 	if err := errors.Join(err, temp.Sync(), temp.Close()); err != nil {
-		return err
+		return cannotWrite(path, err)
 	}
 	if force {
 		return os.Rename(temp.Name(), path)
@@ -243,10 +258,7 @@ func readShots(said []string) (shots []shot, err error) {
 func readPicture(path string) (picture.Picture, error) {
 	f, err := os.Open(path)
 	if err != nil {
-		if errors.Is(err, os.ErrPermission) {
-			return picture.Picture{}, procedures.Invalid("photo", path, "this user may not read it", "copy it to where you can")
-		}
-		return picture.Picture{}, procedures.Invalid("photo", path, "there is no such picture", "the file's path, as your shell completes it", "what it shows goes behind it: bead.jpg=back (before, bead, back, fracture)")
+		return picture.Picture{}, cannotRead("photo", path, err, "the file's path, as your shell completes it", "what it shows goes behind it: bead.jpg=back (before, bead, back, fracture)")
 	}
 	defer f.Close()
 	if info, err := f.Stat(); err != nil || !info.Mode().IsRegular() {
@@ -254,7 +266,7 @@ func readPicture(path string) (picture.Picture, error) {
 	}
 	file, err := io.ReadAll(io.LimitReader(f, procedures.LargestPhoto+1))
 	if err != nil {
-		return picture.Picture{}, err
+		return picture.Picture{}, cannotRead("photo", path, err, "another copy of it, should the disk be bad")
 	}
 	clean, err := picture.Clean(file)
 	var bad *procedures.InvalidError

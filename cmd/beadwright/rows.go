@@ -261,12 +261,18 @@ func rowsText(file string) ([]byte, error) {
 	}
 	info, err := os.Stat(file)
 	switch {
-	case err != nil || info.IsDir():
-		return nil, procedures.Invalid("rows", file, "there is no such file", "the CSV file's path; - for standard input; a blank one: beadwright print log sheet.csv")
+	case err != nil:
+		return nil, cannotRead("rows", file, err, "the CSV file's path; - for standard input; a blank one: beadwright print log sheet.csv")
+	case info.IsDir():
+		return nil, procedures.Invalid("rows", file, "that is a folder", "the path of a CSV file in it; a blank one: beadwright print log sheet.csv")
 	case info.Size() > most:
 		return nil, procedures.Invalid("rows", file, "longer than 4 MB, which is no sheet", "type it in by parts")
 	}
-	return os.ReadFile(file)
+	text, err := os.ReadFile(file)
+	if err != nil {
+		return nil, cannotRead("rows", file, err, "the CSV file's path")
+	}
+	return text, nil
 }
 
 // rowHeads turns the head into columns.

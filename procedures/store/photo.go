@@ -129,9 +129,10 @@ func (tx *tx) photos(where string, args ...any) (list []procedures.Photo, err er
 
 // photo finds a photo that stands by its id, or by an end of it that no other has.
 func (tx *tx) photo(id string) (p procedures.Photo, err error) {
+	typed := id
 	id = strings.ToLower(strings.TrimSpace(id))
 	if len(id) < 6 || strings.Trim(id, "0123456789abcdef-") != "" {
-		return p, procedures.Invalid("photo", id, "not the id of a photo", "as listed by: beadwright photo list MARK")
+		return p, procedures.Invalid("photo", typed, "not the id of a photo", "as listed by: beadwright photo list MARK")
 	}
 	where := "struck IS NULL AND id = ?1"
 	if len(id) < 36 {
