@@ -29,6 +29,9 @@ passes after it.`,
   beadwright followup A5 held
   beadwright followup A5 failed "cracked along the toe" --at 2026-09-12`,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := wordOrder(cmd, args); err != nil {
+				return err
+			}
 			return a.followUp(cmd.Context(), args, at, strike)
 		},
 		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
@@ -80,7 +83,7 @@ func (a *app) followUp(ctx context.Context, args []string, at, strike string) er
 	}
 	held, ok := heldWords[strings.ToLower(args[1])]
 	if !ok {
-		return procedures.Invalid("followup", args[1], "not held and not failed", "accepted: held, failed; what you saw goes behind it: beadwright followup "+args[0]+" failed \"cracked along the toe\"")
+		return procedures.Invalid("followup", args[1], "not held and not failed", "accepted: held, failed; what you saw goes behind it: beadwright followup A5 failed \"cracked along the toe\"")
 	}
 	f := procedures.FollowUp{Weld: args[0], Held: held, Note: strings.TrimSpace(strings.Join(args[2:], " "))}
 	if at != "" {

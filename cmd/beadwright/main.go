@@ -156,6 +156,9 @@ func nothingTwice(cmd *cobra.Command, args []string) error {
 func teachArgs(cmd *cobra.Command) {
 	if check := cmd.Args; check != nil {
 		cmd.Args = func(c *cobra.Command, args []string) error {
+			if err := wordOrder(c, args); err != nil {
+				return err
+			}
 			err := check(c, args)
 			var taught *usageError
 			if err == nil || errors.As(err, &taught) {
