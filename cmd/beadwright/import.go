@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -136,7 +137,25 @@ func (a *app) readFile(ctx context.Context, o importOptions, text []byte, answer
 		return nil, err
 	}
 	answer.Columns = s.Headings
+	if err := sized(answer.File, s.Headings, so.Map); err != nil {
+		return nil, err
+	}
 	return store.FromSheet(s), nil
+}
+
+// sized refuses a spreadsheet of which no column is read as the thickness: search,
+// suggestions and proof all rest on it, and welds without it would only look kept.
+func sized(file string, columns []spreadsheet.Heading, maps map[string]string) error {
+	if maps["thickness"] == "-" || slices.ContainsFunc(columns, func(h spreadsheet.Heading) bool { return h.Field == "thickness" || h.Field == "job" }) {
+		return nil
+	}
+	var hints []string
+	for _, h := range columns {
+		if h.Field == "" && !h.Left && len(hints) < 3 {
+			hints = append(hints, fmt.Sprintf("is it column %d? --map %q", h.Place, h.Name+"=thickness"))
+		}
+	}
+	return procedures.Invalid("file", file, "no column is read as the thickness, and everything rests on it", append(hints, "it holds none, and the welds are to be kept all the same: --map \"thickness=-\"")...)
 }
 
 // target is the notebook, and for a dry run where there is none an empty one that

@@ -35,7 +35,7 @@ var columns = []column{
 	{"spool", called("roll, roll of wire"), false, func(r *row, s string) error { r.Spool = s; return nil }, func(w *line) string { return w.spool }},
 	{"job", called("joint description, description, what"), false, readWholeJob, func(*line) string { return "" }},
 	{"steel", called("material, metal, grade, steel grade, base metal, alloy"), false, jobWords(func(j *procedures.Job, said procedures.Job) { j.Steel, j.SteelGroup = said.Steel, said.SteelGroup }), func(w *line) string { return w.Job.Steel }},
-	{"thickness", called("thick, material thickness, plate, gauge, ga, plate thickness, metal thickness, size"), false, thickness(false), func(w *line) string { return w.length(w.Job.Thickness) }},
+	{"thickness", called("thick, thk, metal thick, material thick, stock thickness, material thickness, plate, gauge, ga, plate thickness, metal thickness, size"), false, thickness(false), func(w *line) string { return w.length(w.Job.Thickness) }},
 	{"other thickness", called("second thickness, thickness 2, thickness b, other part, to thickness"), false, thickness(true), func(w *line) string { return w.length(w.Job.OtherThickness) }},
 	{"joint", called("joint type, type of joint"), false, jobWords(func(j *procedures.Job, said procedures.Job) {
 		j.Joint = said.Joint
