@@ -144,8 +144,9 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	if err != nil {
 		return err
 	}
+	meant, doubt := meantSymptoms(weld), recommend.BeyondReach(weld.Job, m, weld.Settings.WireSpeed, units)
 	if a.json {
-		return a.printJSON(map[string]any{"mark": weld.Mark, "id": weld.ID, "weld": weld, "photos": photos, "consumables": supply})
+		return a.printJSON(map[string]any{"mark": weld.Mark, "id": weld.ID, "weld": weld, "photos": photos, "consumables": supply, "meant": meant, "doubt": doubt})
 	}
 	if danger := weld.Danger(); danger != "" {
 		a.printf("STOP first: what you say sounds like a danger. What to do: beadwright remedy %s\n", danger)
@@ -176,6 +177,11 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	if table := recommend.TableSpeed(weld.Job); table > 0 && weld.Settings.WireSpeed > 0 && !recommend.Plausible(weld.Settings.WireSpeed, table) {
 		a.printf("%s is far from the table's %s: kept, but not learned from. A slip? beadwright amend %s --wire-speed ...\n",
 			procedures.FormatWireSpeed(weld.Settings.WireSpeed, units), procedures.FormatWireSpeed(table, units), weld.Mark)
+	} else if doubt != "" {
+		a.printf("%s. Was it that? It is kept; if not: beadwright amend %s --wire-speed ...\n", doubt, weld.Mark)
+	}
+	if len(meant) > 0 {
+		a.printf("did you mean %s? It is kept as a note; if so: beadwright amend %s --symptom %s\n", strings.Join(meant, ", "), weld.Mark, strings.Join(meant, " --symptom "))
 	}
 	if missing := uncounted(weld, m); missing != "" {
 		a.printf("no %s was said, so this bead is kept but moves no suggestion yet: beadwright amend %s --%s ...\n", missing, weld.Mark, strings.ReplaceAll(missing, " ", "-"))

@@ -1,0 +1,27 @@
+package main
+
+import (
+	"slices"
+
+	"beadwright/procedures"
+)
+
+// meantSymptoms are the symptoms that the note of a bead seems to mean and that were
+// not taken: looser words and slips of the keyboard are asked, since a record takes
+// only what was said.
+func meantSymptoms(w procedures.Weld) []string {
+	meant := []string{}
+	if w.Outcome.Note == "" || w.Danger() != "" {
+		return meant
+	}
+	heard := procedures.Hear(w.Outcome.Note)
+	if len(heard.Symptoms)+len(heard.Signs)+len(heard.Troubles) == 0 && len(w.Outcome.Symptoms) == 0 {
+		heard = procedures.Hear(procedures.Meant(w.Outcome.Note))
+	}
+	for _, key := range heard.Symptoms {
+		if !slices.Contains(w.Outcome.Symptoms, key) {
+			meant = append(meant, key)
+		}
+	}
+	return meant
+}
