@@ -475,6 +475,12 @@ func clockRuns(b *browser) {
 	if size := ask[float64](b, `parseFloat(getComputedStyle(document.getElementById("seconds")).fontSize)`); size < 140 {
 		b.t.Errorf("the seconds are %g px large on a phone", size)
 	}
+	b.do(chromedp.EmulateViewport(740, 360))
+	b.visit("/duty")
+	b.wait(`document.activeElement.id === "toggle"`)
+	if !ask[bool](b, `scrollY === 0 && ["seconds", "toggle"].every(id => { const r = document.getElementById(id).getBoundingClientRect(); return r.top >= 0 && r.bottom <= document.getElementById("menu").getBoundingClientRect().top })`) {
+		b.t.Error("with the phone laid sideways the number or the key is off the screen")
+	}
 	b.shop.must(b.t, "duty", "start") // and at the command line beside it
 	b.wait(`document.getElementById("order").innerText === "ARC ON"`)
 }

@@ -74,7 +74,7 @@ func TestDangerInALog(t *testing.T) {
 func TestCautionsComeFirst(t *testing.T) {
 	b := furnished(t)
 	v := visit(t, b)
-	charge := "holds a charge. Unplug, wait, measure below 5 V"
+	charge := "Holds a charge: unplug, wait, measure below 5 V"
 	for at, order := range map[string][]string{
 		"/?q=1%2F8+mild+lap+flat&for=exhaust+on+my+truck":       {charge, "disconnect the battery", "Tap (heat switch)", "Log this weld"},
 		"/?joint=lap&thickness=1%2F8&metal=paint&position=flat": {charge, "paint", "Tap (heat switch)", "Log this weld"},

@@ -145,7 +145,7 @@ var standing = []string{"first", "eyes", "fumes", "gas", "shock", "fire", "impla
 type parted struct{ Stops, Defers, Own, Machine, Always []caution.Caution }
 
 // ofMachine are the keys of the cautions that a machine brings to every job.
-var ofMachine = []string{"knob", "rebuilt-duty", "own-duty", "duty", "connections", "polarity", "taps", "volts", "drift", "open-circuit", "stored-charge", "live-wire"}
+var ofMachine = []string{"knob", "amps", "rebuilt-duty", "own-duty", "duty", "connections", "polarity", "taps", "volts", "drift", "open-circuit", "stored-charge", "live-wire"}
 
 func part(all []caution.Caution) (p parted) {
 	for _, c := range all {
