@@ -125,6 +125,11 @@ func (j *jobFlags) apply(ctx context.Context, a *app, job *procedures.Job, units
 			return err
 		}
 	}
+	for _, said := range []string{j.thickness, j.other} { // 16ga galvanized: the zinc is not left out
+		if r, err := procedures.ReadJob(said, units, recommend.Lexicon()); err == nil && r.Job.Coating != "" && r.Job.Coating != procedures.Bare && (job.Coating == "" || job.Coating == procedures.Bare) {
+			job.Coating, job.Stripped = r.Job.Coating, job.Stripped || r.Job.Stripped
+		}
+	}
 	if j.gap != "" {
 		if job.Gap, err = procedures.ParseLength("gap", j.gap, units); err != nil {
 			return err
@@ -160,6 +165,13 @@ func (j *jobFlags) part(field, s string, units procedures.Units) (procedures.MM,
 		return 0, "", "", err
 	}
 	job := r.Job
+	if c := job.Coating; c != "" && j.coating == "" && job.Thickness != 0 && len(r.Unknown) == 0 && job.Form == "" && !strings.Contains(job.ThicknessSaid, "ga") {
+		off := ""
+		if c != procedures.Bare {
+			off = "; and it comes off before an arc is struck, well back from the weld"
+		}
+		return 0, "", "", procedures.Invalid(field, s, "a thickness alone goes here", fmt.Sprintf("%s goes with the coating: --coating %s, in a sheet the column coating%s", c, c, off), "the thickness by itself: "+job.ThicknessSaid)
+	}
 	words := job.Form != "" || strings.Contains(job.ThicknessSaid, "ga")
 	if !words || len(r.Unknown) > 0 || job.Thickness == 0 || job.OtherThickness != 0 || job.Joint != "" || job.Position != "" || job.Class != "" || job.For != "" {
 		return 0, "", "", bad
