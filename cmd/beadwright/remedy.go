@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -54,6 +55,7 @@ type advised struct {
 	Sources  map[string]string `json:"sources"`
 	weld     *procedures.Weld
 	machine  procedures.Machine
+	thick    string // that another thickness was said than that of the weld; "" it was not
 }
 
 func (a *app) remedy(ctx context.Context, args []string, from string) error {
@@ -84,6 +86,11 @@ func (a *app) remedy(ctx context.Context, args []string, from string) error {
 		return notHeard(said)
 	}
 	out := advised{Said: said, Advice: adv, Troubles: aboutWeld(troubles, r.Weld), Sources: map[string]string{}, Cautions: remedyCautions(adv, r), weld: r.Weld, machine: r.Ask.Machine}
+	if bead && r.Weld != nil {
+		if out.thick, err = a.otherThickness(ctx, said, *r.Weld, units); err != nil {
+			return err
+		}
+	}
 	if !bead && !adv.Refused() { // what is logged of the bead was not asked for
 		out.Advice = remedy.Advice{Symptoms: []remedy.Named{}, Signs: []remedy.Named{}, Causes: []remedy.Cause{}, Unlogged: []string{}, Questions: []remedy.Question{}}
 	} else if v := float64(adv.Next.Settings.WireSpeed); v > 0 {
@@ -113,6 +120,32 @@ func (a *app) remedy(ctx context.Context, args []string, from string) error {
 		return errNoSettings
 	}
 	return err
+}
+
+// otherThickness says that what was said is of another thickness than the weld that
+// the advice is about, and which weld was of that one; "" it is of the same, or of none.
+func (a *app) otherThickness(ctx context.Context, said string, w procedures.Weld, units procedures.Units) (string, error) {
+	r, err := procedures.ReadJob(said, units, recommend.Lexicon())
+	if err != nil { // 16ga: the look of a bead need not know of the zinc
+		if r, err = procedures.ReadJob(said+" plain", units, recommend.Lexicon()); err != nil {
+			return "", nil
+		}
+	}
+	t := r.Job.Thickness // past half an inch it is the length of something
+	off := func(v procedures.MM) bool { return v == 0 || math.Abs(float64(v-t)) > 0.15*float64(t) }
+	if t == 0 || t > procedures.Inches(0.51) || !off(w.Job.Thickness) || !off(w.Job.OtherThickness) {
+		return "", nil
+	}
+	thick := procedures.FormatLength(t, units)
+	text := fmt.Sprintf("you spoke of %s, and this is about %s, which is another thickness: its numbers are not for %s. ", thick, w.Mark, thick)
+	like, err := a.nb.Find(ctx, procedures.Filter{Thickness: t, Within: 0.15, Limit: 1})
+	if err != nil {
+		return "", err
+	}
+	if len(like) > 0 {
+		return text + fmt.Sprintf("Of about that is %s: beadwright remedy %s --from %s", like[0].Mark, said, like[0].Mark), nil
+	}
+	return text + "Log that bead, then ask again", nil
 }
 
 // soundsLikeAGun is what stubbing sounds like; the gate reads the words of a weapon

@@ -34,6 +34,9 @@ func (a *app) printAdvice(o advised, units procedures.Units) {
 	if o.weld != nil {
 		a.line("about", o.weld.Mark+": "+describeJob(o.weld.Job, units))
 		a.line("set", setLine(o.weld.Settings, units))
+		if o.thick != "" {
+			a.line("mind", o.thick)
+		}
 	} else {
 		a.line("about", "no weld is logged yet. Log one, and the step comes in the marks of your knob: beadwright log 2 \"what you saw\"")
 	}
