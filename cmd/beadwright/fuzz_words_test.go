@@ -45,6 +45,10 @@ func FuzzWords(f *testing.F) {
 				"scrap": second(readScrap([]string{s}, units)), "photos": second(readShots([]string{s})), "fields": readFields(map[string]string{}, []string{s}),
 			} {
 				var bad *procedures.InvalidError
+				var file *fileFailure // of the world, not of the words, but told alike
+				if errors.As(err, &file) {
+					err = file.said
+				}
 				if err != nil && (!errors.As(err, &bad) || len(bad.Hints) == 0) {
 					t.Errorf("%s %q: %v (%T), without a hint", what, s, err, err)
 				}
