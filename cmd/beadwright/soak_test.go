@@ -196,13 +196,16 @@ func TestSoak(t *testing.T) {
 	logged, done := 0, map[string]int{}
 	told := map[string]string{}
 	var mu sync.Mutex
+	var busy sync.RWMutex // held to read while a question is out: what an answer needs for a moment is not what is kept
 	var clients sync.WaitGroup
 	for i := range 10 {
 		clients.Go(func() {
 			v := newVisitor(p.at, uint64(i+1))
 			defer v.leave()
 			for count := 0; *soak == 0 && count < 40 || time.Since(began) < *soak; count++ {
+				busy.RLock()
 				what, status, err := v.visit()
+				busy.RUnlock()
 				mu.Lock()
 				requests++
 				done[what]++
@@ -259,7 +262,10 @@ func TestSoak(t *testing.T) {
 			mu.Lock()
 			r, w := requests, logged
 			mu.Unlock()
+			busy.Lock()
+			p.bench.settle()
 			now := moment{w, resident(), float64(heap()) / megabyte}
+			busy.Unlock()
 			seen = append(seen, now)
 			t.Logf("%6.0f s: %6d requests, %5d welds, heap %5.1f MB, resident %5.1f MB, %d goroutines", time.Since(began).Seconds(), r, w, now.heap, now.resident, runtime.NumGoroutine())
 		}
