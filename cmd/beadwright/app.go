@@ -28,8 +28,9 @@ type app struct {
 	args                    []string // of a command line that was typed; nil: made by the page
 
 	nb     *store.Notebook
-	memory *remembered // of a program that stays open; nil: read the notebook each time
-	chart  *[]byte     // takes a chart for the page, in the place of its file; nil: charts go to files
+	memory *remembered  // of a program that stays open; nil: read the notebook each time
+	later  func(func()) // does what the answer need not wait for; with memory
+	chart  *[]byte      // takes a chart for the page, in the place of its file; nil: charts go to files
 }
 
 // notebookPath is the flag, else the environment, else the user's data folder.

@@ -41,7 +41,7 @@ func (b *workbench) Chart(ctx context.Context, kind string, flags []string, word
 // run carries out a command; chart takes the picture of one that draws.
 func (b *workbench) run(ctx context.Context, chart *[]byte, args []string) (r web.Result) {
 	var out, complaint bytes.Buffer
-	a := &app{out: &out, err: &complaint, now: b.now, json: true, nb: b.notebook, memory: &b.memory, chart: chart, notebookFlag: b.path}
+	a := &app{out: &out, err: &complaint, now: b.now, json: true, nb: b.notebook, memory: &b.memory, later: b.later, chart: chart, notebookFlag: b.path}
 	defer func() {
 		if fault := recover(); fault != nil {
 			b.fault(fault)
@@ -70,29 +70,31 @@ func (b *workbench) run(ctx context.Context, chart *[]byte, args []string) (r we
 	return r
 }
 
-// warm reads the notebook before the first question, which then need not wait for it.
-func (b *workbench) warm(ctx context.Context) {
+// later does something beside the answers.
+func (b *workbench) later(do func()) {
 	b.ahead.Go(func() {
-		defer func() { // nobody else catches what goes wrong beside the answers
+		defer func() { // nobody else catches what goes wrong there
 			if fault := recover(); fault != nil {
 				b.fault(fault)
 			}
 		}()
+		do()
+	})
+}
+
+// warm reads the notebook before the first question, which then need not wait for it.
+// What goes wrong is told to whoever asks.
+func (b *workbench) warm(ctx context.Context) {
+	b.later(func() {
 		a := &app{out: io.Discard, err: io.Discard, now: b.now, nb: b.notebook, memory: &b.memory}
-		// What goes wrong here is told to whoever asks.
 		_, _ = a.asker(ctx)
-		_, _, _ = a.memory.searched.all(ctx, b.notebook, "warm")
+		b.memory.searched.read(ctx, b.notebook)
 	})
 }
 
 // think takes the new weld in before it is asked about.
 func (b *workbench) think() {
-	b.ahead.Go(func() {
-		defer func() { // nobody else catches what goes wrong beside the answers
-			if fault := recover(); fault != nil {
-				b.fault(fault)
-			}
-		}()
+	b.later(func() {
 		a := &app{out: io.Discard, err: io.Discard, now: b.now, nb: b.notebook, memory: &b.memory}
 		if past, err := a.asker(context.Background()); err == nil { // else who asks next is told
 			past.Think()

@@ -245,7 +245,9 @@ func (a *app) stateNumbered(ctx context.Context, machine, said string) (name, id
 func (a *app) first(ctx context.Context, nb *store.Notebook, f procedures.Filter) (found []procedures.Weld, total int, err error) {
 	best := f.Words == "" && (f.Thickness > 0 || f.Joint != "")
 	if a.memory != nil && !f.Struck && f.Limit > 0 && f.Limit <= pageLimit {
-		return a.page(ctx, f, best)
+		if found, total, ok, err := a.page(ctx, f, best); ok || err != nil {
+			return found, total, err
+		}
 	}
 	return nb.Page(ctx, f, best)
 }

@@ -23,53 +23,67 @@ type remembered struct {
 }
 
 // searched is all welds that stand, in the order of their ids, at one version of the
-// notebook: what is looked through for a page of them.
+// notebook, and their words: what is looked through for a page of them.
 type searched struct {
-	mu    sync.Mutex
-	at    store.Version
-	welds []procedures.Weld
-	texts *procedures.Concordance // of the welds, once words were looked for
+	mu      sync.Mutex
+	at      store.Version
+	welds   []procedures.Weld
+	texts   *procedures.Concordance // of the welds; nil: nothing was read yet
+	reading bool
 }
 
 // all is the welds as the notebook has them now, and how well each fits the words: -1
-// not at all; nil where there are no words.
-func (s *searched) all(ctx context.Context, nb *store.Notebook, words string) (welds []procedures.Weld, fits []int, err error) {
+// not at all; nil where there are no words. New welds are read here and now. Whatever
+// else has changed means reading everything again: that is done later, and meanwhile
+// ok is false and the notebook is to be asked itself.
+func (s *searched) all(ctx context.Context, nb *store.Notebook, words string, later func(func())) (welds []procedures.Weld, fits []int, ok bool, err error) {
+	now, err := nb.Version(ctx)
+	if err != nil {
+		return nil, nil, false, err
+	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	known := s.at
-	if words != "" && s.texts == nil {
-		known = store.Version{}
-	}
-	more, texts, at, whole, err := s.read(ctx, nb, known, words != "" || s.texts != nil)
-	if err == nil && !whole && len(more) > 0 && len(s.welds) > 0 && more[0].ID < s.welds[len(s.welds)-1].ID { // of an older notebook that came in
-		more, texts, at, whole, err = s.read(ctx, nb, store.Version{}, s.texts != nil)
-	}
-	if err != nil {
-		return nil, nil, err
-	}
-	if whole {
-		s.welds = more
-		if texts != nil {
-			s.texts = &procedures.Concordance{}
+	ok = s.texts != nil && s.at.Revision == now.Revision
+	if ok && s.at != now {
+		more, texts, at, whole, err := nb.PastTexts(ctx, s.at)
+		if err != nil {
+			return nil, nil, false, err
 		}
-	} else {
-		s.welds = append(s.welds, more...) // behind what others look through
+		// Of an older notebook that came in they belong between the others.
+		if ok = !whole && (len(more) == 0 || len(s.welds) == 0 || more[0].ID > s.welds[len(s.welds)-1].ID); ok {
+			s.welds = append(s.welds, more...) // behind what others look through
+			for _, text := range texts {
+				s.texts.Add(text)
+			}
+			s.at = at
+		}
 	}
-	for _, text := range texts {
-		s.texts.Add(text)
+	if !ok {
+		if !s.reading {
+			s.reading = true
+			later(func() { s.read(context.Background(), nb) })
+		}
+		return nil, nil, false, nil
 	}
-	if s.at = at; words != "" {
+	if words != "" {
 		fits = s.texts.Scores(words)
 	}
-	return s.welds, fits, nil
+	return s.welds, fits, true, nil
 }
 
-func (s *searched) read(ctx context.Context, nb *store.Notebook, v store.Version, words bool) (list []procedures.Weld, texts []string, now store.Version, whole bool, err error) {
-	if words {
-		return nb.PastTexts(ctx, v)
+// read reads everything anew. Nobody waits for it; what goes wrong is told to who asks
+// the notebook.
+func (s *searched) read(ctx context.Context, nb *store.Notebook) {
+	welds, texts, at, _, err := nb.PastTexts(ctx, store.Version{})
+	known := &procedures.Concordance{}
+	for _, text := range texts {
+		known.Add(text)
 	}
-	list, now, whole, err = nb.PastSince(ctx, v)
-	return list, nil, now, whole, err
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.reading = false; err == nil {
+		s.welds, s.texts, s.at = welds, known, at
+	}
 }
 
 // asker answers from all that the notebook holds.
@@ -121,14 +135,14 @@ func (m *remembered) ask(ctx context.Context, a *app) (*recommend.Asker, error) 
 }
 
 // page is [store.Notebook.Page] for welds that stand, out of what is remembered: it
-// reads only the welds that are shown.
-func (a *app) page(ctx context.Context, f procedures.Filter, best bool) (shown []procedures.Weld, total int, err error) {
+// reads only the welds that are shown. ok is false where that is out of date.
+func (a *app) page(ctx context.Context, f procedures.Filter, best bool) (shown []procedures.Weld, total int, ok bool, err error) {
 	if err := f.Validate(); err != nil {
-		return nil, 0, err
+		return nil, 0, false, err
 	}
-	history, fits, err := a.memory.searched.all(ctx, a.nb, f.Words)
-	if err != nil {
-		return nil, 0, err
+	history, fits, ok, err := a.memory.searched.all(ctx, a.nb, f.Words, a.later)
+	if err != nil || !ok {
+		return nil, 0, false, err
 	}
 	before := func(i, j int) int { // the order of a page; of one moment, the later id is the later weld
 		v, w := &history[i], &history[j]
@@ -165,7 +179,7 @@ func (a *app) page(ctx context.Context, f procedures.Filter, best bool) (shown [
 		ids[k] = history[i].ID
 	}
 	shown, err = a.nb.WeldsByID(ctx, ids)
-	return slices.DeleteFunc(shown, func(w procedures.Weld) bool { return w.Struck != "" }), total, err
+	return slices.DeleteFunc(shown, func(w procedures.Weld) bool { return w.Struck != "" }), total, true, err
 }
 
 // worth ranks an outcome: a passed test before good looks, what failed last.
