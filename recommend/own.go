@@ -321,10 +321,12 @@ func (s *shop) weld(w *procedures.Weld, t *tables) (l learn.Weld, ok bool) {
 }
 
 // coldBreaks are test results that show metal which never melted in, dirtyBreaks
-// those that speak of gas, wind or dirt and not of the wire speed.
+// those that speak of gas, wind or dirt and not of the wire speed, plainBreaks those
+// that say no more than that it failed.
 var (
 	coldBreaks  = []string{"root line", "straight edge", "peeled", "peeled clean", "cold", "not fused", "popped off"}
 	dirtyBreaks = []string{"holes", "pores", "slag"}
+	plainBreaks = []string{"fail", "failed", "broke", "broken", "cracked"}
 )
 
 // dirtSymptoms are symptoms that no wire speed cures: gas, wind, damp, slag.
@@ -348,7 +350,7 @@ func reading(o procedures.Outcome) (rating, heat, feed int) {
 			return
 		case slices.Contains(coldBreaks, words):
 			cold = true
-		case words != "":
+		case words != "" && !slices.Contains(plainBreaks, words): // hearing takes its time
 			heard := procedures.Hear(words).Symptoms
 			said = append(slices.Clip(said), heard...)
 			if len(heard) > 0 && !slices.ContainsFunc(heard, func(k string) bool { return !slices.Contains(dirtSymptoms, k) }) {
