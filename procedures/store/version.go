@@ -36,21 +36,11 @@ func (n *Notebook) Version(ctx context.Context) (v Version, err error) {
 	return v, err
 }
 
-// PastSince is [Notebook.Past] for one who has read it at the version given: the
-// welds logged since, in the order of their ids, and the version now. Where more
-// has changed than that welds were logged, whole is true and the list is all.
-func (n *Notebook) PastSince(ctx context.Context, v Version) (list []procedures.Weld, now Version, whole bool, err error) {
-	list, _, now, whole, err = n.since(ctx, v, false)
-	return list, now, whole, err
-}
-
-// PastTexts is [Notebook.PastSince] with what each weld is found by beside it: the
-// words that Find looks through, those of its spool too.
+// PastTexts is [Notebook.Past] for one who has read it at the version given: the welds
+// logged since, in the order of their ids, beside each what it is found by (the words
+// that Find looks through, those of its spool too), and the version now. Where more has
+// changed than that welds were logged, whole is true and the list is all.
 func (n *Notebook) PastTexts(ctx context.Context, v Version) (list []procedures.Weld, texts []string, now Version, whole bool, err error) {
-	return n.since(ctx, v, true)
-}
-
-func (n *Notebook) since(ctx context.Context, v Version, words bool) (list []procedures.Weld, texts []string, now Version, whole bool, err error) {
 	err = n.read(ctx, func(tx *tx) error {
 		if now, err = tx.version(); err != nil {
 			return err
@@ -60,7 +50,7 @@ func (n *Notebook) since(ctx context.Context, v Version, words bool) (list []pro
 		} else if now == v {
 			return nil
 		}
-		if list, err = tx.past(after(v.Welds)); err != nil || !words {
+		if list, err = tx.past(after(v.Welds)); err != nil {
 			return err
 		}
 		of, err := tx.textsAfter(v.Welds, len(list))

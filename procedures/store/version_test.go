@@ -39,7 +39,7 @@ func TestVersion(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	list, at, whole, err := nb.PastSince(ctx, Version{})
+	list, _, at, whole, err := nb.PastTexts(ctx, Version{})
 	if err != nil || len(list) != 0 || !whole || at != before {
 		t.Fatalf("an empty notebook: %d welds, %+v, whole %v, %v", len(list), at, whole, err)
 	}
@@ -94,7 +94,7 @@ func TestVersion(t *testing.T) {
 		if more := int(now.Welds - was.Welds); more != s.welds {
 			t.Errorf("%s: %d welds more, wanted %d", s.what, more, s.welds)
 		}
-		list, at, whole, err := nb.PastSince(ctx, was)
+		list, _, at, whole, err := nb.PastTexts(ctx, was)
 		if err != nil || at != now {
 			t.Errorf("%s: %+v, %v", s.what, at, err)
 		}
