@@ -64,7 +64,7 @@ func failedAt(r Request, h History, set procedures.Settings) (found *procedures.
 			continue
 		}
 		switch {
-		case !w.Outcome.FailedInUse.IsZero() || slices.ContainsFunc(w.Outcome.Tests, func(t procedures.Test) bool { return !t.Passed }):
+		case broke(w.Outcome):
 			found = w
 		case w.Outcome.Passed():
 			found = nil
@@ -151,8 +151,7 @@ func broken(r Request, h History) []string {
 	marks := []string{}
 	for i := range h {
 		w := &h[i]
-		failed := !w.Outcome.FailedInUse.IsZero() || slices.ContainsFunc(w.Outcome.Tests, func(t procedures.Test) bool { return !t.Passed })
-		if failed && thisJob(&r, &w.Job) {
+		if broke(w.Outcome) && thisJob(&r, &w.Job) {
 			marks = append(marks, w.Mark)
 		}
 	}
@@ -169,7 +168,12 @@ func dirt(j procedures.Job) procedures.Coating {
 
 // bad reports whether an outcome speaks against its settings.
 func bad(o procedures.Outcome) bool {
-	return !o.FailedInUse.IsZero() || o.Rating == 1 || o.Rating == 2 || slices.ContainsFunc(o.Tests, func(t procedures.Test) bool { return !t.Passed })
+	return broke(o) || o.Rating == 1 || o.Rating == 2
+}
+
+// broke reports whether a weld failed a test, or in use.
+func broke(o procedures.Outcome) bool {
+	return !o.FailedInUse.IsZero() || slices.ContainsFunc(o.Tests, func(t procedures.Test) bool { return !t.Passed })
 }
 
 func near(a, b procedures.MPerMin, within float64) bool {
