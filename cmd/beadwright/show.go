@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -120,6 +121,12 @@ func (a *app) stateText(ctx context.Context, j procedures.Job) (string, error) {
 // how it was said, which go with the value.
 func amendmentWords(m procedures.Amendment, units procedures.Units) string {
 	name := m.Field[strings.LastIndex(m.Field, ".")+1:]
+	switch {
+	case name == "struck" && m.New == "":
+		return "put back, and counts again"
+	case name == "struck":
+		return "struck: " + m.New
+	}
 	if name == "how" || strings.HasSuffix(name, "_said") {
 		return ""
 	}
@@ -202,26 +209,81 @@ func measuredText(set procedures.Settings) string {
 }
 
 func newAmend(a *app) *cobra.Command {
-	var o struct {
-		job  jobFlags
-		weld weldFlags
-	}
+	var o amendFlags
 	cmd := &cobra.Command{
 		Use: "amend MARK FLAGS", Short: "Correct a weld; the old value is kept",
-		Example: "  beadwright amend A1 --rating 3 --test break='root line'",
+		Example: "  beadwright amend A1 --rating 3 --test break='root line'\n  beadwright amend A1 --machine shed --tap low --not-symptom spatter",
 		Args:    cobra.ExactArgs(1),
 	}
-	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		return a.amend(cmd.Context(), args[0], &o.job, &o.weld)
-	}
+	cmd.RunE = func(cmd *cobra.Command, args []string) error { return a.amend(cmd.Context(), args[0], o) }
 	o.job.add(cmd.Flags())
 	o.weld.add(cmd.Flags())
+	cmd.Flags().StringVar(&o.machine, "machine", "", "the machine that it was made with")
+	cmd.Flags().StringArrayVar(&o.not, "not-symptom", nil, "take off what was not seen after all; may be repeated")
 	o.job.complete(cmd, a)
 	completeWeld(cmd, a)
+	a.completesFrom(cmd, "not-symptom", procedures.SymptomKeys)
+	a.completes(cmd, "machine", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
+		return a.machineNames(cmd.Context()), cobra.ShellCompDirectiveNoFileComp
+	})
 	return cmd
 }
 
-func (a *app) amend(ctx context.Context, mark string, job *jobFlags, flags *weldFlags) error {
+// amendFlags are what may be said of a weld that was made.
+type amendFlags struct {
+	job     jobFlags
+	weld    weldFlags
+	machine string
+	not     []string // symptoms that it has not
+}
+
+// movedTo says of a weld that it was made with another machine: what hung on the
+// curve and the volts of the first goes.
+func movedTo(w *procedures.Weld, m procedures.Machine, flags *weldFlags) error {
+	w.Job.Machine = m.Name
+	set := &w.Settings
+	if t, ok := tapSaid(m, set.Tap); ok {
+		set.Tap = t.Name
+	} else if set.Tap != "" && flags.tap == "" && len(m.Taps) > 0 {
+		return procedures.Invalid("tap", set.Tap, m.Name+" has no such tap", "say which it was: --tap "+strings.Join(m.TapNames(), ", --tap "))
+	}
+	if set.How["wire_speed_m_min"] == procedures.OwnCurve {
+		set.WireSpeed = 0
+		delete(set.How, "wire_speed_m_min")
+	}
+	if set.How["voltage_V"] != procedures.Measured {
+		set.Voltage = 0
+		delete(set.How, "voltage_V")
+	}
+	if set.How["current_A"] != procedures.Measured {
+		set.Current = 0
+		delete(set.How, "current_A")
+	}
+	return nil
+}
+
+// takeOff takes symptoms off a weld that has them.
+func takeOff(out *procedures.Outcome, wrong []string) error {
+	for _, said := range wrong {
+		key, err := procedures.ParseSymptom(said)
+		if err != nil {
+			return err
+		}
+		i := slices.Index(out.Symptoms, key)
+		if i < 0 {
+			has := strings.Join(out.Symptoms, ", ")
+			if has == "" {
+				has = "none"
+			}
+			return procedures.Invalid("not-symptom", said, "this weld has no such symptom", "it has: "+has)
+		}
+		out.Symptoms = slices.Delete(out.Symptoms, i, i+1)
+	}
+	return nil
+}
+
+func (a *app) amend(ctx context.Context, mark string, o amendFlags) error {
+	job, flags := &o.job, &o.weld
 	nb, err := a.mustExist(ctx, "log 4")
 	if err != nil {
 		return err
@@ -243,8 +305,20 @@ func (a *app) amend(ctx context.Context, mark string, job *jobFlags, flags *weld
 		return err
 	}
 	w, made, err := nb.AmendWeld(ctx, mark, func(w *procedures.Weld) error {
-		m, err := a.machine(ctx, w.Job.Machine, w.Job.Process)
+		name := w.Job.Machine
+		if o.machine != "" {
+			name = o.machine
+		}
+		m, err := a.machine(ctx, name, w.Job.Process)
 		if err != nil {
+			return err
+		}
+		if o.machine != "" && m.Name != w.Job.Machine {
+			if err := movedTo(w, m, flags); err != nil {
+				return err
+			}
+		}
+		if err := takeOff(&w.Outcome, o.not); err != nil {
 			return err
 		}
 		overlay(&w.Job, reading.Job)
@@ -312,13 +386,20 @@ func overlay(j *procedures.Job, said procedures.Job) {
 
 func newStrike(a *app) *cobra.Command {
 	var why string
+	var back bool
 	cmd := &cobra.Command{
-		Use: "strike MARK", Short: "Withdraw a weld: kept, shown, and never counted again",
-		Example: "  beadwright strike A1 --why 'wrong spool in the machine'", Args: cobra.ExactArgs(1),
+		Use: "strike MARK", Short: "Withdraw a weld: kept, shown, and not counted; --back puts it back",
+		Example: "  beadwright strike A1 --why 'wrong spool in the machine'\n  beadwright strike A1 --back", Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			nb, err := a.mustExist(cmd.Context(), "log 4")
 			if err != nil {
 				return err
+			}
+			if back {
+				if why != "" {
+					return procedures.Invalid("why", why, "why it was withdrawn is kept; putting it back wants no reason", "beadwright strike "+args[0]+" --back")
+				}
+				return a.putBack(cmd.Context(), nb, args[0])
 			}
 			if why = oneLine(why); strings.IndexFunc(why, unicode.IsControl) >= 0 {
 				return procedures.Invalid("why", fmt.Sprintf("%q", why), "has a control character in it", "plain letters, numbers and signs")
@@ -330,10 +411,23 @@ func newStrike(a *app) *cobra.Command {
 			if a.json {
 				return a.printJSON(map[string]any{"mark": w.Mark, "weld": w})
 			}
-			a.printf("struck %s: %s. It is kept and no longer counted.\n", w.Mark, w.Struck)
+			a.printf("struck %s: %s. It is kept and no longer counted. A slip? beadwright strike %s --back\n", w.Mark, w.Struck, w.Mark)
 			return nil
 		},
 	}
 	cmd.Flags().StringVar(&why, "why", "", "why it is withdrawn")
+	cmd.Flags().BoolVar(&back, "back", false, "put back a weld that was struck by mistake")
 	return cmd
+}
+
+func (a *app) putBack(ctx context.Context, nb *store.Notebook, mark string) error {
+	w, made, err := nb.PutBack(ctx, mark)
+	if err != nil {
+		return err
+	}
+	if a.json {
+		return a.printJSON(map[string]any{"mark": w.Mark, "weld": w, "amendments": made})
+	}
+	a.printf("%s is put back and counts again. It had been struck: %s.\n", w.Mark, made[1].Old)
+	return nil
 }

@@ -52,7 +52,7 @@ var together = map[string][]string{"job.machine": {"job.machine", "job.state"}, 
 // else by whose amendment, that the other has not seen, is the later. Fields that
 // differ and were not amended are refused: nothing says which is right.
 func (m *merging) agree(kind string, mine, theirs []column, rules map[string]rule, own, other []procedures.Amendment, line int) (changed bool, err error) {
-	changed, err = strike(mine, theirs)
+	changed, err = strike(mine, theirs, own, other)
 	if err != nil {
 		return false, err
 	}
@@ -172,33 +172,49 @@ func missing(own, other []procedures.Amendment) (list []procedures.Amendment) {
 }
 
 // strike withdraws what either side has withdrawn: at the earlier time, for both
-// reasons.
-func strike(mine, theirs []column) (changed bool, err error) {
+// reasons. A withdrawal that either side has seen and put back is none.
+func strike(mine, theirs []column, own, other []procedures.Amendment) (changed bool, err error) {
 	why, when := field(mine, "struck"), field(mine, "struck_at")
 	if why == nil || when == nil {
 		return false, nil
 	}
-	a, b := show(why), show(field(theirs, "struck"))
-	ta, tb := show(when), show(field(theirs, "struck_at"))
+	a, ta := show(why), show(when)
+	b, tb := show(field(theirs, "struck")), show(field(theirs, "struck_at"))
 	reason, time := a, ta
-	switch {
-	case b == "" || a == b && ta == tb:
-		return false, nil
-	case a == "" || strings.Contains(b, a):
-		reason = b
-	case strings.Contains(a, b):
-	case ta < tb || ta == tb && a < b:
-		reason = a + "; " + b
-	default:
-		reason = b + "; " + a
+	if putBack(a, ta, other) {
+		reason, time = "", ""
 	}
-	if ta == "" || tb < ta {
+	if putBack(b, tb, own) {
+		b, tb = "", ""
+	}
+	switch was := reason; {
+	case b == "":
+	case was == "" || strings.Contains(b, was):
+		reason = b
+	case strings.Contains(was, b):
+	case time < tb || time == tb && was < b:
+		reason = was + "; " + b
+	default:
+		reason = b + "; " + was
+	}
+	if b != "" && (time == "" || tb < time) {
 		time = tb
 	}
-	if reason == a && time == ta {
+	switch {
+	case reason == a && time == ta:
 		return false, nil
+	case reason == "":
+		return true, errors.Join(why.Scan(nil), when.Scan(nil))
 	}
 	return true, errors.Join(why.Scan(reason), when.Scan(time))
+}
+
+// putBack reports whether a history tells that this very withdrawal was put back:
+// until then it is no amendment.
+func putBack(why, when string, history []procedures.Amendment) bool {
+	return why != "" && slices.ContainsFunc(history, func(a procedures.Amendment) bool {
+		return a.Field == "struck" && a.New == why && formatTime(a.At) == when
+	})
 }
 
 // amend adds amendments to the history of a weld or machine.

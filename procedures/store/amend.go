@@ -25,7 +25,7 @@ func (n *Notebook) AmendWeld(ctx context.Context, mark string, change func(*proc
 			return err
 		}
 		if old.Struck != "" {
-			return procedures.Invalid("mark", old.Mark, "this weld was struck: "+old.Struck, "name one that stands: beadwright find", "struck by mistake? Log it again: beadwright log")
+			return procedures.Invalid("mark", old.Mark, "this weld was struck: "+old.Struck, "name one that stands: beadwright find", "struck by mistake? Put it back: beadwright strike "+old.Mark+" --back")
 		}
 		w = clone(old)
 		if err := change(&w); err != nil {
@@ -94,6 +94,34 @@ func (n *Notebook) StrikeWeld(ctx context.Context, mark, why string) (w procedur
 		return tx.exec("UPDATE welds SET struck = ?, struck_at = ? WHERE n = ?", why, formatTime(tx.now), row)
 	})
 	return w, err
+}
+
+// PutBack takes the withdrawal of a weld back: it counts again. That it was struck,
+// when and why, and when it was put back stay with it as amendments. Errors: wraps
+// [procedures.ErrNotFound]; InvalidError if it is not struck.
+func (n *Notebook) PutBack(ctx context.Context, mark string) (w procedures.Weld, made []procedures.Amendment, err error) {
+	err = n.write(ctx, func(tx *tx) error {
+		var row int64
+		if w, row, err = tx.byMark(mark); err != nil {
+			return err
+		}
+		if w.Struck == "" {
+			return procedures.Invalid("mark", w.Mark, "this weld was not struck, or was put back already", "those that are: beadwright find --struck")
+		}
+		was := procedures.Amendment{Field: "struck", New: w.Struck}
+		if err := tx.get([]any{moment{&was.At}}, "SELECT struck_at FROM welds WHERE n = ?", row); err != nil {
+			return err
+		}
+		made = []procedures.Amendment{was, {At: tx.now, Field: "struck", Old: w.Struck}}
+		for _, a := range made {
+			if err := tx.exec("INSERT INTO amendments (weld, at, field, old, new) VALUES (?, ?, ?, nullif(?, ''), nullif(?, ''))", row, formatTime(a.At), a.Field, a.Old, a.New); err != nil {
+				return err
+			}
+		}
+		w.Struck = ""
+		return tx.exec("UPDATE welds SET struck = NULL, struck_at = NULL WHERE n = ?", row)
+	})
+	return w, made, err
 }
 
 // amendments reads those of one weld or machine, from the first to the last.

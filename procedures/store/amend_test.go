@@ -1,6 +1,7 @@
 package store_test
 
 import (
+	"errors"
 	"fmt"
 	"path/filepath"
 	"strings"
@@ -195,5 +196,42 @@ func TestStrikeWeld(t *testing.T) {
 		if c.got != c.want {
 			t.Errorf("%s: %s, want %s", c.name, c.got, c.want)
 		}
+	}
+}
+
+// TestPutBack: a weld struck by a slip counts again, and its history tells of both.
+func TestPutBack(t *testing.T) {
+	n := open(t, filepath.Join(t.TempDir(), "notebook.db"), store.Options{Now: clock(time.Date(2026, 3, 1, 0, 0, 0, 0, time.UTC))})
+	first := must(n.AddWeld(t.Context(), bead()))(t)
+	_, _, err := n.PutBack(t.Context(), "A1")
+	wantInvalid(t, err, "mark")
+	for _, why := range []string{"wrong coupon", "and once more"} {
+		must(n.StrikeWeld(t.Context(), "A1", why))(t)
+		w, made, err := n.PutBack(t.Context(), "a1")
+		if diff := same(first, w); err != nil || diff != "" {
+			t.Fatalf("%v: (-as it was +put back):\n%s", err, diff)
+		}
+		if len(made) != 2 || made[0].New != why || made[1].Old != why || made[1].New != "" || !made[1].At.After(made[0].At) {
+			t.Errorf("%s: the history tells %+v", why, made)
+		}
+	}
+	read, kept, err := n.Weld(t.Context(), "A1")
+	if diff := same(first, read); err != nil || diff != "" || len(kept) != 4 {
+		t.Errorf("%v, %d amendments (-as it was +read):\n%s", err, len(kept), diff)
+	}
+	if list := must(n.History(t.Context()))(t); len(list) != 1 {
+		t.Errorf("%d welds count, want the one put back", len(list))
+	}
+	if _, _, err := n.AmendWeld(t.Context(), "A1", func(w *procedures.Weld) error { w.Outcome.Rating = 1; return nil }); err != nil {
+		t.Error("put back, and not to be corrected:", err)
+	}
+	other := fresh(t)
+	imported(t, other, exported(t, n))
+	if diff := same(strings.Split(exported(t, n), "\n"), strings.Split(exported(t, other), "\n")); diff != "" {
+		t.Errorf("it does not travel (-here +there):\n%s", diff)
+	}
+	_, _, err = n.PutBack(t.Context(), "Z9")
+	if !errors.Is(err, procedures.ErrNotFound) {
+		t.Errorf("no such weld: %v", err)
 	}
 }

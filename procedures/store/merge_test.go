@@ -239,6 +239,57 @@ func TestMergeAmendments(t *testing.T) {
 	}
 }
 
+// TestMergePutBack: a withdrawal that one side has put back is gone in both, one that
+// it has not seen stands, whichever is put into which.
+func TestMergePutBack(t *testing.T) {
+	ctx := context.Background()
+	strike := func(n *store.Notebook, mark, why string) { t.Helper(); must(n.StrikeWeld(ctx, mark, why))(t) }
+	back := func(n *store.Notebook, mark string) {
+		t.Helper()
+		if _, _, err := n.PutBack(ctx, mark); err != nil {
+			t.Fatal(err)
+		}
+	}
+	base := shop(t)
+	nb := open(t, base, store.Options{Now: clock(time.Date(2026, 3, 2, 8, 0, 0, 0, time.UTC))})
+	for _, mark := range []string{"A1", "A2", "A3", "A4"} {
+		strike(nb, mark, "wrong plate")
+	}
+	if err := nb.Close(); err != nil {
+		t.Fatal(err)
+	}
+	one, two := copyOf(t, base), copyOf(t, base)
+	a := open(t, one, store.Options{Now: clock(time.Date(2026, 3, 3, 8, 0, 0, 0, time.UTC))})
+	b := open(t, two, store.Options{Now: clock(time.Date(2026, 3, 3, 8, 0, 30, 0, time.UTC))})
+	back(a, "A1") // and B does nothing
+	back(a, "A2") // and strikes it again
+	strike(a, "A2", "bad wire")
+	back(a, "A3") // and so does B, to strike it again for a reason that A knows nothing of
+	back(b, "A3")
+	strike(b, "A3", "not mine")
+	back(a, "A4") // and so does B
+	back(b, "A4")
+	strike(a, "A5", "clamp off") // struck and put back by A; struck by B, and A knows nothing of it
+	back(a, "A5")
+	strike(b, "A5", "wind")
+	ofA, ofB := exported(t, a), exported(t, b)
+	imported(t, a, ofB)
+	imported(t, b, ofA)
+	if diff := same(strings.Split(exported(t, a), "\n"), strings.Split(exported(t, b), "\n")); diff != "" {
+		t.Errorf("the order makes a difference (-B into A +A into B):\n%s", diff)
+	}
+	for mark, want := range map[string]string{"A1": "", "A2": "bad wire", "A3": "not mine", "A4": "", "A5": "wind"} {
+		if w, _, err := a.Weld(ctx, mark); err != nil || w.Struck != want {
+			t.Errorf("%s: %v, struck %q, want %q", mark, err, w.Struck, want)
+		}
+	}
+	for _, file := range []string{ofA, ofB} {
+		if r := imported(t, a, file); r.Changes() {
+			t.Errorf("a file that is in it already changed something: %+v", r.Kinds)
+		}
+	}
+}
+
 // TestMergeRefuses: a file that says something else of a record, with no
 // amendment that tells why, is refused at its line and column, and nothing of it
 // is taken.
