@@ -16,8 +16,15 @@ import (
 //
 // SQLite reads a log up to the first entry whose sum is wrong, and takes that one
 // for the last, cut off when the power went. So a bit that was turned further up
-// takes everything after it away without a word. But an entry is only begun once the
-// one before it is on disk: what stands behind a second one was never cut off.
+// takes everything after it away without a word.
+//
+// What lies behind the end of a sound log looks much like that: a disk may have kept
+// the later sectors of what was being written when the power went and not the first,
+// and where the next writer wrote less, and the power went again, the ends of several
+// such writes lie there, of this same round of the log. But none of them was gone on
+// from. A writer begins only behind a commit that is on disk, and each frame carries
+// the sums of all before it: so a frame that goes on from the sums of a commit proves
+// that this commit, and with it everything before, could once be read.
 type ahead struct {
 	salt   uint64 // of this round of the log
 	whole  int64  // bytes, up to the last entry that can be read
@@ -72,36 +79,44 @@ func readAhead(path string) (l ahead, err error) {
 	if readable {
 		l.whole = logHead
 	}
-	frame := make([]byte, frameHead+page)
-	cut := false // an entry was ended that cannot be read
-	for at := int64(logHead); ; {
-		first := at == logHead
+	frame, last := make([]byte, frameHead+page), make([]byte, frameHead+page)
+	for at := int64(logHead + len(frame)); ; at += int64(len(frame)) {
 		if _, err := io.ReadFull(in, frame); err != nil {
 			return l, nil
 		}
-		at += int64(len(frame))
-		salt, ends := binary.BigEndian.Uint64(frame[8:]), binary.BigEndian.Uint32(frame[4:]) != 0
-		if first && !readable {
-			l.salt = salt // that of the head may be what was hit
-		}
-		if bits.OnesCount64(salt^l.salt) > 2 { // of an earlier round; a bit of it may be what was hit
-			continue
-		}
+		salt := binary.BigEndian.Uint64(frame[8:])
 		if readable {
-			s.add(frame[:8])
-			s.add(frame[frameHead:])
+			s.take(frame)
 			readable = salt == l.salt && s.are(frame[16:])
+			if readable && ends(frame) {
+				l.whole = at
+			}
+		} else {
+			if l.whole == 0 && at == int64(logHead+len(frame)) {
+				l.salt = salt // that of the head may be what was hit
+			}
+			// A bit of the salt may be what was hit; of an earlier round it is another altogether.
+			if bits.OnesCount64(salt^l.salt) <= 2 && ends(last) && (goesOn(last[16:], frame) || goesOn(s.written(), frame)) {
+				l.broken = true
+			}
 		}
-		switch {
-		case readable && ends:
-			l.whole = at
-		case readable:
-		case cut:
-			l.broken = true
-		default:
-			cut = ends
+		frame, last = last, frame
+	}
+}
+
+// ends reports whether a frame is the last one of a commit.
+func ends(frame []byte) bool { return binary.BigEndian.Uint32(frame[4:]) != 0 }
+
+// goesOn reports whether the sums of a frame are those written down before it and its
+// own. The head, which names the order of the bytes, may be what was hit.
+func goesOn(before, frame []byte) bool {
+	for _, order := range []binary.ByteOrder{binary.LittleEndian, binary.BigEndian} {
+		s := sums{order, binary.BigEndian.Uint32(before), binary.BigEndian.Uint32(before[4:])}
+		if s.take(frame); s.are(frame[16:]) {
+			return true
 		}
 	}
+	return false
 }
 
 // sums are the two running sums of a log.
@@ -115,6 +130,17 @@ func (s *sums) add(words []byte) {
 		s.a += s.order.Uint32(words[i:]) + s.b
 		s.b += s.order.Uint32(words[i+4:]) + s.a
 	}
+}
+
+// take adds what of a frame is summed: its page, and that page's place.
+func (s *sums) take(frame []byte) {
+	s.add(frame[:8])
+	s.add(frame[frameHead:])
+}
+
+// written is how the sums are written down.
+func (s *sums) written() []byte {
+	return binary.BigEndian.AppendUint32(binary.BigEndian.AppendUint32(nil, s.a), s.b)
 }
 
 // are compares the sums with those written down.

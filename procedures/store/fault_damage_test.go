@@ -205,14 +205,7 @@ func TestFaultFlippedLog(t *testing.T) {
 		case err != nil:
 			refused++
 			clearly(t, what, err)
-			var e *store.FileError
-			to := -1
-			if errors.As(err, &e) && len(e.Hints) == 2 {
-				if _, err := fmt.Sscanf(e.Hints[1], "or go on without these entries: truncate -s %d ", &to); err != nil {
-					t.Errorf("%s: %q: %v", what, e.Hints, err)
-				}
-			}
-			if to < 0 || to > bit/8 {
+			if to := wayOut(t, err); to > bit/8 {
 				t.Errorf("%s: cut to %d bytes it would still be damaged", what, to)
 			} else if count, err := withLog(t, file, b[:to], marks); err != nil || count != upTo(ends, to) {
 				t.Errorf("%s: cut as told: %d welds, want %d: %v", what, count, upTo(ends, to), err)
