@@ -9,11 +9,20 @@ type Concordance struct {
 	words  []string
 	number map[string]int32 // of a word
 	texts  []int32          // the words of one text after the other
-	ends   []int            // where each text ends in texts
+	spans  []span           // where each text stands in texts
 }
 
+type span struct{ from, to int }
+
 // Add takes in one more text.
-func (c *Concordance) Add(text string) {
+func (c *Concordance) Add(text string) { c.spans = append(c.spans, c.read(text)) }
+
+// Set puts a text in the place of the one of that number. What stood there is not used
+// again.
+func (c *Concordance) Set(i int, text string) { c.spans[i] = c.read(text) }
+
+func (c *Concordance) read(text string) span {
+	from := len(c.texts)
 	if c.number == nil {
 		c.number = map[string]int32{}
 	}
@@ -29,11 +38,11 @@ func (c *Concordance) Add(text string) {
 		}
 		c.texts = append(c.texts, n)
 	}
-	c.ends = append(c.ends, len(c.texts))
+	return span{from, len(c.texts)}
 }
 
 // Len is how many texts there are.
-func (c *Concordance) Len() int { return len(c.ends) }
+func (c *Concordance) Len() int { return len(c.spans) }
 
 // Scores tells how well each text fits the words, by the rules of [Rank]: the greater
 // the better, and -1 where a word has no like in it.
@@ -46,16 +55,16 @@ func (c *Concordance) Scores(words string) []int {
 			likes[i] = l
 		}
 	}
-	scores := make([]int, len(c.ends))
-	unlike, l, from := q.Unlike(), q.Unlike(), 0
-	for i, end := range c.ends {
+	scores := make([]int, len(c.spans))
+	unlike, l := q.Unlike(), q.Unlike()
+	for i, s := range c.spans {
 		copy(l, unlike)
-		for _, word := range c.texts[from:end] {
+		for _, word := range c.texts[s.from:s.to] {
 			if like := likes[word]; like != nil {
 				l.Join(like)
 			}
 		}
-		if from = end; len(q.words) == 0 {
+		if len(q.words) == 0 {
 			continue
 		}
 		score, ok := q.Score(l)

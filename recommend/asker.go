@@ -104,17 +104,21 @@ func (a *Asker) Think() {
 
 // With returns an Asker that knows more welds as well. It reads those alone; what
 // they bear on is worked out anew when it is asked about, or by Think, and the rest
-// is taken over. The old one still answers as before. One goroutine at a time may
-// call it.
-func (a *Asker) With(welds []procedures.Weld) *Asker {
+// is taken over. A weld that it knows already is taken to be a correction, and those
+// gone, by their ids, are forgotten: then all welds of their kind are gone through
+// again. The old Asker still answers as before. One goroutine at a time may call it.
+func (a *Asker) With(welds []procedures.Weld, gone ...string) *Asker {
 	a.mu.Lock()
 	defer a.mu.Unlock()
-	n := &Asker{shop: a.shop, history: a.history}
-	if a.grown { // somebody else's welds stand behind ours
-		n.history = slices.Clip(n.history)
+	n := &Asker{shop: a.shop}
+	history, stale := a.without(welds, gone)
+	if len(stale) == 0 {
+		if history = a.history; a.grown { // somebody else's welds stand behind ours
+			history = slices.Clip(history)
+		}
 	}
-	later := slices.IsSortedFunc(welds, byID) && (len(welds) == 0 || len(a.history) == 0 || byID(a.history[len(a.history)-1], welds[0]) < 0)
-	if n.history = append(n.history, welds...); !later {
+	later := slices.IsSortedFunc(welds, byID) && (len(welds) == 0 || len(history) == 0 || byID(history[len(history)-1], welds[0]) < 0)
+	if n.history = append(history, welds...); !later {
 		n.history = slices.Clone(n.history)
 		slices.SortStableFunc(n.history, byID)
 	}
@@ -131,13 +135,40 @@ func (a *Asker) With(welds []procedures.Weld) *Asker {
 		}
 		job := procedures.Job{Wire: c.kind.wire, Process: c.kind.process, SteelGroup: c.kind.group}
 		fresh := &recollection{kind: c.kind, memory: old}
-		if m.take(job, welds) {
+		if slices.ContainsFunc(stale, func(w procedures.Weld) bool { return sameKind(job, w.Job) }) {
+			m.welds = make([]learn.Weld, 0, len(old.welds)+len(welds))
+			m.take(job, n.history)
+			fresh.memory = m
+		} else if m.take(job, welds) {
 			fresh.memory = m
 		}
 		n.kept = append(n.kept, fresh)
 	}
 	a.grown = true
 	return n
+}
+
+// without is a copy of the history without these welds and those gone, and what it
+// knew of them.
+func (a *Asker) without(welds []procedures.Weld, gone []string) (rest History, stale []procedures.Weld) {
+	known := func(id string) {
+		if i, ok := slices.BinarySearchFunc(a.history, id, func(w procedures.Weld, id string) int { return cmp.Compare(w.ID, id) }); ok {
+			stale = append(stale, a.history[i])
+		}
+	}
+	for i := range welds {
+		known(welds[i].ID)
+	}
+	for _, id := range gone {
+		known(id)
+	}
+	if len(stale) == 0 {
+		return nil, nil
+	}
+	rest = slices.DeleteFunc(slices.Clone(a.history), func(w procedures.Weld) bool {
+		return slices.ContainsFunc(stale, func(s procedures.Weld) bool { return s.ID == w.ID })
+	})
+	return rest, stale
 }
 
 func byID(a, b procedures.Weld) int { return cmp.Compare(a.ID, b.ID) }

@@ -63,8 +63,25 @@ func TestAskerIsSuggest(t *testing.T) {
 			}
 			more := drawWelds(rt, from, 3)
 			before, known := a, h
-			a = a.With(more)
-			h = slices.SortedStableFunc(slices.Values(append(slices.Clone(h), more...)), byID)
+			var gone []string
+			h = slices.DeleteFunc(slices.Clone(h), func(w procedures.Weld) bool {
+				switch rapid.IntRange(0, 9).Draw(rt, "then") {
+				case 0:
+					gone = append(gone, w.ID)
+				case 1:
+					w.Outcome.Rating = procedures.Count(1 + w.Outcome.Rating%5)
+					more = append(more, w)
+				case 2: // of another kind than it was
+					w.Job = asked(t, rapid.SampledFrom(askedWords).Draw(rt, "another job")).Job
+					more = append(more, w)
+				default:
+					return false
+				}
+				return true
+			})
+			slices.SortFunc(more, byID)
+			a = a.With(more, gone...)
+			h = slices.SortedStableFunc(slices.Values(append(h, more...)), byID)
 			check(a, h)
 			if rapid.Bool().Draw(rt, "look back") {
 				check(before, known)

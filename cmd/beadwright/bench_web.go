@@ -64,11 +64,14 @@ func (b *workbench) run(ctx context.Context, chart *[]byte, args []string) (r we
 	if complaint.Len() > 0 {
 		_, _ = b.report.Write(complaint.Bytes())
 	}
-	if r.Status == 0 && len(args) > 0 && args[0] == "log" {
+	if r.Status == 0 && len(args) > 0 && slices.Contains(teaching, args[0]) {
 		b.think()
 	}
 	return r
 }
+
+// teaching are the commands after which a suggestion may be another.
+var teaching = []string{"log", "amend", "strike", "test", "look", "followup"}
 
 // later does something beside the answers.
 func (b *workbench) later(do func()) {

@@ -27,16 +27,17 @@ type remembered struct {
 type searched struct {
 	mu      sync.Mutex
 	at      store.Version
-	welds   []procedures.Weld
+	welds   []*procedures.Weld      // never altered: others look through them; nil: withdrawn since
+	ids     []string                // of the welds
 	texts   *procedures.Concordance // of the welds; nil: nothing was read yet
 	reading bool
 }
 
 // all is the welds as the notebook has them now, and how well each fits the words: -1
-// not at all; nil where there are no words. New welds are read here and now. Whatever
-// else has changed means reading everything again: that is done later, and meanwhile
-// ok is false and the notebook is to be asked itself.
-func (s *searched) all(ctx context.Context, nb *store.Notebook, words string, later func(func())) (welds []procedures.Weld, fits []int, ok bool, err error) {
+// not at all; nil where there are no words. Single welds that are new or changed are
+// read here and now. Where more has changed, everything is read anew: that is done
+// later, and meanwhile ok is false and the notebook is to be asked itself.
+func (s *searched) all(ctx context.Context, nb *store.Notebook, words string, later func(func())) (welds []*procedures.Weld, fits []int, ok bool, err error) {
 	now, err := nb.Version(ctx)
 	if err != nil {
 		return nil, nil, false, err
@@ -45,18 +46,11 @@ func (s *searched) all(ctx context.Context, nb *store.Notebook, words string, la
 	defer s.mu.Unlock()
 	ok = s.texts != nil && s.at.Revision == now.Revision
 	if ok && s.at != now {
-		more, texts, at, whole, err := nb.PastTexts(ctx, s.at)
+		news, err := nb.PastSince(ctx, s.at)
 		if err != nil {
 			return nil, nil, false, err
 		}
-		// Of an older notebook that came in they belong between the others.
-		if ok = !whole && (len(more) == 0 || len(s.welds) == 0 || more[0].ID > s.welds[len(s.welds)-1].ID); ok {
-			s.welds = append(s.welds, more...) // behind what others look through
-			for _, text := range texts {
-				s.texts.Add(text)
-			}
-			s.at = at
-		}
+		ok = s.take(news)
 	}
 	if !ok {
 		if !s.reading {
@@ -71,18 +65,57 @@ func (s *searched) all(ctx context.Context, nb *store.Notebook, words string, la
 	return s.welds, fits, true, nil
 }
 
+// take takes the news in, if there is a place for each: not where welds of an older
+// notebook came in or a withdrawn one is put back, which belong between the others.
+func (s *searched) take(news store.News) bool {
+	if news.Whole {
+		return false
+	}
+	if last := len(s.ids) - 1; last >= 0 {
+		for _, w := range news.Welds {
+			if i, ok := slices.BinarySearch(s.ids, w.ID); !ok && i <= last {
+				return false
+			}
+		}
+	}
+	copied := false
+	put := func(i int, w *procedures.Weld, text string) {
+		if !copied {
+			s.welds, copied = slices.Clone(s.welds), true
+		}
+		s.welds[i] = w
+		s.texts.Set(i, text)
+	}
+	for k := range news.Welds {
+		w := &news.Welds[k]
+		if i, ok := slices.BinarySearch(s.ids, w.ID); ok {
+			put(i, w, news.Texts[k])
+			continue
+		}
+		s.welds, s.ids = append(s.welds, w), append(s.ids, w.ID) // behind what others look through
+		s.texts.Add(news.Texts[k])
+	}
+	for _, id := range news.Gone {
+		if i, ok := slices.BinarySearch(s.ids, id); ok {
+			put(i, nil, "")
+		}
+	}
+	s.at = news.Version
+	return true
+}
+
 // read reads everything anew. Nobody waits for it; what goes wrong is told to who asks
 // the notebook.
 func (s *searched) read(ctx context.Context, nb *store.Notebook) {
-	welds, texts, at, _, err := nb.PastTexts(ctx, store.Version{})
-	known := &procedures.Concordance{}
-	for _, text := range texts {
-		known.Add(text)
+	news, err := nb.PastSince(ctx, store.Version{})
+	fresh := searched{texts: &procedures.Concordance{}}
+	if news.Whole = false; err == nil {
+		fresh.take(news)
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if s.reading = false; err == nil {
-		s.welds, s.texts, s.at = welds, known, at
+		s.welds, s.ids, s.texts, s.at = fresh.welds, fresh.ids, fresh.texts, fresh.at
 	}
 }
 
@@ -102,7 +135,7 @@ func (m *remembered) ask(ctx context.Context, a *app) (*recommend.Asker, error) 
 	}
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	if m.asker != nil && m.at.Revision >= now.Revision && m.at.Welds >= now.Welds {
+	if m.asker != nil && m.at.Revision >= now.Revision && m.at.Corrections >= now.Corrections && m.at.Welds >= now.Welds {
 		return m.asker, nil
 	}
 	for ctx.Err() == nil {
@@ -114,21 +147,21 @@ func (m *remembered) ask(ctx context.Context, a *app) (*recommend.Asker, error) 
 		if err != nil {
 			return nil, err
 		}
-		welds, at, whole, err := a.nb.LessonsSince(ctx, known)
+		news, err := a.nb.LessonsSince(ctx, known)
 		if err != nil {
 			return nil, err
 		}
-		if at.Revision != now.Revision { // changed while the machines were read
-			now = at
+		if news.Version.Revision != now.Revision { // changed while the machines were read
+			now = news.Version
 			continue
 		}
-		shop.Derive(welds)
-		if whole || m.asker == nil {
-			m.asker = recommend.NewAsker(shop, welds)
+		shop.Derive(news.Welds)
+		if news.Whole || m.asker == nil {
+			m.asker = recommend.NewAsker(shop, news.Welds)
 		} else {
-			m.asker = m.asker.With(welds)
+			m.asker = m.asker.With(news.Welds, news.Gone...)
 		}
-		m.at = at
+		m.at = news.Version
 		return m.asker, nil
 	}
 	return nil, ctx.Err()
@@ -145,7 +178,7 @@ func (a *app) page(ctx context.Context, f procedures.Filter, best bool) (shown [
 		return nil, 0, false, err
 	}
 	before := func(i, j int) int { // the order of a page; of one moment, the later id is the later weld
-		v, w := &history[i], &history[j]
+		v, w := history[i], history[j]
 		if fits != nil && fits[i] != fits[j] {
 			return fits[j] - fits[i]
 		}
@@ -161,7 +194,7 @@ func (a *app) page(ctx context.Context, f procedures.Filter, best bool) (shown [
 	}
 	var first []int // so far, in order
 	for i := range history {
-		if fits != nil && fits[i] < 0 || !f.Fits(&history[i]) {
+		if history[i] == nil || fits != nil && fits[i] < 0 || !f.Fits(history[i]) {
 			continue
 		}
 		total++

@@ -19,7 +19,7 @@ import (
 // what change returns; wraps [procedures.ErrNotFound]; InvalidError as for
 // [Notebook.AddWeld], or if the weld is struck.
 func (n *Notebook) AmendWeld(ctx context.Context, mark string, change func(*procedures.Weld) error) (w procedures.Weld, made []procedures.Amendment, err error) {
-	err = n.write(ctx, func(tx *tx) error {
+	err = n.aside(ctx, func(tx *tx) error {
 		old, row, err := tx.byMark(mark)
 		if err != nil {
 			return err
@@ -56,7 +56,7 @@ func (n *Notebook) AmendWeld(ctx context.Context, mark string, change func(*proc
 				return err
 			}
 		}
-		return tx.rewrite(row, w)
+		return first(tx.rewrite(row, w), tx.corrected(w.ID))
 	})
 	return w, made, err
 }
@@ -82,7 +82,7 @@ func (n *Notebook) StrikeWeld(ctx context.Context, mark, why string) (w procedur
 	if why, err = reason(why); err != nil {
 		return w, err
 	}
-	err = n.write(ctx, func(tx *tx) error {
+	err = n.aside(ctx, func(tx *tx) error {
 		var row int64
 		if w, row, err = tx.byMark(mark); err != nil {
 			return err
@@ -91,7 +91,7 @@ func (n *Notebook) StrikeWeld(ctx context.Context, mark, why string) (w procedur
 			return procedures.Invalid("mark", w.Mark, "this weld is struck already: "+w.Struck)
 		}
 		w.Struck = why
-		return tx.exec("UPDATE welds SET struck = ?, struck_at = ? WHERE n = ?", why, formatTime(tx.now), row)
+		return first(tx.exec("UPDATE welds SET struck = ?, struck_at = ? WHERE n = ?", why, formatTime(tx.now), row), tx.corrected(w.ID))
 	})
 	return w, err
 }

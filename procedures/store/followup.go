@@ -24,7 +24,7 @@ func (n *Notebook) AddFollowUp(ctx context.Context, f procedures.FollowUp) (proc
 	if err := f.Validate(); err != nil {
 		return f, err
 	}
-	err := n.write(ctx, func(tx *tx) error {
+	err := n.aside(ctx, func(tx *tx) error {
 		return addLater(tx, &f, bindFollowUp, func(procedures.Weld) error { return nil })
 	})
 	return f, err

@@ -27,37 +27,33 @@ const AllLessons = lessonsLatest + lessonsStep - 1
 // last of each joint, thickness, position and machine, those tested last, and all
 // that failed in use. What it costs hardly grows with the notebook.
 func (n *Notebook) Lessons(ctx context.Context) ([]procedures.Weld, error) {
-	list, _, _, err := n.LessonsSince(ctx, Version{})
-	return list, err
+	news, err := n.LessonsSince(ctx, Version{})
+	return news.Welds, err
 }
 
-// LessonsSince is [Notebook.Lessons] for one who has read them at the version given:
-// the welds logged since, in the order of their ids, and the version now. Where more
-// has changed than that some welds were logged, whole is true and the list is all.
-func (n *Notebook) LessonsSince(ctx context.Context, v Version) (list []procedures.Weld, now Version, whole bool, err error) {
+// LessonsSince is [Notebook.Lessons] for one who has read them at the version given.
+// What was corrected since is a lesson from then on.
+func (n *Notebook) LessonsSince(ctx context.Context, v Version) (news News, err error) {
 	err = n.read(ctx, func(tx *tx) error {
-		if now, err = tx.version(); err != nil {
+		var which selection
+		if news, which, err = tx.news(v); err != nil {
 			return err
 		}
-		whole = now.Revision != v.Revision || v.Welds == 0 || now.Welds/lessonsStep != v.Welds/lessonsStep
-		if !whole {
-			if now != v {
-				list, err = tx.past(after(v.Welds))
+		chosen := news.Version.Welds / lessonsStep * lessonsStep
+		if news.Whole = news.Whole || chosen != v.Welds/lessonsStep*lessonsStep; news.Whole {
+			which, news.Gone = after(0), nil
+			if chosen > lessonsLatest {
+				rows, err := tx.lessons(chosen)
+				if err != nil {
+					return err
+				}
+				which = these(rows)
 			}
-			return err
 		}
-		chosen := now.Welds / lessonsStep * lessonsStep
-		if chosen <= lessonsLatest {
-			list, err = tx.past(after(0))
-			return err
-		}
-		rows, err := tx.lessons(chosen)
-		if err == nil {
-			list, err = tx.past(these(rows))
-		}
+		news.Welds, err = tx.past(which)
 		return err
 	})
-	return list, now, whole, err
+	return news, err
 }
 
 // lessons lists the numbers of the welds to be read: chosen among the welds up to

@@ -99,11 +99,12 @@ func TestLessons(t *testing.T) {
 	for _, i := range []int{1, 77, 9300} {
 		must(n.AddFollowUp(t.Context(), procedures.FollowUp{Weld: markOf(i), Held: false}))(t)
 	}
-	list, at, whole, err := n.LessonsSince(t.Context(), store.Version{})
+	news, err := n.LessonsSince(t.Context(), store.Version{})
+	list, at := news.Welds, news.Version
 	all := allLessons(t, path)
 	want := chosenPlainly(all)
-	if err != nil || !whole {
-		t.Fatal(whole, err)
+	if err != nil || !news.Whole {
+		t.Fatal(news.Whole, err)
 	}
 	if diff := same(want, ids(list)); diff != "" {
 		t.Errorf("of %d welds these are read (-want +got):\n%s", len(all), diff)
@@ -123,20 +124,29 @@ func TestLessons(t *testing.T) {
 
 	// One more weld is read alone, until the choice is made anew.
 	w := must(n.AddWeld(t.Context(), bead()))(t)
-	more, now, whole, err := n.LessonsSince(t.Context(), at)
-	if err != nil || whole || len(more) != 1 || more[0].ID != w.ID || now.Welds != at.Welds+1 {
-		t.Errorf("after one more: %d welds, %+v, whole %v, %v", len(more), now, whole, err)
+	more, err := n.LessonsSince(t.Context(), at)
+	now := more.Version
+	if err != nil || more.Whole || len(more.Welds) != 1 || more.Welds[0].ID != w.ID || now.Welds != at.Welds+1 {
+		t.Errorf("after one more: %d welds, %+v, whole %v, %v", len(more.Welds), now, more.Whole, err)
 	}
-	if again, then, whole, err := n.LessonsSince(t.Context(), now); err != nil || whole || len(again) != 0 || then != now {
-		t.Errorf("after nothing: %d welds, %+v, whole %v, %v", len(again), then, whole, err)
+	if again, err := n.LessonsSince(t.Context(), now); err != nil || again.Whole || len(again.Welds) != 0 || again.Version != now {
+		t.Errorf("after nothing: %d welds, %+v, whole %v, %v", len(again.Welds), again.Version, again.Whole, err)
 	}
+	// So is one that failed in use, chosen or not, and one withdrawn is told of.
+	must(n.AddFollowUp(t.Context(), procedures.FollowUp{Weld: markOf(500), Held: false}))(t)
+	gone := must(n.StrikeWeld(t.Context(), markOf(9700), "wrong coupon"))(t)
+	more, err = n.LessonsSince(t.Context(), now)
+	if err != nil || more.Whole || len(more.Welds) != 1 || more.Welds[0].Mark != markOf(500) || more.Welds[0].Outcome.FailedInUse.IsZero() || same([]string{gone.ID}, more.Gone) != "" {
+		t.Errorf("after two corrections: %d welds, gone %v, whole %v, %v", len(more.Welds), more.Gone, more.Whole, err)
+	}
+	now = more.Version
 	for now.Welds%1000 != 999 {
 		must(n.AddWeld(t.Context(), bead()))(t)
 		now.Welds++
 	}
 	must(n.AddWeld(t.Context(), bead()))(t)
-	if list, _, whole, err := n.LessonsSince(t.Context(), now); err != nil || !whole || same(chosenPlainly(allLessons(t, path)), ids(list)) != "" {
-		t.Errorf("past the step: %d welds, whole %v, %v", len(list), whole, err)
+	if last, err := n.LessonsSince(t.Context(), now); err != nil || !last.Whole || same(chosenPlainly(allLessons(t, path)), ids(last.Welds)) != "" {
+		t.Errorf("past the step: %d welds, whole %v, %v", len(last.Welds), last.Whole, err)
 	}
 }
 

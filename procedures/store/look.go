@@ -46,7 +46,7 @@ func (n *Notebook) AddRerating(ctx context.Context, r procedures.Rerating) (proc
 	if err := r.Validate(); err != nil {
 		return r, err
 	}
-	err := n.write(ctx, func(tx *tx) error {
+	err := n.aside(ctx, func(tx *tx) error {
 		return addLater(tx, &r, bindRerating, func(w procedures.Weld) error {
 			var has bool
 			if err := tx.get([]any{&has}, "SELECT "+pictured+" FROM welds WHERE id = ?", w.ID); err != nil {
@@ -129,8 +129,10 @@ func addLater[T any](tx *tx, rec *T, bind func(*T) later, fits func(procedures.W
 	if err := legible(l.columns()); err != nil {
 		return err
 	}
-	_, err = tx.insert(l.table, l.columns()...)
-	return err
+	if _, err = tx.insert(l.table, l.columns()...); err != nil {
+		return err
+	}
+	return tx.corrected(w.ID)
 }
 
 // sameLater makes a record the recorded one, if it says the same.
@@ -179,7 +181,7 @@ func strikeLast[T any](ctx context.Context, n *Notebook, bind func(*T) later, we
 	if why, err = reason(why); err != nil {
 		return last, err
 	}
-	err = n.write(ctx, func(tx *tx) error {
+	err = n.aside(ctx, func(tx *tx) error {
 		w, _, err := tx.byMark(weld)
 		if err != nil {
 			return err
@@ -193,7 +195,7 @@ func strikeLast[T any](ctx context.Context, n *Notebook, bind func(*T) later, we
 			return fmt.Errorf("%s of %s: %w", l.noun, w.Mark, procedures.ErrNotFound)
 		}
 		last = list[len(list)-1]
-		return tx.exec("UPDATE "+l.table+" SET struck = ?, struck_at = ? WHERE id = ?", why, formatTime(tx.now), *l.id)
+		return first(tx.exec("UPDATE "+l.table+" SET struck = ?, struck_at = ? WHERE id = ?", why, formatTime(tx.now), *l.id), tx.corrected(w.ID))
 	})
 	return last, err
 }

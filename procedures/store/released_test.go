@@ -305,7 +305,7 @@ func readAll(t *testing.T, n *store.Notebook) everything {
 // -update to write the notebook of a new form; those of old forms stay.
 func TestReleased(t *testing.T) {
 	if *update {
-		const newest = "v7"
+		const newest = "v8"
 		path := filepath.Join(t.TempDir(), newest+".db")
 		story(t, path)
 		more(t, path)

@@ -7,9 +7,9 @@ import (
 	"beadwright/procedures"
 )
 
-// textsAfter are the texts of the welds that stand of those logged after the one of
-// that number, by their ids. What many welds have in common is written once.
-func (tx *tx) textsAfter(row int64, many int) (map[string]string, error) {
+// texts are the texts of those of the selected welds that stand, by their ids. What
+// many welds have in common is written once.
+func (tx *tx) texts(which selection, many int) (map[string]string, error) {
 	spools, err := tx.spools("1 = 1")
 	if err != nil {
 		return nil, err
@@ -48,6 +48,6 @@ func (tx *tx) textsAfter(row int64, many int) (map[string]string, error) {
 		texts[id] = strings.Join([]string{job, spool[from], own, said, tests}, " ")
 		return nil
 	}, "SELECT id, spool, concat("+strings.Join(ownTexts, ", ' ', ")+"), coalesce((SELECT group_concat(key, ' ') FROM symptoms WHERE weld = n), ''), coalesce((SELECT group_concat("+testText+", ' ') FROM tests WHERE weld = n), ''), "+
-		packed(cols)+", thickness_mm, other_thickness_mm, wire_diameter_mm FROM welds WHERE struck IS NULL AND n > ?", row)
+		packed(cols)+", thickness_mm, other_thickness_mm, wire_diameter_mm FROM welds WHERE struck IS NULL AND n"+which.where, which.arg)
 	return texts, err
 }

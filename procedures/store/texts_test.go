@@ -19,9 +19,10 @@ func TestPastTexts(t *testing.T) {
 	shopYears(t, path, 400)
 	n := open(t, path, store.Options{})
 	must(n.StrikeWeld(t.Context(), markOf(17), "wrong coupon"))(t)
-	list, texts, at, whole, err := n.PastTexts(t.Context(), store.Version{})
-	if err != nil || !whole || len(list) != 399 || len(texts) != len(list) {
-		t.Fatalf("%d welds, %d texts, whole %v, %v", len(list), len(texts), whole, err)
+	news, err := n.PastSince(t.Context(), store.Version{})
+	list, texts := news.Welds, news.Texts
+	if err != nil || !news.Whole || len(list) != 399 || len(texts) != len(list) {
+		t.Fatalf("%d welds, %d texts, whole %v, %v", len(list), len(texts), news.Whole, err)
 	}
 	if diff := same(must(n.Past(t.Context()))(t), list); diff != "" {
 		t.Errorf("the welds are not those of Past:\n%s", diff)
@@ -29,16 +30,21 @@ func TestPastTexts(t *testing.T) {
 	w := bead()
 	w.Outcome.Note = "wobbly fender"
 	must(n.AddWeld(t.Context(), w))(t)
-	more, moreTexts, _, whole, err := n.PastTexts(t.Context(), at)
-	if err != nil || whole || len(more) != 1 || len(moreTexts) != 1 {
-		t.Fatalf("after one more: %d welds, %d texts, whole %v, %v", len(more), len(moreTexts), whole, err)
+	_, _, err = n.AmendWeld(t.Context(), markOf(9), func(w *procedures.Weld) error { w.Outcome.Note = "crooked mailbox"; return nil })
+	if err != nil {
+		t.Fatal(err)
 	}
-	list, texts = append(list, more...), append(texts, moreTexts...)
+	more, err := n.PastSince(t.Context(), news.Version)
+	if err != nil || more.Whole || len(more.Welds) != 2 || len(more.Texts) != 2 || more.Welds[0].Mark != markOf(9) {
+		t.Fatalf("after one more and one amended: %d welds, %d texts, whole %v, %v", len(more.Welds), len(more.Texts), more.Whole, err)
+	}
+	list, texts = append(list, more.Welds[1]), append(texts, more.Texts[1])
 	var c procedures.Concordance
 	for _, text := range texts {
 		c.Add(text)
 	}
-	asked := []string{"gate", "hinge", "gat", "hinje", "1/8", "tee", "shed", "reel", "2", "spater", "spatter", "broke", "held", "wobbly", "fender", "flux-core", "vertical", "e71t", "16ga", "0.035", "caster", "bracket", "bend", markOf(3), markOf(17)}
+	c.Set(slices.IndexFunc(list, func(w procedures.Weld) bool { return w.Mark == markOf(9) }), more.Texts[0])
+	asked := []string{"gate", "hinge", "gat", "hinje", "1/8", "tee", "shed", "reel", "2", "spater", "spatter", "broke", "held", "wobbly", "fender", "crooked", "mailbox", "flux-core", "vertical", "e71t", "16ga", "0.035", "caster", "bracket", "bend", markOf(3), markOf(9), markOf(17)}
 	rapid.Check(t, func(rt *rapid.T) {
 		words := ""
 		for _, word := range rapid.SliceOfN(rapid.SampledFrom(asked), 1, 3).Draw(rt, "words") {

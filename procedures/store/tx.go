@@ -28,8 +28,8 @@ func (n *Notebook) write(ctx context.Context, do func(*tx) error) error {
 	})
 }
 
-// aside is write for what [Version] sees by itself (a new weld) or that nothing
-// is learned from (suggestions, arcs): nobody need read the notebook again for it.
+// aside is write for what [Version] tells by itself (a new weld, a corrected one) or
+// that nothing is learned from (suggestions, arcs): nobody need read all again for it.
 // It holds the write lock from the start: a reader that turned writer later would
 // be refused, not made to wait. Those of this program wait for one another before
 // they take a connection: there are few, and do may want to read with another one.

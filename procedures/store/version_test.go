@@ -5,6 +5,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/google/go-cmp/cmp"
+
 	"beadwright/procedures"
 )
 
@@ -39,43 +41,56 @@ func TestVersion(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	list, _, at, whole, err := nb.PastTexts(ctx, Version{})
-	if err != nil || len(list) != 0 || !whole || at != before {
-		t.Fatalf("an empty notebook: %d welds, %+v, whole %v, %v", len(list), at, whole, err)
+	news, err := nb.PastSince(ctx, Version{})
+	if err != nil || len(news.Welds) != 0 || !news.Whole || news.Version != before {
+		t.Fatalf("an empty notebook: %+v, %v", news, err)
 	}
 	var mark string
+	type moved int
+	const (
+		nothing   moved = iota
+		logged          // a weld more
+		corrected       // one weld is another
+		gone            // one weld is withdrawn
+		all             // everything is to be read again
+	)
 	steps := []struct {
 		what  string
 		do    func() error
-		moves bool // of the revision
-		welds int  // more of them
+		moves moved
 	}{
 		{"a suggestion", func() error {
 			_, err := other.SaveSuggestion(ctx, Suggestion{Job: sample("").Job, Verdict: "inside"})
 			return err
-		}, false, 0},
-		{"an arc struck", func() error { _, err := other.StartArc(ctx, "shed", time.Time{}); return err }, false, 0},
+		}, nothing},
+		{"an arc struck", func() error { _, err := other.StartArc(ctx, "shed", time.Time{}); return err }, nothing},
 		{"a weld of another program", func() error {
 			w, err := other.AddWeld(ctx, sample("one"))
 			mark = w.Mark
 			return err
-		}, false, 1},
-		{"a weld of ours", func() error { _, err := nb.AddWeld(ctx, sample("two")); return err }, false, 1},
+		}, logged},
+		{"a weld of ours", func() error { _, err := nb.AddWeld(ctx, sample("two")); return err }, logged},
 		{"an amendment", func() error {
 			_, _, err := other.AmendWeld(ctx, mark, func(w *procedures.Weld) error { w.Outcome.Rating = 2; return nil })
 			return err
-		}, true, 0},
+		}, corrected},
+		{"an amendment that changes nothing", func() error {
+			_, _, err := other.AmendWeld(ctx, mark, func(w *procedures.Weld) error { w.Outcome.Rating = 2; return nil })
+			return err
+		}, nothing},
 		{"a follow-up", func() error {
 			_, err := nb.AddFollowUp(ctx, procedures.FollowUp{Weld: mark, Held: false})
 			return err
-		}, true, 0},
-		{"a weld withdrawn", func() error { _, err := other.StrikeWeld(ctx, mark, "wrong coupon"); return err }, true, 0},
+		}, corrected},
+		{"a follow-up withdrawn", func() error { _, err := nb.StrikeFollowUp(ctx, mark, "another gate"); return err }, corrected},
+		{"a weld withdrawn", func() error { _, err := other.StrikeWeld(ctx, mark, "wrong coupon"); return err }, gone},
 		{"a run-out", func() error {
 			_, err := other.AddRunOuts(ctx, "shed", []procedures.RunOut{{Mark: 5, Length: 500, Seconds: 10}})
 			return err
-		}, true, 0},
-		{"units", func() error { return other.SetUnits(ctx, procedures.Metric) }, true, 0},
+		}, all},
+		{"units", func() error { return other.SetUnits(ctx, procedures.Metric) }, all},
 	}
+	known := map[string]procedures.Weld{} // by one who follows the news alone
 	for _, s := range steps {
 		was, err := nb.Version(ctx)
 		if err != nil {
@@ -88,24 +103,75 @@ func TestVersion(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if moved := now.Revision != was.Revision; moved != s.moves {
-			t.Errorf("%s: the revision moved: %v", s.what, moved)
+		want := was
+		switch s.moves {
+		case logged:
+			want.Welds++
+		case corrected, gone:
+			want.Corrections++
+		case all:
+			want.Revision++
 		}
-		if more := int(now.Welds - was.Welds); more != s.welds {
-			t.Errorf("%s: %d welds more, wanted %d", s.what, more, s.welds)
+		if now != want {
+			t.Errorf("%s: from %+v to %+v, wanted %+v", s.what, was, now, want)
 		}
-		list, _, at, whole, err := nb.PastTexts(ctx, was)
-		if err != nil || at != now {
-			t.Errorf("%s: %+v, %v", s.what, at, err)
+		news, err := nb.PastSince(ctx, was)
+		if err != nil || news.Version != now {
+			t.Fatalf("%s: %+v, %v", s.what, news.Version, err)
 		}
-		switch {
-		case was.Welds == 0 || s.moves:
-			all, err := nb.Past(ctx)
-			if err != nil || !whole || len(list) != len(all) {
-				t.Errorf("%s: %d of %d welds, whole %v, %v", s.what, len(list), len(all), whole, err)
+		if whole := s.moves == all || was.Welds == 0; news.Whole != whole {
+			t.Errorf("%s: whole %v", s.what, news.Whole)
+		} else if whole {
+			clear(known)
+		}
+		if got, want := len(news.Gone), 0; s.moves == gone && got != 1 || s.moves != gone && got != want {
+			t.Errorf("%s: %d welds are gone", s.what, got)
+		}
+		for _, w := range news.Welds {
+			known[w.ID] = w
+		}
+		for _, id := range news.Gone {
+			delete(known, id)
+		}
+		past, err := nb.Past(ctx)
+		if err != nil || len(past) != len(known) {
+			t.Errorf("%s: %d welds, by the news %d, %v", s.what, len(past), len(known), err)
+		}
+		for _, w := range past {
+			if d := cmp.Diff(w, known[w.ID]); d != "" {
+				t.Errorf("%s: %s (-past +news):\n%s", s.what, w.Mark, d)
 			}
-		case whole || len(list) != s.welds:
-			t.Errorf("%s: %d welds, whole %v", s.what, len(list), whole)
 		}
+	}
+}
+
+// TestCorrectionsForgotten: who has missed more corrections than are kept reads all.
+func TestCorrectionsForgotten(t *testing.T) {
+	ctx := t.Context()
+	nb, err := Open(ctx, filepath.Join(t.TempDir(), "notebook.db"), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer nb.Close()
+	w, err := nb.AddWeld(ctx, sample(""))
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, err := nb.Version(ctx)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range keptCorrections + 1 {
+		news, err := nb.PastSince(ctx, before)
+		if err != nil || news.Whole || i > 0 && len(news.Welds) != 1 {
+			t.Fatalf("after %d corrections: %d welds, whole %v, %v", i, len(news.Welds), news.Whole, err)
+		}
+		if err := nb.aside(ctx, func(tx *tx) error { return tx.corrected(w.ID) }); err != nil {
+			t.Fatal(err)
+		}
+	}
+	news, err := nb.PastSince(ctx, before)
+	if err != nil || !news.Whole || len(news.Welds) != 1 {
+		t.Errorf("after more than are kept: %d welds, whole %v, %v", len(news.Welds), news.Whole, err)
 	}
 }
