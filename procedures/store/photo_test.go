@@ -124,7 +124,7 @@ func TestPhotos(t *testing.T) {
 	must(n.StrikeWeld(ctx, "A1", "wrong plate"))(t)
 	refusedWith(t, "this weld was struck", func() error { _, err := n.AddPhoto(ctx, "A1", procedures.BeadPhoto, file); return err })
 
-	if now := must(n.Version(ctx))(t); now.Welds != before.Welds || now.Revision != before.Revision+1 { // the weld struck
+	if now := must(n.Version(ctx))(t); now.Welds != before.Welds || now.Corrections != before.Corrections+1 || now.Revision != before.Revision { // the weld struck
 		t.Errorf("photos made others read the welds again: %v, then %v", before, now)
 	}
 	if wrong := must(n.Check(ctx))(t); len(wrong) > 0 {
