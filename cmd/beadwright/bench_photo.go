@@ -6,10 +6,11 @@ import (
 
 	"beadwright/cmd/beadwright/web"
 	"beadwright/procedures"
+	"beadwright/procedures/store"
 )
 
-// AddPhoto keeps a picture of a weld, and answers as photo add does.
-func (b *workbench) AddPhoto(ctx context.Context, mark, role string, file []byte) web.Result {
+// AddPhotos keeps pictures of a weld, all of them or none, and answers as photo add does.
+func (b *workbench) AddPhotos(ctx context.Context, mark, role string, files ...[]byte) web.Result {
 	return b.answer(func(a *app) error {
 		shows, err := procedures.ParsePhotoRole(role)
 		if err != nil {
@@ -20,12 +21,18 @@ func (b *workbench) AddPhoto(ctx context.Context, mark, role string, file []byte
 			return err
 		}
 		b.album.Lock()
-		p, err := b.notebook.AddPhoto(ctx, w.ID, shows, file)
-		b.album.Unlock()
+		defer b.album.Unlock()
+		list := make([]store.NewPhoto, len(files))
+		for i, file := range files {
+			if list[i], err = store.TakePhoto(shows, file); err != nil {
+				return err
+			}
+		}
+		photos, err := b.notebook.AddPhotos(ctx, w.ID, list...)
 		if err != nil {
 			return err
 		}
-		return a.printJSON(map[string]any{"mark": w.Mark, "photos": []procedures.Photo{p}})
+		return a.printJSON(map[string]any{"mark": w.Mark, "photos": photos})
 	})
 }
 

@@ -14,7 +14,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"beadwright/procedures"
-	"beadwright/procedures/picture"
 	"beadwright/procedures/store"
 )
 
@@ -52,11 +51,11 @@ func newPhotoAdd(a *app) *cobra.Command {
 			}
 			var shots []shot
 			for _, path := range args[1:] {
-				clean, err := readPicture(path)
+				s, err := readShot(path, shows)
 				if err != nil {
 					return err
 				}
-				shots = append(shots, shot{path, shows, clean})
+				shots = append(shots, s)
 			}
 			w, _, err := nb.Weld(cmd.Context(), args[0])
 			if err != nil {
@@ -231,9 +230,8 @@ func newPhotoStrike(a *app) *cobra.Command {
 
 // shot is a picture that was read and is still to be kept.
 type shot struct {
-	path  string
-	role  procedures.PhotoRole
-	clean picture.Picture
+	path string
+	store.NewPhoto
 }
 
 // readShots reads what --photo names: FILE, or FILE=ROLE.
@@ -245,56 +243,62 @@ func readShots(said []string) (shots []shot, err error) {
 				path, role = s[:i], procedures.PhotoRole(s[i+1:])
 			}
 		}
-		clean, err := readPicture(path)
+		one, err := readShot(path, role)
 		if err != nil {
 			return nil, err
 		}
-		shots = append(shots, shot{path, role, clean})
+		if i := slices.IndexFunc(shots, func(s shot) bool { return s.SHA256 == one.SHA256 && s.Role != role }); i >= 0 { // before a weld is written down with it
+			return nil, procedures.Invalid("photo", said[len(shots)], fmt.Sprintf("this very picture was named already, as one of: %s", shots[i].Role), "name it once")
+		}
+		shots = append(shots, one)
 	}
 	return shots, nil
 }
 
-// readPicture takes a picture out of a file.
-func readPicture(path string) (picture.Picture, error) {
+// readShot takes a picture out of a file.
+func readShot(path string, role procedures.PhotoRole) (shot, error) {
 	f, err := os.Open(path)
 	if err != nil {
-		return picture.Picture{}, cannotRead("photo", path, err, "the file's path, as your shell completes it", "what it shows goes behind it: bead.jpg=back (before, bead, back, fracture)")
+		return shot{}, cannotRead("photo", path, err, "the file's path, as your shell completes it", "what it shows goes behind it: bead.jpg=back (before, bead, back, fracture)")
 	}
 	defer f.Close()
 	if info, err := f.Stat(); err != nil || !info.Mode().IsRegular() {
-		return picture.Picture{}, procedures.Invalid("photo", path, "that is no file", "the path of a picture")
+		return shot{}, procedures.Invalid("photo", path, "that is no file", "the path of a picture")
 	}
 	file, err := io.ReadAll(io.LimitReader(f, procedures.LargestPhoto+1))
 	if err != nil {
-		return picture.Picture{}, cannotRead("photo", path, err, "another copy of it, should the disk be bad")
+		return shot{}, cannotRead("photo", path, err, "another copy of it, should the disk be bad")
 	}
-	clean, err := picture.Clean(file)
+	p, err := store.TakePhoto(role, file)
 	var bad *procedures.InvalidError
 	if errors.As(err, &bad) && bad.Read == "" {
 		bad.Read = filepath.Base(path)
 	}
-	return clean, err
+	return shot{path, p}, err
 }
 
-// keepPhotos puts pictures of a weld into the notebook.
+// keepPhotos puts pictures of a weld into the notebook, all of them or none.
 func keepPhotos(ctx context.Context, nb *store.Notebook, w procedures.Weld, shots []shot) ([]procedures.Photo, error) {
-	photos := []procedures.Photo{}
-	for _, s := range shots {
-		p, err := nb.AddPicture(ctx, w.ID, s.role, s.clean)
-		if err != nil {
-			return photos, err
-		}
-		photos = append(photos, p)
+	list := make([]store.NewPhoto, len(shots))
+	for i, s := range shots {
+		list[i] = s.NewPhoto
 	}
-	return photos, nil
+	return nb.AddPhotos(ctx, w.ID, list...)
 }
 
 // keepShots is keepPhotos behind a weld that was just written down: where it fails,
 // the weld stands all the same, and is to be told.
 func (a *app) keepShots(ctx context.Context, nb *store.Notebook, w procedures.Weld, shots []shot) ([]procedures.Photo, error) {
+	if len(shots) == 0 {
+		return []procedures.Photo{}, nil
+	}
 	photos, err := keepPhotos(ctx, nb, w, shots)
 	if err != nil {
-		a.warn("%s is written down, and not all of its pictures: beadwright photo add %s %s", w.Mark, w.Mark, shots[len(photos)].path)
+		paths := make([]string, len(shots))
+		for i, s := range shots {
+			paths[i] = s.path
+		}
+		a.warn("%s is written down, and none of its pictures: beadwright photo add %s %s", w.Mark, w.Mark, strings.Join(paths, " "))
 	}
 	return photos, err
 }

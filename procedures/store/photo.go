@@ -32,25 +32,44 @@ func photoColumns(p *procedures.Photo) []column {
 // what is no such picture, or where the weld is struck or has the picture as one of
 // something else; wraps [procedures.ErrNotFound].
 func (n *Notebook) AddPhoto(ctx context.Context, weld string, role procedures.PhotoRole, file []byte) (procedures.Photo, error) {
-	clean, err := picture.Clean(file)
+	p, err := TakePhoto(role, file)
 	if err != nil {
 		return procedures.Photo{}, err
 	}
-	return n.AddPicture(ctx, weld, role, clean)
+	kept, err := n.AddPhotos(ctx, weld, p)
+	if err != nil {
+		return procedures.Photo{}, err
+	}
+	return kept[0], nil
 }
 
-// AddPicture is [Notebook.AddPhoto] for a picture that was taken out of its file
-// already.
-func (n *Notebook) AddPicture(ctx context.Context, weld string, role procedures.PhotoRole, clean picture.Picture) (p procedures.Photo, err error) {
+// NewPhoto is a picture that is to be kept.
+type NewPhoto struct {
+	procedures.Photo        // without weld, id and time
+	file             []byte // as it is kept
+	views            picture.Views
+}
+
+// TakePhoto takes a picture out of a file, for [Notebook.AddPhotos]. Errors as of
+// [Notebook.AddPhoto].
+func TakePhoto(role procedures.PhotoRole, file []byte) (NewPhoto, error) {
+	clean, err := picture.Clean(file)
+	if err != nil {
+		return NewPhoto{}, err
+	}
 	views, err := clean.Views()
 	if err != nil {
-		return p, err
+		return NewPhoto{}, err
 	}
-	p = procedures.Photo{Role: role, Media: clean.Media, Bytes: len(clean.Data), Width: clean.Width, Height: clean.Height, SHA256: sumOf(clean.Data)}
-	if err := p.Validate(); err != nil {
-		return p, err
-	}
-	err = n.aside(ctx, func(tx *tx) error {
+	p := procedures.Photo{Role: role, Media: clean.Media, Bytes: len(clean.Data), Width: clean.Width, Height: clean.Height, SHA256: sumOf(clean.Data)}
+	return NewPhoto{p, clean.Data, views}, p.Validate()
+}
+
+// AddPhotos is [Notebook.AddPhoto] for several pictures of one weld: all of them are
+// kept, or none.
+func (n *Notebook) AddPhotos(ctx context.Context, weld string, list ...NewPhoto) ([]procedures.Photo, error) {
+	photos := make([]procedures.Photo, len(list))
+	err := n.aside(ctx, func(tx *tx) error {
 		w, _, err := tx.byMark(weld)
 		if err != nil {
 			return err
@@ -58,28 +77,41 @@ func (n *Notebook) AddPicture(ctx context.Context, weld string, role procedures.
 		if w.Struck != "" {
 			return procedures.Invalid("weld", w.Mark, "this weld was struck: "+w.Struck, "name one that stands: beadwright find")
 		}
-		had, err := tx.photos("struck IS NULL AND weld = ? AND sha256 = ?", w.ID, p.SHA256)
-		if err != nil {
-			return err
-		}
-		if len(had) > 0 {
-			if had[0].Role != role {
-				return procedures.Invalid("role", string(role), fmt.Sprintf("%s has this very picture, as one of: %s", w.Mark, had[0].Role),
-					"withdraw that one first: beadwright photo strike "+ShortID(had[0].ID))
+		for i := range list {
+			if photos[i], err = tx.addPhoto(w, list[i]); err != nil {
+				return err
 			}
-			p = had[0]
-			return nil
 		}
-		p.Weld, p.At = w.ID, tx.now
-		if err := giveID(&p.ID); err != nil {
-			return err
-		}
-		if err := tx.exec("INSERT INTO pictures (sha256, thumb, view, file) VALUES (?, ?, ?, ?) ON CONFLICT (sha256) DO NOTHING", p.SHA256, views.Thumb, views.View, clean.Data); err != nil {
-			return err
-		}
-		_, err = tx.insert("photos", photoColumns(&p)...)
-		return err
+		return nil
 	})
+	if err != nil {
+		return nil, err
+	}
+	return photos, nil
+}
+
+// addPhoto keeps a picture of a weld; one that it has already is that one.
+func (tx *tx) addPhoto(w procedures.Weld, is NewPhoto) (procedures.Photo, error) {
+	p := is.Photo
+	had, err := tx.photos("struck IS NULL AND weld = ? AND sha256 = ?", w.ID, p.SHA256)
+	if err != nil {
+		return p, err
+	}
+	if len(had) > 0 {
+		if had[0].Role != p.Role {
+			return p, procedures.Invalid("role", string(p.Role), fmt.Sprintf("%s has this very picture, as one of: %s", w.Mark, had[0].Role),
+				"withdraw that one first: beadwright photo strike "+ShortID(had[0].ID))
+		}
+		return had[0], nil
+	}
+	p.Weld, p.At = w.ID, tx.now
+	if err := giveID(&p.ID); err != nil {
+		return p, err
+	}
+	if err := tx.exec("INSERT INTO pictures (sha256, thumb, view, file) VALUES (?, ?, ?, ?) ON CONFLICT (sha256) DO NOTHING", p.SHA256, is.views.Thumb, is.views.View, is.file); err != nil {
+		return p, err
+	}
+	_, err = tx.insert("photos", photoColumns(&p)...)
 	return p, err
 }
 

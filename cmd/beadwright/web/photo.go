@@ -14,8 +14,9 @@ import (
 
 // Album is a bench that keeps pictures. A bench that is none has no page for them.
 type Album interface {
-	// AddPhoto keeps a picture of a weld, and answers with its mark and photos.
-	AddPhoto(ctx context.Context, mark, role string, file []byte) Result
+	// AddPhotos keeps pictures of a weld, all of them or none, and answers with its
+	// mark and photos.
+	AddPhotos(ctx context.Context, mark, role string, files ...[]byte) Result
 	// PhotoData reads a picture: whole, view or thumb. media is image/jpeg or
 	// image/png; the result says whether there is one.
 	PhotoData(ctx context.Context, id, size string) (media string, data []byte, r Result)
@@ -47,7 +48,7 @@ func (s *Server) takePhoto(w http.ResponseWriter, r *http.Request, album Album) 
 		writeError(w, http.StatusBadRequest, apiError{Code: "invalid", Field: "photo", Message: "not one picture", Hint: "a form with one picture under the name photo"})
 		return
 	}
-	res := keep(r, album, r.PathValue("mark"), r.PostFormValue("role"), files[0])
+	res := keep(r, album, r.PathValue("mark"), r.PostFormValue("role"), files)
 	w.Header().Set("Content-Type", "application/json")
 	w.Header().Set("Cache-Control", "no-store")
 	w.WriteHeader(route{status: http.StatusCreated}.answer(res))
@@ -98,23 +99,20 @@ func (s *Server) addPhoto(w http.ResponseWriter, r *http.Request, album Album) {
 		s.showWeld(w, r, http.StatusUnprocessableEntity, &f)
 		return
 	}
-	var last Result
-	for _, file := range files {
-		last = keep(r, album, mark, r.PostFormValue("role"), file)
-		if last.Status != 0 {
-			f, status, _ := last.read(nil)
-			if status == http.StatusUnprocessableEntity && !wantsJSON(r) {
-				s.showWeld(w, r, status, &f)
-				return
-			}
-			s.fail(w, r, status, f, "find")
+	res := keep(r, album, mark, r.PostFormValue("role"), files)
+	if res.Status != 0 {
+		f, status, _ := res.read(nil)
+		if status == http.StatusUnprocessableEntity && !wantsJSON(r) {
+			s.showWeld(w, r, status, &f)
 			return
 		}
+		s.fail(w, r, status, f, "find")
+		return
 	}
 	if wantsJSON(r) {
 		w.Header().Set("Content-Type", "application/json")
 		w.Header().Set("Cache-Control", "no-store")
-		_, _ = w.Write(last.JSON)
+		_, _ = w.Write(res.JSON)
 		return
 	}
 	http.Redirect(w, r, "/weld/"+url.PathEscape(mark), http.StatusSeeOther)
@@ -135,20 +133,22 @@ func readForm(r *http.Request) (f failure, status int) {
 	return failure{Code: "not_understood", Field: "photo", Message: "the form did not come through whole; nothing was kept", Hint: "send it again"}, http.StatusBadRequest
 }
 
-// keep hands one picture of a form to the album.
-func keep(r *http.Request, album Album, mark, role string, file *multipart.FileHeader) Result {
-	f, err := file.Open()
-	var data []byte
-	if err == nil {
-		defer f.Close()
-		data, err = io.ReadAll(io.LimitReader(f, procedures.LargestPhoto+1))
-	}
-	if err != nil {
-		return Result{Status: 1, JSON: []byte(`{"error":{"code":"failed","field":"photo","message":"the picture could not be read as it came in","hint":"send it again"}}`)}
+// keep hands the pictures of a form to the album.
+func keep(r *http.Request, album Album, mark, role string, files []*multipart.FileHeader) Result {
+	pictures := make([][]byte, len(files))
+	for i, file := range files {
+		f, err := file.Open()
+		if err == nil {
+			pictures[i], err = io.ReadAll(io.LimitReader(f, procedures.LargestPhoto+1))
+			f.Close()
+		}
+		if err != nil {
+			return Result{Status: 1, JSON: []byte(`{"error":{"code":"failed","field":"photo","message":"the picture could not be read as it came in","hint":"send it again"}}`)}
+		}
 	}
 	ctx, cancel := context.WithTimeout(r.Context(), answerTime)
 	defer cancel()
-	return album.AddPhoto(ctx, mark, role, data)
+	return album.AddPhotos(ctx, mark, role, pictures...)
 }
 
 // photosOf keeps the pictures that came with the form of a weld just written down.
@@ -158,11 +158,12 @@ func (s *Server) photosOf(r *http.Request, mark string) (trouble string) {
 	if !ok || r.MultipartForm == nil {
 		return ""
 	}
-	for _, file := range r.MultipartForm.File["photo"] {
+	files := r.MultipartForm.File["photo"]
+	for i, file := range files {
 		if file.Size == 0 {
 			continue // the field was left empty
 		}
-		if res := keep(r, album, mark, "", file); res.Status != 0 {
+		if res := keep(r, album, mark, "", files[i:i+1]); res.Status != 0 {
 			f, _, _ := res.read(nil)
 			trouble = f.Message
 		}
