@@ -6,6 +6,7 @@ import (
 	"image/color"
 	"io"
 	"log"
+	"regexp"
 	"strings"
 	"unicode"
 
@@ -58,14 +59,16 @@ func (s drawing) part(left, right, bottom, top vg.Length) draw.Canvas {
 	return c
 }
 
+var fontFamily = regexp.MustCompile(`font-family:[^;"]*;`)
+
 // file is the sheet as a file, once all is drawn.
 func (s drawing) file() ([]byte, error) {
 	var b bytes.Buffer
 	if _, err := s.to.WriteTo(&b); err != nil {
 		return nil, err
 	}
-	if s.format == "svg" { // where the font is missing another without serifs, as broad, serves
-		return bytes.ReplaceAll(b.Bytes(), []byte("font-family:Liberation Sans;"), []byte("font-family:Liberation Sans,Arial,Helvetica,sans-serif;")), nil
+	if s.format == "svg" { // whatever a reader has without serifs serves
+		return fontFamily.ReplaceAll(b.Bytes(), []byte("font-family:sans-serif;")), nil
 	}
 	return b.Bytes(), nil
 }
