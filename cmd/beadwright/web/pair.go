@@ -61,14 +61,26 @@ func (s *Server) Invite() (address string, until time.Time) {
 
 // take uses the link up, if the code is that of the open one.
 func (p *pairing) take(code string, now time.Time) bool {
-	given := sha256.Sum256([]byte(code))
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	right := subtle.ConstantTimeCompare(given[:], p.hash[:]) == 1 && now.Before(p.until)
+	right := p.right(code, now)
 	if right {
 		p.until = time.Time{}
 	}
 	return right
+}
+
+// open reports whether the code is that of the open link. It uses nothing up.
+func (p *pairing) open(code string, now time.Time) bool {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.right(code, now)
+}
+
+// right compares in a time that tells nothing. It is called under the lock.
+func (p *pairing) right(code string, now time.Time) bool {
+	given := sha256.Sum256([]byte(code))
+	return subtle.ConstantTimeCompare(given[:], p.hash[:]) == 1 && now.Before(p.until)
 }
 
 // secret is a random number of so many bytes, in letters that an address may hold.
@@ -117,28 +129,44 @@ func (s *Server) pairPages(mux *http.ServeMux) {
 }
 
 // pairPage only asks: what looks a link over before a person opens it (a preview,
-// a scanner) must not use it up.
+// a scanner) must not use it up. A wrong link is refused here already, and counts as
+// a guess as it does where it is used.
 func (s *Server) pairPage(w http.ResponseWriter, r *http.Request) {
 	if !s.opts.LAN {
 		s.trouble(w, r, http.StatusNotFound, "This page is served to this computer alone. For the phone in the garage: beadwright serve --lan")
 		return
 	}
-	s.show(w, r, http.StatusOK, "pair", page{Title: "Pair this device", Body: r.URL.Query().Get("code")})
+	code := r.URL.Query().Get("code")
+	if s.admitted(w, r, code, s.pairs.open) {
+		s.show(w, r, http.StatusOK, "pair", page{Title: "Pair this device", Body: code})
+	}
+}
+
+// admitted reports whether a link is good, and answers where it is not: the same for
+// every link that is not, whatever is wrong with it.
+func (s *Server) admitted(w http.ResponseWriter, r *http.Request, code string, good func(code string, now time.Time) bool) bool {
+	from := remote(r)
+	switch {
+	case s.pairs.limit.locked(from):
+		w.Header().Set("Retry-After", fmt.Sprint(int(lockedFor.Seconds())))
+		s.trouble(w, r, http.StatusTooManyRequests, "Too many wrong links. Wait ten minutes, then have the terminal show a new one.")
+		return false
+	case !good(code, s.opts.Now()):
+		if code != "" { // nothing is no guess
+			s.pairs.limit.missed(from)
+		}
+		s.trouble(w, r, http.StatusForbidden, "This link is used up, too old, or not one of ours. A link pairs one device within five minutes: press Enter in the terminal where beadwright serve --lan runs, and open the new one.")
+		return false
+	}
+	return true
 }
 
 func (s *Server) pair(w http.ResponseWriter, r *http.Request) {
-	from := remote(r)
 	switch {
 	case !s.opts.LAN || s.opts.Phones == nil:
 		s.pairPage(w, r)
 		return
-	case s.pairs.limit.locked(from):
-		w.Header().Set("Retry-After", fmt.Sprint(int(lockedFor.Seconds())))
-		s.trouble(w, r, http.StatusTooManyRequests, "Too many wrong links. Wait ten minutes, then have the terminal show a new one.")
-		return
-	case !s.pairs.take(r.PostFormValue("code"), s.opts.Now()):
-		s.pairs.limit.missed(from)
-		s.trouble(w, r, http.StatusForbidden, "This link is used up, too old, or not one of ours. A link pairs one device within five minutes: press Enter in the terminal where beadwright serve --lan runs, and open the new one.")
+	case !s.admitted(w, r, r.PostFormValue("code"), s.pairs.take):
 		return
 	}
 	all, err := s.opts.Phones.Phones()

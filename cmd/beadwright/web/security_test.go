@@ -305,6 +305,40 @@ func TestAttacks(t *testing.T) {
 				t.Errorf("locked out for good: %d", r.StatusCode)
 			}
 		}},
+		{"a wrong, an old and a used link, only looked at", func(t *testing.T, y *yard) {
+			look := func(code string) *http.Response {
+				return y.do("GET", "/pair?code="+url.QueryEscape(code), "", "Accept", "text/html")
+			}
+			used, old := y.code(), ""
+			if r := y.post("/pair", url.Values{"code": {used}}); r.StatusCode != http.StatusSeeOther {
+				t.Fatalf("pairing: %d", r.StatusCode)
+			}
+			old = y.code()
+			y.code()
+			var said []string
+			for what, code := range map[string]string{"wrong": secret(linkBytes), "used": used, "old": old, "cut off": used[:len(used)-1], "none": ""} {
+				r := look(code)
+				y.refused(what, r, http.StatusForbidden)
+				page := heard(r)
+				if strings.Contains(page, `name="name"`) {
+					t.Errorf("a %s link is asked what the device is called: %s", what, page)
+				}
+				said = append(said, strings.ReplaceAll(page, url.QueryEscape(code), ""))
+			}
+			for _, page := range said[1:] {
+				if page != said[0] {
+					t.Errorf("what is wrong with a link is told:\n%s\n%s", said[0], page)
+				}
+			}
+		}},
+		{"guessing links by looking at them", func(t *testing.T, y *yard) {
+			code := y.code()
+			for range wrongOfOne {
+				y.refused("guess", y.do("GET", "/pair?code="+secret(linkBytes), ""), http.StatusForbidden)
+			}
+			y.refused("looking at the right one", y.do("GET", "/pair?code="+url.QueryEscape(code), ""), http.StatusTooManyRequests)
+			y.refused("using the right one", y.post("/pair", url.Values{"code": {code}}), http.StatusTooManyRequests)
+		}},
 		{"pairing by the address alone, with the code in the query", func(t *testing.T, y *yard) {
 			y.refused("query", y.post("/pair?code="+url.QueryEscape(y.code()), url.Values{}), http.StatusForbidden)
 		}},
