@@ -20,7 +20,7 @@ import (
 )
 
 type rateOptions struct {
-	blind               bool
+	blind, kept         bool
 	older, note, strike string
 }
 
@@ -52,6 +52,7 @@ that tells nothing.`,
 	}
 	f := cmd.Flags()
 	f.BoolVar(&o.blind, "blind", false, "with mark, settings and first rating covered")
+	f.BoolVar(&o.kept, "kept", false, "with --blind: only pictures that the notebook keeps, named by their id and laid out nowhere")
 	f.StringVar(&o.older, "older", "30d", "only what was last rated longer ago: 30d, 8w, or before a day")
 	f.StringVar(&o.note, "note", "", "what you saw")
 	f.StringVar(&o.strike, "strike", "", "withdraw the last later rating of MARK, and why")
@@ -159,8 +160,8 @@ func (a *app) rateBlind(ctx context.Context, nb *store.Notebook, o rateOptions, 
 		return err
 	}
 	waiting = slices.DeleteFunc(waiting, func(w procedures.Weld) bool {
-		if kept[w.ID].ID != "" {
-			return false
+		if kept[w.ID].ID != "" || o.kept {
+			return kept[w.ID].ID == ""
 		}
 		_, err := os.Stat(w.Outcome.Photo)
 		if err != nil {
@@ -173,7 +174,9 @@ func (a *app) rateBlind(ctx context.Context, nb *store.Notebook, o rateOptions, 
 		i := pick(len(waiting))
 		w := waiting[i]
 		waiting = slices.Delete(waiting, i, i+1)
-		if p := kept[w.ID]; p.ID != "" {
+		if p := kept[w.ID]; o.kept {
+			w.Outcome.Photo = p.ID
+		} else if p.ID != "" {
 			if w.Outcome.Photo, err = laidOut(ctx, nb, p); err != nil {
 				return err
 			}
@@ -181,7 +184,7 @@ func (a *app) rateBlind(ctx context.Context, nb *store.Notebook, o rateOptions, 
 		out.Picture = w.Outcome.Photo
 		if !a.json {
 			path := w.Outcome.Photo
-			if whole, err := filepath.Abs(path); err == nil {
+			if whole, err := filepath.Abs(path); err == nil && !o.kept {
 				path = whole
 			}
 			a.line("look", path)

@@ -75,6 +75,7 @@ func (s *Server) dutyPage(w http.ResponseWriter, r *http.Request) {
 // dutyView is the clock, with what was just written down and can be taken back.
 type dutyView struct {
 	clock
+	None    bool // no machine is written down for it to run for
 	Undo    *lately
 	Trouble *failure
 }
@@ -113,6 +114,11 @@ func (s *Server) lately(r *http.Request, list, id string) *lately {
 func (s *Server) showDuty(w http.ResponseWriter, r *http.Request, res Result, trouble *failure) {
 	var v dutyView
 	f, status, ok := res.read(&v.clock)
+	if !ok && len(s.machines(r).Machines) == 0 {
+		v.None = true
+		s.show(w, r, http.StatusOK, "duty", page{Title: "Arc clock", Here: "duty", Body: v})
+		return
+	}
 	if !ok {
 		s.fail(w, r, status, f, "duty")
 		return

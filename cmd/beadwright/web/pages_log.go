@@ -304,22 +304,26 @@ func stopsOf(weld procedures.Weld) []caution.Caution {
 	return stops
 }
 
-// strikeWeld withdraws a weld: kept, and counted by nothing.
+// strikeWeld withdraws a weld, which is kept and counted by nothing, or puts it back.
 func (s *Server) strikeWeld(w http.ResponseWriter, r *http.Request) {
 	mark := r.PathValue("mark")
 	why := strings.TrimSpace(r.FormValue("why"))
 	if why == "" {
 		why = "taken back on the page, no reason given"
 	}
+	how, log := "--why="+why, "gone"
+	if r.FormValue("do") == "back" {
+		how, log = "--back", "saved"
+	}
 	var struck struct{ Mark string }
-	f, status, ok := s.do(r, "strike", "--why="+why, "--", mark).read(&struck)
+	f, status, ok := s.do(r, "strike", how, "--", mark).read(&struck)
 	if !ok {
 		s.fail(w, r, status, f, "find")
 		return
 	}
 	next := "/weld/" + url.PathEscape(struck.Mark)
 	if r.FormValue("next") == "log" {
-		next = "/log?gone=" + url.QueryEscape(struck.Mark)
+		next = "/log?" + log + "=" + url.QueryEscape(struck.Mark)
 	}
 	http.Redirect(w, r, next, http.StatusSeeOther)
 }

@@ -24,9 +24,10 @@ func (s *Server) machinesPage(w http.ResponseWriter, r *http.Request) {
 // machineView is one machine: what is written down, and what was measured.
 type machineView struct {
 	procedures.Machine
-	InUse bool
-	Curve []knobPoint `json:"curve"`
-	Next  []struct {
+	InUse         bool
+	New, Wireless bool        // it was just written down; and no spool is
+	Curve         []knobPoint `json:"curve"`
+	Next          []struct {
 		Tap  string
 		Mark float64
 		Why  string
@@ -76,7 +77,12 @@ func (s *Server) machinePage(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	all := s.machines(r)
-	v.InUse, v.Most = all.Current == v.ID, mostDrawn
+	v.InUse, v.Most, v.New = all.Current == v.ID, mostDrawn, r.URL.Query().Get("new") != ""
+	if v.New {
+		var wire spools
+		_, _, ok := s.do(r, "wire", "list").read(&wire)
+		v.Wireless = ok && len(wire.Spools) == 0
+	}
 	v.Charts, v.Beads = s.drawnOf(r, v.Machine, v.Curve)
 	s.show(w, r, http.StatusOK, "machine", page{Title: "Machine " + v.Name, Here: "bench", Charges: all.charges(v.Name), Body: v})
 }
@@ -102,15 +108,22 @@ type spools struct {
 		} `json:"left"`
 		OpenLong bool `json:"open_long"`
 	}
+	Form spoolForm
 }
 
 func (s *Server) wirePage(w http.ResponseWriter, r *http.Request) {
+	s.showWire(w, r, http.StatusOK, s.measures(r).spoolForm(url.Values{}, nil))
+}
+
+func (s *Server) showWire(w http.ResponseWriter, r *http.Request, status int, form spoolForm) {
 	var all spools
 	if f, status, ok := s.do(r, "wire", "list").read(&all); !ok {
 		s.fail(w, r, status, f, "bench")
 		return
 	}
-	s.show(w, r, http.StatusOK, "wire", page{Title: "Wire", Here: "bench", Body: all})
+	all.Form = form
+	all.Form.Open = form.Trouble != nil || len(all.Spools) == 0
+	s.show(w, r, status, "wire", page{Title: "Wire", Here: "bench", Body: all})
 }
 
 func (s *Server) useWire(w http.ResponseWriter, r *http.Request) {

@@ -198,7 +198,7 @@ func text(page string) string {
 
 // everyPage is an address of each page.
 var everyPage = []string{"/", "/?q=1%2F8+mild+tee+flat", "/?q=1%2F8+tee+hitch", "/?q=1%2F2+mild+butt", "/?q=banana", "/log", "/log?saved=A1", "/duty", "/find", "/find?pictures=1", "/find?q=tee", "/find?q=zzzzz", "/find?state=1", "/find?state=now&thickness=1%2F8",
-	"/weld/A1", "/weld/A2", "/weld/A1/look", "/weld/A1/test?kind=break", "/weld/A2/test?kind=bend", "/weld/A2/test?kind=etch", "/weld/A2/test?kind=hammer", "/machines", "/machine/shed", "/wire", "/remedy", "/remedy?from=A1", "/remedy?q=spatter", "/remedy?q=the+plug+is+warm", "/remedy?q=will+it+hold", "/procedures", "/procedure/cart-tee", "/nowhere"}
+	"/weld/A1", "/weld/A2", "/weld/A1/look", "/weld/A1/test?kind=break", "/weld/A2/test?kind=bend", "/weld/A2/test?kind=etch", "/weld/A2/test?kind=hammer", "/machines", "/machines/add", "/machine/shed", "/machine/shed?new=1", "/wire", "/blind", "/remedy", "/remedy?from=A1", "/remedy?q=spatter", "/remedy?q=the+plug+is+warm", "/remedy?q=will+it+hold", "/procedures", "/procedure/cart-tee", "/nowhere"}
 
 func TestEveryPageStands(t *testing.T) {
 	v := visit(t, furnished(t))
@@ -340,7 +340,7 @@ func TestWrongWordsTeach(t *testing.T) {
 func TestStoredCharge(t *testing.T) {
 	v := visit(t, furnished(t))
 	charge, _ := caution.StoredCharge(procedures.Machine{Rebuilt: true})
-	for _, at := range []string{"/?q=1%2F8+mild+tee+flat", "/log", "/log?saved=A1", "/duty", "/find", "/find?pictures=1", "/weld/A1", "/machines", "/machine/shed", "/remedy?from=A1", "/procedures", "/procedure/cart-tee"} {
+	for _, at := range []string{"/?q=1%2F8+mild+tee+flat", "/log", "/log?saved=A1", "/duty", "/find", "/find?pictures=1", "/weld/A1", "/machines", "/machine/shed", "/machine/shed?new=1", "/remedy?from=A1", "/procedures", "/procedure/cart-tee"} {
 		if _, page := v.get(at); strings.Count(text(page), charge.Text) != 1 {
 			t.Errorf("%s: the caution of the stored charge is there %d times, wanted once", at, strings.Count(text(page), charge.Text))
 		}
@@ -350,7 +350,7 @@ func TestStoredCharge(t *testing.T) {
 // TestEmptyShop: before anything is written down every page still stands.
 func TestEmptyShop(t *testing.T) {
 	v := visit(t, newShop(t))
-	for _, at := range []string{"/", "/?q=1%2F8+mild+tee+flat", "/log", "/duty", "/find", "/find?pictures=1", "/machines", "/wire", "/remedy", "/procedures"} {
+	for _, at := range []string{"/", "/?q=1%2F8+mild+tee+flat", "/log", "/duty", "/find", "/find?pictures=1", "/machines", "/machines/add", "/wire", "/blind", "/remedy", "/procedures"} {
 		status, page := v.get(at)
 		if status >= 500 || !strings.Contains(page, "<h1") {
 			t.Errorf("%s: %d: %s", at, status, text(page))
@@ -446,14 +446,14 @@ func TestNothingFromOutsideIsAFlag(t *testing.T) {
 	b := &listening{says: `{"mark":"A1","weld":{"mark":"A1"},"welds":[],"machines":[],"machine":{"name":"shed"}}`}
 	v := visit(t, b)
 	const bad = "--notebook=/etc/passwd"
-	for _, at := range []string{"/?q=%s&joint=%s&thickness=%s&position=%s&metal=%s&for=%s", "/find?q=%s&thickness=%s&joint=%s&rating=%s&machine=%s&state=%s", "/remedy?q=%s&from=%s", "/log?saved=%s", "/weld/%s", "/weld/%s/test?kind=%s", "/weld/%s/look", "/machine/%s", "/procedure/%s"} {
+	for _, at := range []string{"/?q=%s&joint=%s&thickness=%s&position=%s&metal=%s&for=%s", "/find?q=%s&thickness=%s&joint=%s&rating=%s&machine=%s&state=%s", "/remedy?q=%s&from=%s", "/log?saved=%s", "/weld/%s", "/weld/%s/test?kind=%s", "/weld/%s/look", "/machine/%s", "/machine/%s?new=%s", "/blind?done=%s&older=%s", "/procedure/%s"} {
 		v.get(strings.ReplaceAll(at, "%s", url.QueryEscape(bad)))
 	}
 	all := url.Values{}
-	for _, name := range []string{"token", "from", "tap", "knob", "rating", "wire-speed", "travel", "for", "note", "symptom", "test", "result", "words", "leg", "extension", "name", "why", "do", "kind", "hole", "length", "crack", "corner", "instead", "q_edge", "q_--notebook"} {
+	for _, name := range []string{"token", "from", "tap", "knob", "rating", "wire-speed", "travel", "for", "note", "symptom", "test", "result", "words", "leg", "extension", "name", "why", "do", "kind", "hole", "length", "crack", "corner", "instead", "q_edge", "q_--notebook", "machine", "thickness", "joint", "position", "not-symptom", "taps", "taps_named", "output", "rated", "duty", "input", "breaker", "rebuilt", "max", "input-amps", "cord", "process", "size", "class", "wire", "weight", "picture", "older"} {
 		all.Set(name, bad)
 	}
-	for _, at := range []string{"/log", "/weld/" + url.PathEscape(bad), "/strike/" + url.PathEscape(bad), "/weld/" + url.PathEscape(bad) + "/test", "/weld/" + url.PathEscape(bad) + "/look", "/weld/" + url.PathEscape(bad) + "/followup", "/weld/" + url.PathEscape(bad) + "/rate", "/machine/" + url.PathEscape(bad), "/wire"} {
+	for _, at := range []string{"/log", "/weld/" + url.PathEscape(bad), "/strike/" + url.PathEscape(bad), "/weld/" + url.PathEscape(bad) + "/test", "/weld/" + url.PathEscape(bad) + "/look", "/weld/" + url.PathEscape(bad) + "/followup", "/weld/" + url.PathEscape(bad) + "/rate", "/machine/" + url.PathEscape(bad), "/wire", "/machines", "/wire/add", "/blind"} {
 		v.post(at, all)
 	}
 	if len(b.told) < 10 {

@@ -1,9 +1,11 @@
 package web
 
 import (
+	"fmt"
 	"net/http"
 	"net/url"
 	"slices"
+	"strconv"
 	"strings"
 
 	"beadwright/procedures"
@@ -22,7 +24,41 @@ type weldView struct {
 	Common     []symptom
 	Rare       []symptom
 	TestKinds  []string
+	Changes    []blank // what may be corrected
+	Rated      int     // as it is to be rated
+	Note       string
+	Symptom    string // seen as well
 	Trouble    *failure
+}
+
+// changes are the fields of a weld that may be corrected.
+func changes(w procedures.Weld, all machines, m measures, said url.Values, trouble *failure) []blank {
+	tap := blank{Name: "tap", Label: "Tap (heat switch)", Example: "as it was"}
+	var names []string
+	for _, machine := range all.Machines {
+		names = append(names, machine.Name)
+	}
+	if len(names) < 2 { // of another machine it may be a tap that this one has not
+		tap.Choices = all.named(w.Job.Machine).TapNames()
+	}
+	var list []blank
+	if len(names) > 1 || len(names) == 1 && w.Job.Machine == "" {
+		list = append(list, blank{Name: "machine", Label: "Machine", Choices: names})
+	}
+	list = append(list, tap, blank{Name: "knob", Label: "Knob", Example: "as it was"}, blank{Name: "wire-speed", Label: "Wire speed, measured", Example: m.example("102ipm", "2.6 m/min")},
+		blank{Name: "thickness", Label: "Thickness", Example: m.example("1/8", "3mm")}, blank{Name: "joint", Label: "Joint", Choices: texts(procedures.Joints())},
+		blank{Name: "position", Label: "Lying how", Choices: texts(procedures.Positions())}, blank{Name: "leg", Label: "Leg, measured", Example: m.example("1/8", "3mm")},
+		blank{Name: "travel", Label: "Pace", Example: m.example("4in in 27s", "100mm in 27s")}, blank{Name: "for", Label: "What it is for", Example: "as it was"})
+	return fill(list, said, trouble)
+}
+
+// texts are words of a kind as plain words.
+func texts[T ~string](all []T) []string {
+	list := make([]string, len(all))
+	for i, s := range all {
+		list[i] = string(s)
+	}
+	return list
 }
 
 // Rateable reports whether there is a picture to rate again by.
@@ -54,7 +90,17 @@ func (s *Server) showWeld(w http.ResponseWriter, r *http.Request, status int, tr
 	if _, ok := s.bench.(Album); ok {
 		v.Roles = procedures.PhotoRoles()
 	}
-	s.show(w, r, status, "weld", page{Title: "Weld " + v.Mark, Here: "find", Charges: s.machines(r).charges(v.Job.Machine), Body: v})
+	said := url.Values{"rating": {fmt.Sprint(int(v.Outcome.Rating))}, "note": {v.Outcome.Note}}
+	if r.Method == http.MethodPost && r.URL.Path == "/weld/"+r.PathValue("mark") { // not taken: as it was typed
+		said = r.PostForm
+	}
+	all, m := s.machines(r), s.measures(r)
+	v.Changes, v.Note, v.Symptom = changes(v.Weld, all, m, said, trouble), said.Get("note"), said.Get("symptom")
+	v.Rated, _ = strconv.Atoi(said.Get("rating"))
+	if trouble != nil {
+		*trouble = called(*trouble, v.Changes...)
+	}
+	s.show(w, r, status, "weld", page{Title: "Weld " + v.Mark, Here: "find", Charges: all.charges(v.Job.Machine), Body: v})
 }
 
 // change carries out a command about a weld for a form of its page, and goes back there.
@@ -109,8 +155,11 @@ func (s *Server) amendWeld(w http.ResponseWriter, r *http.Request) {
 	}
 	v := r.PostForm
 	args := []string{"amend"}
-	for _, name := range []string{"rating", "symptom", "leg", "note", "tap", "knob", "wire-speed", "travel", "extension", "for"} {
+	for _, name := range []string{"machine", "rating", "symptom", "leg", "note", "tap", "knob", "wire-speed", "travel", "extension", "thickness", "joint", "position", "for"} {
 		args = append(args, flag(name, v.Get(name))...)
+	}
+	for _, key := range v["not-symptom"] {
+		args = append(args, flag("not-symptom", key)...)
 	}
 	args = append(args, testFlag(v)...)
 	args = append(args, "--", r.PathValue("mark"))

@@ -402,6 +402,9 @@ func TestAttacks(t *testing.T) {
 					{"/log", url.Values{"rating": {w}, "words": {w}, "note": {w}, "tap": {w}, "knob": {w}, "symptom": {w}, "from": {w}, "token": {w}, "test": {w}, "result": {w}, "machine": {w}}},
 					{"/duty", url.Values{"do": {w}, "machine": {w}, "after": {w}}}, {"/wire", url.Values{"name": {w}}}, {"/weld/A1", url.Values{"note": {w}, "rating": {w}, "symptom": {w}, "test": {w}, "result": {w}}},
 					{"/strike/A1", url.Values{"why": {w}}}, {"/machine/x", url.Values{"name": {w}, "use": {w}}},
+					{"/weld/A1", url.Values{"machine": {w}, "thickness": {w}, "joint": {w}, "position": {w}, "tap": {w}, "wire-speed": {w}, "not-symptom": {w}}}, {"/strike/A1", url.Values{"do": {"back"}, "why": {w}}},
+					{"/machines", url.Values{"name": {w}, "taps": {w}, "taps_named": {w}, "output": {w}, "rated": {w}, "duty": {w}, "input": {w}, "breaker": {w}, "rebuilt": {w}, "knob": {w}, "max": {w}, "input-amps": {w}, "cord": {w}, "note": {w}, "process": {w}}},
+					{"/wire/add", url.Values{"size": {w}, "class": {w}, "wire": {w}, "weight": {w}, "name": {w}}}, {"/blind", url.Values{"picture": {w}, "rating": {w}, "note": {w}, "older": {w}}},
 				} {
 					y.bench.mu.Lock()
 					y.bench.asked = nil
@@ -409,7 +412,7 @@ func TestAttacks(t *testing.T) {
 					y.post(form.path, form.values, "Cookie", cookie(c))
 					y.held(form.path, w)
 				}
-				for _, path := range []string{"/?words=", "/find?words=", "/remedy?words=", "/weld/", "/machine/", "/log?saved=", "/log?from=", "/?joint=", "/find?joint=", "/remedy?from="} {
+				for _, path := range []string{"/?words=", "/find?words=", "/remedy?words=", "/weld/", "/machine/", "/log?saved=", "/log?from=", "/blind?done=", "/blind?older=", "/machines/add?name=", "/?joint=", "/find?joint=", "/remedy?from="} {
 					y.bench.mu.Lock()
 					y.bench.asked = nil
 					y.bench.mu.Unlock()
@@ -679,6 +682,7 @@ func (y *yard) held(path, word string) {
 			case behind:
 			case arg == "--":
 				behind = true
+			case slices.Contains([]string{"--blind", "--kept", "--back"}, arg): // which the handlers write, and no sly word is
 			case strings.HasPrefix(arg, "--"):
 				name, _, valued := strings.Cut(arg, "=")
 				if !valued || slices.Contains([]string{"--notebook", "--json", "--batch", "--photo", "--rows", "--help"}, name) {

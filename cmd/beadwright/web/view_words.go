@@ -327,7 +327,9 @@ func said(f failure) string {
 	return capital(strings.TrimPrefix(f.Message, f.Field+": "))
 }
 
-var shellWords = strings.NewReplacer("beadwright suggest ", "", "beadwright log ", "", "with --for", "in the field below", "--for", "the field below", "--after 95s", "95s, in the field above its button",
+var shellWords = strings.NewReplacer("any short name: beadwright machine add shed", "any short name will do: shed", "--output dcen (minus) or dcep (plus), or dc where the leads can be swapped", "minus, plus, or either",
+	"nothing of the kind was built in: --rebuilt=false", "nothing of the kind was built in: press No below", "begin with: beadwright machine add NAME", "begin with your machine: Machines, at the foot",
+	"struck by mistake? Put it back: beadwright strike", "withdrawn by mistake? Its page puts it back:", " --back", "", "beadwright suggest ", "", "beadwright log ", "", "with --for", "in the field below", "--for", "the field below", "--after 95s", "95s, in the field above its button",
 	"say so plainly with --for", "say so plainly where it asks what it is for", "then say that word: beadwright remedy smoke", "then say that word here: smoke", "put a note into quotes: 4 \"popped at the corner\"", "a note goes into the field for notes",
 	"put a note into quotes: beadwright log 4 \"popped at the corner\"", "a note goes into the field for notes", "beadwright find, beadwright machine list", "the notebook's page, or Machines at the foot",
 	"if it went out a while ago, say when with --at", "stop it here first", "(machine add --max)", "(its page, Machines at the foot)", "All of it: beadwright machine rebuilt", "All of it is on the machine's page", "beadwright machine rebuilt", "the machine's page")
@@ -340,6 +342,12 @@ func hint(s string) string {
 // amended says a correction; "" for what goes along with another.
 func (m measures) amended(change procedures.Amendment) string {
 	name := change.Field[strings.LastIndex(change.Field, ".")+1:]
+	switch {
+	case name == "struck" && change.New == "":
+		return "put back, and counts again"
+	case name == "struck":
+		return "withdrawn: " + change.New
+	}
 	if name == "how" || strings.HasSuffix(name, "_said") {
 		return ""
 	}

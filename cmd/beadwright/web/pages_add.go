@@ -1,0 +1,168 @@
+package web
+
+import (
+	"net/http"
+	"net/url"
+	"strings"
+
+	"beadwright/procedures"
+	"beadwright/recommend/caution"
+)
+
+// blank is a field to fill in; Label is what it asks for.
+type blank struct {
+	Name, Label, Value, Example string
+	Choices                     []string // none: it is typed
+	Bad                         bool     // what stands in it was not taken
+}
+
+// fill fills blanks with what was typed, and marks the one that was not taken.
+func fill(all []blank, said url.Values, trouble *failure) []blank {
+	for i := range all {
+		all[i].Value = said.Get(all[i].Name)
+		all[i].Bad = trouble != nil && trouble.Field == all[i].Name
+	}
+	return all
+}
+
+// called gives the message of a failure the label of the field that it is about.
+func called(f failure, all ...blank) failure {
+	for _, b := range all {
+		if b.Name == f.Field {
+			f.Message = b.Label + ": " + strings.Replace(strings.TrimPrefix(f.Message, f.Field+": "), " as "+f.Field, "", 1)
+		}
+	}
+	return f
+}
+
+// machineForm writes a machine down: what its plate and its switches say.
+type machineForm struct {
+	Name, Plate, More            []blank
+	Taps, Output, Rebuilt, Feeds []pick
+	Trouble                      *failure
+}
+
+func machineBlanks() (name, plate, more []blank) {
+	return []blank{{Name: "name", Label: "What you call it", Example: "shed"}},
+		[]blank{{Name: "rated", Label: "Plate amps", Example: "90A"}, {Name: "duty", Label: "Duty at those amps", Example: "20%"},
+			{Name: "input", Label: "Wall volts", Example: "120V"}, {Name: "breaker", Label: "Its breaker", Example: "20A"}},
+		[]blank{{Name: "taps_named", Label: "Heat switch named otherwise, coldest first", Example: "A,B,C"}, {Name: "knob", Label: "Numbers on the wire-speed knob", Example: "1-10"},
+			{Name: "max", Label: "Most amps it gives", Example: "120A"}, {Name: "input-amps", Label: "Amps it draws", Example: "20A"},
+			{Name: "cord", Label: "Extension cord", Example: "12awg 25ft"}, {Name: "note", Label: "Anything else", Example: ""}}
+}
+
+// newMachineForm is the form with what was said so far.
+func newMachineForm(said url.Values, trouble *failure) machineForm {
+	name, plate, more := machineBlanks()
+	f := machineForm{
+		Name: fill(name, said, trouble), Plate: fill(plate, said, trouble), More: fill(more, said, trouble), Trouble: trouble,
+		Taps: picked(said.Get("taps"), []pick{{"low,high", "Low, high", "two positions", "", false}, {"min,max", "Min, max", "two positions", "", false},
+			{"1,2,3,4", "1 to 4", "four positions", "", false}, {"", "No idea", "or none", "", false}}),
+		Output: picked(said.Get("output"), []pick{{"dcen", "Gun on minus", "DCEN", "", false}, {"dcep", "Gun on plus", "DCEP", "", false},
+			{"dc", "Either", "leads can be swapped", "", false}, {"ac", "AC", "as the cheapest come", "", false}, {"", "No idea", "", "", false}}),
+		Rebuilt: picked(said.Get("rebuilt"), []pick{{"false", "No", "as it came", "", false}, {"true", "Yes", "rectifier, capacitors", "", false}}),
+		Feeds: []pick{{"114", "Gasless wire", "flux inside", "", false}, {"135", "Solid wire", "and gas", "", false},
+			{"136", "Flux wire", "and gas", "", false}, {"111", "Stick", "rods", "", false}},
+	}
+	for i := range f.Feeds {
+		for _, p := range said["process"] {
+			f.Feeds[i].Chosen = f.Feeds[i].Chosen || p == f.Feeds[i].Value
+		}
+	}
+	return f
+}
+
+func (s *Server) machineFormPage(w http.ResponseWriter, r *http.Request) {
+	s.showMachineForm(w, r, http.StatusOK, url.Values{}, nil)
+}
+
+func (s *Server) showMachineForm(w http.ResponseWriter, r *http.Request, status int, said url.Values, trouble *failure) {
+	p := page{Title: "Write your machine down", Here: "bench", Body: newMachineForm(said, trouble)}
+	if c, ok := caution.StoredCharge(procedures.Machine{Rebuilt: said.Get("rebuilt") == "true"}); ok {
+		p.Charges = []caution.Caution{c}
+	}
+	s.show(w, r, status, "machine_add", p)
+}
+
+// addMachine writes a machine down. What is refused comes back as it was typed.
+func (s *Server) addMachine(w http.ResponseWriter, r *http.Request) {
+	said := r.PostForm
+	again := func(status int, f failure) {
+		name, plate, more := machineBlanks()
+		f = called(f, append(append(name, plate...), more...)...)
+		s.showMachineForm(w, r, status, said, &f)
+	}
+	rebuilt := said.Get("rebuilt")
+	if rebuilt == "" && said.Get("output") != string(procedures.AC) && procedures.Rebuilds(said.Get("note")) {
+		// The mark stays with a machine, so it is asked for and not guessed.
+		again(http.StatusUnprocessableEntity, failure{Field: "rebuilt", Message: "That note sounds like a machine rebuilt by hand from AC to DC, which may hold a charge with the plug out. Was it?", Hint: "press Yes or No under Rebuilt by hand"})
+		return
+	}
+	args := []string{"machine", "add"}
+	taps := said.Get("taps")
+	if named := strings.TrimSpace(said.Get("taps_named")); named != "" {
+		taps = named
+	}
+	args = append(args, flag("taps", taps)...)
+	for _, name := range []string{"output", "rated", "duty", "input", "breaker", "knob", "max", "input-amps", "cord", "note", "rebuilt"} {
+		args = append(args, flag(name, said.Get(name))...)
+	}
+	args = append(args, flag("process", strings.Join(said["process"], ","))...)
+	var added struct{ Machine procedures.Machine }
+	f, status, ok := s.do(r, append(args, "--", strings.TrimSpace(said.Get("name")))...).read(&added)
+	switch {
+	case !ok && status == http.StatusUnprocessableEntity:
+		again(status, f)
+	case !ok:
+		s.fail(w, r, status, f, "bench")
+	default:
+		http.Redirect(w, r, "/machine/"+url.PathEscape(added.Machine.Name)+"?new=1", http.StatusSeeOther)
+	}
+}
+
+// spoolForm writes down what is on the spool that is in the machine.
+type spoolForm struct {
+	Sizes, Classes []pick
+	Blanks         []blank
+	Open           bool // it is the thing to do now
+	Trouble        *failure
+}
+
+func (m measures) spoolForm(said url.Values, trouble *failure) spoolForm {
+	f := spoolForm{
+		Sizes:   picked(said.Get("size"), []pick{{"0.030in", m.example("0.030 in", "0.8 mm"), m.example("0.8 mm", ""), "", false}, {"0.035in", m.example("0.035 in", "0.9 mm"), m.example("0.9 mm", ""), "", false}}),
+		Classes: picked(said.Get("class"), []pick{{"E71T-11", "E71T-11", "more passes too", "", false}, {"E71T-GS", "E71T-GS", "one pass only", "", false}}),
+		Blanks: fill([]blank{{Name: "wire", Label: "Another? As on its label", Example: "0.035 ER70S-6 co2"}, {Name: "weight", Label: "How much was on it when new", Example: m.example("2lb", "900g")},
+			{Name: "name", Label: "What you call it", Example: "the small spool"}}, said, trouble),
+		Trouble: trouble,
+	}
+	return f
+}
+
+// addSpool writes a spool down. What is refused comes back as it was typed.
+func (s *Server) addSpool(w http.ResponseWriter, r *http.Request) {
+	said := r.PostForm
+	label := strings.TrimSpace(said.Get("wire"))
+	if label == "" {
+		label = strings.TrimSpace(said.Get("size") + " " + said.Get("class"))
+	}
+	args := []string{"wire", "add"}
+	for _, name := range []string{"weight", "name"} {
+		args = append(args, flag(name, said.Get(name))...)
+	}
+	var added struct{}
+	f, status, ok := s.do(r, append(args, "--", label)...).read(&added)
+	switch {
+	case !ok && status == http.StatusUnprocessableEntity:
+		form := s.measures(r).spoolForm(said, &f)
+		f = called(f, form.Blanks...)
+		if label == "" {
+			f.Message, f.Hint = "Which wire? Press size and class, or say what the label says.", ""
+		}
+		s.showWire(w, r, status, form)
+	case !ok:
+		s.fail(w, r, status, f, "bench")
+	default:
+		http.Redirect(w, r, "/wire", http.StatusSeeOther)
+	}
+}
