@@ -28,8 +28,8 @@ var routes = append([]route{
 	{method: "GET", path: "/api/find", command: []string{"find"},
 		flags: []string{"thickness", "within", "steel", "joint", "position", "wire", "machine", "state", "rating", "symptom", "since", "limit"}, switches: []string{"struck"}, words: true},
 	{method: "GET", path: "/api/welds/{mark}", command: []string{"show"}, named: mark},
-	{method: "PATCH", path: "/api/welds/{mark}", command: []string{"amend"}, named: mark, flags: with(jobFlags, weldFlags...), lists: []string{"symptom", "test"}},
-	{method: "POST", path: "/api/welds/{mark}/strike", command: []string{"strike"}, named: mark, flags: []string{"why"}},
+	{method: "PATCH", path: "/api/welds/{mark}", command: []string{"amend"}, named: mark, flags: with(with(jobFlags, weldFlags...), "machine"), lists: []string{"symptom", "not-symptom", "test"}},
+	{method: "POST", path: "/api/welds/{mark}/strike", command: []string{"strike"}, named: mark, flags: []string{"why"}, switches: []string{"back"}},
 
 	{method: "GET", path: "/api/welds/{mark}/photos", command: []string{"photo", "list"}, named: mark}, // a picture is sent as a form: photo.go
 	{method: "GET", path: "/api/welds/{mark}/test/{kind}", command: []string{"test"}, named: []string{"mark", "kind"}},
