@@ -288,7 +288,7 @@ func keeper(path string, count int) error {
 			return err
 		}
 		started++
-		fmt.Println("started", a.ID, a.Machine)
+		fmt.Println("started", a.ID, "-", 0, 0)
 		if _, err := n.StopArc(ctx, "", time.Time{}); err != nil {
 			return err
 		}
@@ -303,24 +303,26 @@ func TestTwoKeepers(t *testing.T) {
 	n := open(t, path, store.Options{})
 	must(n.AddMachine(t.Context(), littleRed()))(t)
 	const each = 30
-	t.Setenv("NOTEBOOK_TEST_ARCS", "1")
-	a, linesA := start(t, path, each)
-	b, linesB := start(t, path, each)
-	got, more := acknowledged(t, linesA, func() {}), acknowledged(t, linesB, func() {})
+	t.Setenv(keeperEnv, "1")
+	a, outA := startDay(t, path, each)
+	b, outB := startDay(t, path, each)
+	got, more := newPromise(), newPromise()
+	got.listen(t, outA, func() {})
+	more.listen(t, outB, func() {})
 	for _, cmd := range []interface{ Wait() error }{a, b} {
 		if err := cmd.Wait(); err != nil {
 			t.Error(err)
 		}
 	}
-	if len(got.arcs) != each || len(more.arcs) != each {
-		t.Errorf("%d and %d arcs were acknowledged, want %d each", len(got.arcs), len(more.arcs), each)
+	if len(got.by["started"]) != each || len(more.by["started"]) != each {
+		t.Errorf("%d and %d arcs were acknowledged, want %d each", len(got.by["started"]), len(more.by["started"]), each)
 	}
 	list := must(n.Arcs(t.Context(), "", time.Time{}))(t)
 	if len(list) != 2*each {
 		t.Errorf("%d arcs on record, want %d", len(list), 2*each)
 	}
 	for i, a := range list {
-		if !got.arcs[a.ID] && !more.arcs[a.ID] {
+		if got.by["started"][a.ID]+more.by["started"][a.ID] == "" {
 			t.Errorf("arc %s was never acknowledged", a.ID)
 		}
 		if a.Burning() || i > 0 && a.Start.Before(list[i-1].Stop) {

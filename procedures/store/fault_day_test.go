@@ -18,8 +18,27 @@ import (
 	"beadwright/procedures/store"
 )
 
-// dayEnv makes another program of the test binary keep a day at the machine.
-const dayEnv = "NOTEBOOK_TEST_DAY"
+// The test binary is another program that keeps a day at the machine in the notebook
+// that writerEnv names, over and over or as often as countEnv says; with keeperEnv it
+// starts and stops its arc instead.
+const (
+	writerEnv = "NOTEBOOK_TEST_WRITER"
+	countEnv  = "NOTEBOOK_TEST_COUNT"
+	keeperEnv = "NOTEBOOK_TEST_ARCS"
+)
+
+// other is that program.
+func other(path string) {
+	count, _ := strconv.Atoi(os.Getenv(countEnv))
+	do := day
+	if os.Getenv(keeperEnv) != "" {
+		do = keeper
+	}
+	if err := do(path, count); err != nil {
+		fmt.Println("error", err)
+		os.Exit(1)
+	}
+}
 
 // day is another program that does all that a day brings: arcs on the duty clock,
 // welds, run-outs, meter readings, corrections and withdrawals, over and over
@@ -141,7 +160,8 @@ func (p *promise) count() (all int) {
 }
 
 // kept compares the notebook with the promise and returns how many of the things
-// acknowledged are lost or not as they were acknowledged; it says which.
+// acknowledged are lost or not as they were acknowledged; it says which. No mark and no
+// number may have been given twice, and no pair of run-outs by half.
 func (p *promise) kept(t *testing.T, n *store.Notebook) (lost int) {
 	t.Helper()
 	miss := func(format string, args ...any) {
@@ -171,25 +191,35 @@ func (p *promise) kept(t *testing.T, n *store.Notebook) (lost int) {
 			miss("the withdrawal of %s was acknowledged and is gone", mark)
 		}
 	}
+	marks := map[string]bool{}
+	for _, w := range must(n.Find(t.Context(), procedures.Filter{Struck: true}))(t) {
+		if marks[w.Mark] {
+			miss("mark %s was given twice", w.Mark)
+		}
+		marks[w.Mark] = true
+	}
 	runs, measured := map[string]procedures.RunOut{}, map[string]procedures.Measurement{}
 	arcs := map[string]procedures.Arc{}
 	for _, m := range must(n.Machines(t.Context()))(t) {
+		ranOut, read := map[int]bool{}, map[int]bool{}
 		for _, r := range m.RunOuts {
-			runs[r.ID] = r
-		}
-		if len(runs)%2 != 0 {
-			miss("%d run-outs: half a pair", len(runs))
+			runs[r.ID], ranOut[r.Number] = r, true
 		}
 		for _, v := range m.Measurements {
-			measured[v.ID] = v
+			measured[v.ID], read[v.Number] = v, true
+		}
+		if len(ranOut) != len(m.RunOuts) || len(m.RunOuts)%2 != 0 || len(read) != len(m.Measurements) {
+			miss("%d run-outs with %d numbers, %d measurements with %d: half a pair, or a number given twice", len(m.RunOuts), len(ranOut), len(m.Measurements), len(read))
 		}
 		for _, a := range must(n.Arcs(t.Context(), m.Name, time.Time{}))(t) {
 			arcs[a.ID] = a
 		}
 	}
 	for id, number := range p.by["ran"] {
-		if got := runs[id]; strconv.Itoa(got.Number) != number || got.Length != ran(1).Length {
-			miss("run-out %s was acknowledged and is %+v", number, got)
+		want, got := ran(1), runs[id]
+		want.ID, want.Number, want.At, want.Machine, want.State = id, got.Number, got.At, "little red", got.State
+		if diff := same(want, got); diff != "" || strconv.Itoa(got.Number) != number {
+			miss("run-out %s was acknowledged and is not so (-want +got):\n%s", number, diff)
 		}
 	}
 	for id, number := range p.by["measured"] {
@@ -217,7 +247,7 @@ func (p *promise) kept(t *testing.T, n *store.Notebook) (lost int) {
 func startDay(t *testing.T, path string, count int) (*exec.Cmd, *os.File) {
 	t.Helper()
 	cmd := exec.Command(os.Args[0])
-	cmd.Env = append(os.Environ(), "NOTEBOOK_TEST_WRITER="+path, "NOTEBOOK_TEST_COUNT="+strconv.Itoa(count), dayEnv+"=1")
+	cmd.Env = append(os.Environ(), writerEnv+"="+path, countEnv+"="+strconv.Itoa(count))
 	cmd.Stderr = os.Stderr
 	out, in, err := os.Pipe()
 	if err != nil {

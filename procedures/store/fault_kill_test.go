@@ -17,15 +17,15 @@ func TestFaultKilled(t *testing.T) {
 	if racing {
 		t.Skip("the race detector looks on, and one goroutine cannot race")
 	}
-	kills, within := 12, 60_000 // microseconds
+	kills, within, anew := 20, 60_000, 4 // microseconds, kills
 	if *long {
-		kills, within = 300, 400_000
+		kills, within, anew = 300, 400_000, 10
 	}
 	random := rand.New(rand.NewPCG(3, 5))
 	path, all := "", newPromise()
 	acknowledged, welds, lost := 0, 0, 0
 	for i := range kills {
-		if i%10 == 0 { // a new notebook now and then, so that its making is cut off too
+		if i%anew == 0 { // a new notebook now and then, so that its making is cut off too
 			acknowledged, welds = acknowledged+all.count(), welds+all.welds()
 			path, all = filepath.Join(t.TempDir(), "notebook.db"), newPromise()
 		}
@@ -33,7 +33,7 @@ func TestFaultKilled(t *testing.T) {
 		kill := func() {
 			time.AfterFunc(time.Duration(random.IntN(within))*time.Microsecond, func() { cmd.Process.Kill() })
 		}
-		if i%10 == 0 {
+		if i%anew == 0 {
 			kill()
 			kill = func() {}
 		}
@@ -49,15 +49,15 @@ func TestFaultKilled(t *testing.T) {
 	tell(t, kills, "kills", welds, acknowledged, lost)
 }
 
-// TestFaultTwoWriters lets two programs write while this one reads: whatever is
-// read is whole, nothing that was read is gone later, and nothing is lost.
+// TestFaultTwoWriters lets two programs write while this one reads, on a notebook that
+// all three begin at once: whatever is read is whole, nothing that was read is gone
+// later, nothing is lost, and no mark or number is given twice.
 func TestFaultTwoWriters(t *testing.T) {
 	each := 30
 	if *long {
 		each = 300
 	}
 	path := filepath.Join(t.TempDir(), "notebook.db")
-	n := open(t, path, store.Options{})
 	programs, promises := [2]interface{ Wait() error }{}, [2]*promise{newPromise(), newPromise()}
 	var hearing sync.WaitGroup
 	for i := range 2 {
@@ -65,6 +65,7 @@ func TestFaultTwoWriters(t *testing.T) {
 		programs[i] = cmd
 		hearing.Go(func() { promises[i].listen(t, out, func() {}) })
 	}
+	n := open(t, path, store.Options{})
 	done := make(chan struct{})
 	go func() { hearing.Wait(); close(done) }()
 	reads, before := 0, 0
@@ -96,18 +97,23 @@ func TestFaultTwoWriters(t *testing.T) {
 			t.Error(err)
 		}
 	}
-	acknowledged, lost, marks := 0, 0, map[string]bool{}
+	acknowledged, lost := 0, 0
+	given := map[string]map[string]bool{"logged": {}, "ran": {}, "measured": {}} // marks and numbers
 	for _, p := range promises {
 		acknowledged, lost = acknowledged+p.count(), lost+p.kept(t, n)
-		for _, mark := range p.by["logged"] {
-			if marks[mark] {
-				t.Errorf("mark %s was given twice", mark)
+		for kind, names := range given {
+			for _, name := range p.by[kind] {
+				if names[name] {
+					t.Errorf("%s: %s was given twice", kind, name)
+				}
+				names[name] = true
 			}
-			marks[mark] = true
 		}
 	}
-	if len(marks) != 2*each {
-		t.Errorf("%d welds, want %d", len(marks), 2*each)
+	for kind, names := range given {
+		if len(names) != 2*each {
+			t.Errorf("%s: %d, want %d", kind, len(names), 2*each)
+		}
 	}
-	tell(t, reads, "reads between two writers", len(marks), acknowledged, lost)
+	tell(t, reads, "reads between two writers", 2*each, acknowledged, lost)
 }

@@ -27,7 +27,7 @@ var (
 
 // TestMain lets the test binary be the other program that uses the notebook.
 func TestMain(m *testing.M) {
-	if path := os.Getenv("NOTEBOOK_TEST_WRITER"); path != "" {
+	if path := os.Getenv(writerEnv); path != "" {
 		other(path)
 		return
 	}
