@@ -7,7 +7,6 @@ import (
 	"flag"
 	"fmt"
 	"io"
-	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -49,10 +48,10 @@ type acknowledged struct {
 	ID   string `json:"id"`
 }
 
-// startWriter starts a writer on the notebook, and calls first at its first
-// answer. The channel yields what it has acknowledged once its output ends; an
-// answer that was cut off in the middle acknowledges nothing.
-func startWriter(t *testing.T, path string, limit time.Duration, first func()) (*exec.Cmd, *bytes.Buffer, <-chan []acknowledged) {
+// startWriter starts a writer on the notebook. The channel yields what it has
+// acknowledged once its output ends; an answer that was cut off in the middle
+// acknowledges nothing.
+func startWriter(t *testing.T, path string, limit time.Duration) (*exec.Cmd, *bytes.Buffer, <-chan []acknowledged) {
 	t.Helper()
 	cmd := exec.Command(os.Args[0])
 	cmd.Env = append(os.Environ(), writerEnv+"="+limit.String(), "BEADWRIGHT_NOTEBOOK="+path)
@@ -73,9 +72,7 @@ func startWriter(t *testing.T, path string, limit time.Duration, first func()) (
 			if err := d.Decode(&a); err != nil {
 				break
 			}
-			if all = append(all, a); len(all) == 1 {
-				first()
-			}
+			all = append(all, a)
 		}
 		io.Copy(io.Discard, out)
 		said <- all
@@ -84,10 +81,10 @@ func startWriter(t *testing.T, path string, limit time.Duration, first func()) (
 }
 
 // standing is what find shows, by mark; it fails where a mark is there twice.
-func standing(t *testing.T, path string) map[string]string {
+func standing(t *testing.T, path string, flags ...string) map[string]string {
 	t.Helper()
 	var out, complaint bytes.Buffer
-	if code := run(t.Context(), []string{"--json", "--notebook", path, "find", "--limit", "0"}, &out, &complaint); code != 0 {
+	if code := run(t.Context(), append([]string{"--json", "--notebook", path, "find", "--limit", "0"}, flags...), &out, &complaint); code != 0 {
 		t.Fatalf("find: status %d: %s%s", code, complaint.String(), out.String())
 	}
 	var found struct {
@@ -133,8 +130,8 @@ func TestTwoProgramsLog(t *testing.T) {
 		limit = 30 * time.Second
 	}
 	path := filepath.Join(t.TempDir(), "notebook.db")
-	a, complaintA, saidA := startWriter(t, path, limit, func() {})
-	b, complaintB, saidB := startWriter(t, path, limit, func() {})
+	a, complaintA, saidA := startWriter(t, path, limit)
+	b, complaintB, saidB := startWriter(t, path, limit)
 	byA, byB := <-saidA, <-saidB
 	if err := a.Wait(); err != nil {
 		t.Errorf("the first: %v: %s", err, complaintA)
@@ -153,56 +150,4 @@ func TestTwoProgramsLog(t *testing.T) {
 	}
 	intact(t, path)
 	t.Logf("faults tried: two programs at once for %v; acknowledged: %d welds; lost: %d", limit, len(byA)+len(byB), len(byA)+len(byB)-len(there))
-}
-
-// TestKilledWhileLogging kills a program that is logging with SIGKILL, at any
-// moment: every weld that was acknowledged is there afterwards.
-func TestKilledWhileLogging(t *testing.T) {
-	if racing {
-		t.Skip("the race detector looks on, and does not see what other processes do")
-	}
-	kills := 10
-	if *long {
-		kills = 200
-	}
-	random := rand.New(rand.NewPCG(7, 11))
-	path := filepath.Join(t.TempDir(), "notebook.db")
-	told := map[string]string{}
-	for i := range kills {
-		answered := make(chan struct{})
-		cmd, complaint, said := startWriter(t, path, time.Minute, func() { close(answered) })
-		if i%3 != 0 { // the others are killed while they start, however long that takes
-			select {
-			case <-answered:
-			case <-said:
-				t.Fatalf("kill %d: the writer ended by itself: %v %s", i, cmd.Wait(), complaint)
-			}
-		}
-		time.Sleep(time.Duration(random.IntN(100)) * time.Millisecond)
-		if err := cmd.Process.Kill(); err != nil {
-			t.Fatal(err)
-		}
-		for _, w := range <-said {
-			told[w.Mark] = w.ID
-		}
-		_ = cmd.Wait() // it was killed
-		if complaint.Len() > 0 {
-			t.Errorf("kill %d: %s", i, complaint)
-		}
-		there := standing(t, path)
-		for mark, id := range told {
-			if there[mark] != id {
-				t.Errorf("kill %d: %s was acknowledged as %s, and is %q", i, mark, id, there[mark])
-			}
-		}
-		// A weld may be on disk whose answer never came out, one a kill at most.
-		if extra := len(there) - len(told); extra < 0 || extra > i+1 {
-			t.Errorf("kill %d: %d welds, of which %d were acknowledged", i, len(there), len(told))
-		}
-	}
-	if len(told) == 0 {
-		t.Error("nothing was acknowledged before any kill")
-	}
-	intact(t, path)
-	t.Logf("faults tried: %d kills; acknowledged: %d welds; lost: %d", kills, len(told), lostOf(told, standing(t, path)))
 }

@@ -198,18 +198,20 @@ func (l *ledger) kept(t *testing.T, path string) (lost int) {
 	return lost
 }
 
-// TestFaultKilledDay kills a program in a day's work with SIGKILL at any moment.
+// TestFaultKilledDay kills a program in a day's work with SIGKILL at any moment, some
+// while they start: the first makes the notebook. Find then shows what was acknowledged,
+// and at most one weld a kill whose answer never came out.
 func TestFaultKilledDay(t *testing.T) {
 	if racing {
 		t.Skip("the race detector looks on, and does not see what other processes do")
 	}
-	kills := 6
+	kills := 10
 	if *long {
-		kills = 150
+		kills = 200
 	}
 	random := rand.New(rand.NewPCG(53, 59))
 	path, l, lost := filepath.Join(t.TempDir(), "notebook.db"), newLedger(), 0
-	for range kills {
+	for i := range kills {
 		cmd := exec.Command(os.Args[0])
 		cmd.Env = append(os.Environ(), dayEnv+"=1", "BEADWRIGHT_NOTEBOOK="+path)
 		complaint := new(bytes.Buffer)
@@ -221,7 +223,14 @@ func TestFaultKilledDay(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		kill := func(within time.Duration) {
+			time.AfterFunc(time.Duration(random.Int64N(int64(within))), func() { cmd.Process.Kill() })
+		}
 		heard, enough := 0, random.IntN(16) // however fast the machine is
+		if i%3 == 0 {
+			enough = -1
+			kill(100 * time.Millisecond)
+		}
 		for lines := bufio.NewReader(out); ; heard++ {
 			line, err := lines.ReadBytes('\n')
 			var s stood
@@ -232,7 +241,7 @@ func TestFaultKilledDay(t *testing.T) {
 				break
 			}
 			if heard == enough {
-				time.AfterFunc(time.Duration(random.IntN(20_000))*time.Microsecond, func() { cmd.Process.Kill() })
+				kill(20 * time.Millisecond)
 			}
 		}
 		_ = cmd.Wait() // it was killed
@@ -240,6 +249,11 @@ func TestFaultKilledDay(t *testing.T) {
 			t.Errorf("the program said: %s", complaint)
 		}
 		lost += l.kept(t, path)
+		there := standing(t, path, "--struck")
+		if extra, hidden := len(there)-len(l.ids), lostOf(l.ids, there); extra > i+1 || hidden > 0 {
+			t.Errorf("kill %d: find shows %d welds; %d were acknowledged, and %d of them are not shown so", i, len(there), len(l.ids), hidden)
+			lost += hidden
+		}
 	}
 	tell(t, kills, "kills", l, lost)
 }

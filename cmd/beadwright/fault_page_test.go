@@ -36,7 +36,7 @@ func TestFaultKilledPage(t *testing.T) {
 	unheard := make([]string, 3) // what each phone sent and was not answered
 	for range kills {
 		s := startServe(t, path)
-		beside, complaint, said := startWriter(t, path, time.Minute, func() {})
+		beside, complaint, said := startWriter(t, path, time.Minute)
 		var phones sync.WaitGroup
 		var mu sync.Mutex
 		answered, enough, full := 0, 3+random.IntN(30), make(chan struct{})

@@ -110,7 +110,7 @@ func TestServeTogether(t *testing.T) {
 	if *long {
 		limit = 30 * time.Second
 	}
-	beside, complaint, said := startWriter(t, path, limit, func() {})
+	beside, complaint, said := startWriter(t, path, limit)
 	ended := make(chan struct{})
 	var byHand []acknowledged
 	go func() { byHand = <-said; close(ended) }()
