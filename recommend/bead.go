@@ -90,7 +90,7 @@ func (s *Suggestion) wanted(r Request, first start) (arc.MM2, []string) {
 		lid, _ := joint.CapArea(max(2*t+j.Gap, 4), min(t/3, 1.5))
 		s.because([]string{"CP"}, "a square butt with a low cap: about twice the thickness wide and a third of it high (common practice, no source)")
 		if j.Gap == 0 && t > 2 {
-			s.care("gap", fmt.Sprintf("No gap was said, so the seam is reckoned closed. From about 2 mm up leave a gap of a third of the thickness (%s here) so that the bead reaches the back.", say(r, t/3)), "PS-CO2")
+			s.care("gap", fmt.Sprintf("No gap was said, so the seam is reckoned closed. From about %s up leave a gap of a third of the thickness (%s here) so that the bead reaches the back.", say(r, 2), say(r, t/3)), "PS-CO2")
 		}
 		return square + lid, []string{"CP"}
 	case procedures.VGroove:
@@ -112,7 +112,7 @@ func (s *Suggestion) wanted(r Request, first start) (arc.MM2, []string) {
 	if j.Gap > procedures.Inches(1.0/16) {
 		leg += j.Gap
 		s.Settings.Leg = leg
-		s.because([]string{"MEM"}, "the leg grows by the gap, which is over 1/16 in (AWS D1.1, from memory)")
+		s.because([]string{"MEM"}, "the leg grows by the gap, which is over %s (AWS D1.1, from memory)", say(r, procedures.Inches(1.0/16)))
 	}
 	area, err := joint.FilletArea(leg)
 	if err != nil {
@@ -192,14 +192,14 @@ func (s *Suggestion) pass(r Request) *outside {
 		s.lower(nil, "more than one pass: chip and brush off all slag between them, and break a coupon first")
 	}
 	if j.Process == procedures.FCAWS && j.Thinner() > procedures.Inches(0.1875)+0.01 {
-		s.lower([]string{"WD-T11"}, "thicker than 3/16 in, the last printed row with its own current: bevel it, and coupon first")
+		s.lower([]string{"WD-T11"}, "thicker than %s, the last printed row with its own current: bevel it, and coupon first", say(r, procedures.Inches(3.0/16)))
 	}
 	return nil
 }
 
 // joint speaks of what the geometry and the steel ask for.
 func (s *Suggestion) joint(r Request) {
-	j := r.Job
+	j, eighth := r.Job, say(r, procedures.Inches(1.0/8))
 	s.Settings.Technique = technique(j)
 	if c, err := joint.CompareThickness(j.Thinner(), j.Thicker()); err == nil && c.Caution != "" {
 		s.care("unequal", c.Caution, "CP")
@@ -209,7 +209,7 @@ func (s *Suggestion) joint(r Request) {
 	}
 	switch j.Coating {
 	case procedures.Rust:
-		s.care("rust", "Grind to bright metal an inch each side of the joint and measure what is left: rust hides thin spots that blow through, and the settings are for the metal, not for the rust.", "CP")
+		s.care("rust", "Grind to bright metal an inch (25 mm) each side of the joint and measure what is left: rust hides thin spots that blow through, and the settings are for the metal, not for the rust.", "CP")
 	case procedures.MillScale:
 		s.care("scale", "Grind the mill scale off where the bead and the clamp go: it makes pores and a poor contact.", "CP")
 	}
@@ -223,7 +223,7 @@ func (s *Suggestion) joint(r Request) {
 		s.lower([]string{"MEM"}, "this is thick for a single-pass wire whose wire speed rests on a rule for another wire")
 	}
 	if j.Position == procedures.VerticalDown && j.Thinner() > procedures.Inches(0.125)-0.01 {
-		s.lower([]string{"CP"}, "downhill on 1/8 in and thicker: the puddle runs ahead and laps over without melting in (common practice, no source)")
+		s.lower([]string{"CP"}, "downhill on %s and thicker: the puddle runs ahead and laps over without melting in (common practice, no source)", eighth)
 		s.care("downhill", "Run it uphill instead, or turn it flat. Downhill is for thin sheet; on this thickness a bead can look good and come off in one piece, so break one before you trust it.", "CP")
 	}
 	if j.Gap > j.Thinner()/2 {
@@ -231,8 +231,8 @@ func (s *Suggestion) joint(r Request) {
 		s.care("gap", "Close the gap, or back it with a copper bar; begin a little colder and quicker than shown, and expect to blow through.", "CP")
 	}
 	if j.Process == procedures.FCAWS && j.Weld == procedures.SquareGroove && j.Thinner() > procedures.Inches(0.125)+0.01 {
-		s.lower([]string{"CP"}, "a square butt thicker than 1/8 in rarely melts through from one side (common practice, no source)")
-		s.care("butt", "Bevel it, or leave a gap of 1/16 in and weld both sides; two beads on a closed seam only look like a joint.", "CP")
+		s.lower([]string{"CP"}, "a square butt thicker than %s rarely melts through from one side (common practice, no source)", eighth)
+		s.care("butt", "Bevel it, or leave a gap of "+say(r, procedures.Inches(1.0/16))+" and weld both sides; two beads on a closed seam only look like a joint.", "CP")
 	}
 	g, ok := grade(j.Steel)
 	if !ok {

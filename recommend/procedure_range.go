@@ -290,7 +290,7 @@ func sizeRanges(p *procedures.Procedure, from []procedures.Weld) {
 		Why: "of the thinner part: 10 % either way of what was welded, as near as this notebook takes a job for a like one (a rule of its own, no standard's)"}))
 	if out.known() {
 		p.Settings.Extension = procedures.MM(procedures.Round((out.low + out.high) / 2))
-		why := "what the coupons were welded with and 1/16 in either way, as steady as a hand holds it (common practice, no source)"
+		why := "what the coupons were welded with and 1/16 in (1.6 mm) either way, as steady as a hand holds it (common practice, no source)"
 		if p.Settings.How["extension_mm"] != procedures.Measured {
 			why += "; as suggested, not measured"
 		}

@@ -124,14 +124,14 @@ func wireAllows(j procedures.Job) error {
 	return &outside{text: fmt.Sprintf("no table here for %s", j.Wire), instead: "there are tables for E71T-11 in 0.030, 0.035 and 0.045 in, and by a rule for E71T-GS; measure your own current curve, or use one of these"}
 }
 
-const tooThick = "published tables for solid wire with CO2 use 250-300 A from 6 to 9 mm and 300-350 A at 12 mm, on an industrial supply: " +
+const tooThick = "published tables for solid wire with CO2 use 250-300 A from 6 to 9 mm (1/4 to 3/8 in) and 300-350 A at 12 mm (1/2 in), on an industrial supply: " +
 	"take it to a shop that has such a machine, or make the part from thinner metal. A bevel and many small passes on a small machine leave cold roots that cannot be seen"
 
 func tooThickOrThin(r Request, thick bool) string {
 	if thick {
 		return tooThick
 	}
-	return "this thin it needs a smaller arc than flux-core gives: solid wire of 0.023 in with gas, or rivets, screws, braze or bond"
+	return "this thin it needs a smaller arc than flux-core gives: solid wire of 0.023 in (0.6 mm) with gas, or rivets, screws, braze or bond"
 }
 
 func positionFactor(class string, p procedures.Position) (data.PositionFactor, bool) {

@@ -52,7 +52,7 @@ func suggest(r Request, h History, past func() *memory) (Suggestion, error) {
 		return s.refuse(&outside{text: fmt.Sprintf("the machine %s is not set up for %s (%s)", r.Machine.Name, r.Job.Process.Letters(), r.Job.Wire),
 			instead: "use a wire that the machine runs, or write down the machine that runs it: beadwright machine add"}, cares), nil
 	}
-	if stop := hopeless(r.Job); stop != nil {
+	if stop := hopeless(r); stop != nil {
 		return s.refuse(stop, cares), nil
 	}
 	first, err := tableStart(r)
@@ -126,7 +126,8 @@ func complete(r Request) error {
 }
 
 // hopeless says why no setting of any table fits a job; nil where one may.
-func hopeless(j procedures.Job) *outside {
+func hopeless(r Request) *outside {
+	j, most := r.Job, say(r, procedures.Inches(3.0/16))
 	g, _ := grade(j.Steel)
 	switch ratio := j.Thicker() / j.Thinner(); {
 	case g.Group == "III" && g.PreheatLowHydrogen == "":
@@ -136,13 +137,13 @@ func hopeless(j procedures.Job) *outside {
 		return &outside{text: fmt.Sprintf("one part is %.0f times as thick as the other, and no one setting melts both", float64(ratio)),
 			instead: "use a heavier tube or sheet, weld to a thin tab that is bolted to the thick part, or take it to a shop", source: []string{"CP"}}
 	case j.Gap > j.Thinner():
-		return &outside{text: fmt.Sprintf("the gap (%.1f mm) is wider than the metal is thick (%.1f mm): that is a hole, not a joint", float64(j.Gap), float64(j.Thinner())),
+		return &outside{text: fmt.Sprintf("the gap, %s, is wider than the metal is thick, %s: that is a hole, not a joint", say(r, j.Gap), say(r, j.Thinner())),
 			instead: "refit it, or weld in a filler strip of the same steel", source: []string{"CP"}}
 	case j.Process == procedures.FCAWS && j.Weld == procedures.SquareGroove && j.Thinner() > procedures.Inches(0.1875)+0.01:
-		return &outside{text: "a square butt thicker than 3/16 in does not melt through with a small flux-core arc: two beads would lie on a closed seam",
+		return &outside{text: "a square butt thicker than " + most + " does not melt through with a small flux-core arc: two beads would lie on a closed seam",
 			instead: "bevel it (say v-groove), lap it, or take it to a shop", source: []string{"CP"}}
 	case j.Process == procedures.FCAWS && j.Position == procedures.VerticalDown && j.Thinner() > procedures.Inches(0.1875)+0.01:
-		return &outside{text: "downhill is for thin metal: on more than 3/16 in the puddle runs ahead and laps over without melting in",
+		return &outside{text: "downhill is for thin metal: on more than " + most + " the puddle runs ahead and laps over without melting in",
 			instead: "run it uphill, or turn it flat", source: []string{"CP"}}
 	}
 	return nil

@@ -171,7 +171,7 @@ func (a *app) circuit(ctx context.Context, name string, o circuitOptions) error 
 	a.forbiddenElsewhere(m, now, source.CircuitPage)
 	a.line("machine", stateLine(m))
 	a.line("amps", now.text())
-	a.line("circuit", list(ifKnown("", float64(c.Draw), fmt.Sprintf("draws %.3g A with the arc on", float64(c.Draw))), circuitText(asked)))
+	a.line("circuit", list(ifKnown("", float64(c.Draw), fmt.Sprintf("draws %.3g A with the arc on", float64(c.Draw))), circuitText(asked, units)))
 	if len(assumed) > 0 {
 		a.line("assumed", strings.Join(assumed, "; "))
 	}
@@ -184,13 +184,21 @@ func (a *app) circuit(ctx context.Context, name string, o circuitOptions) error 
 }
 
 // circuitText is what is written down of a machine's circuit, in one line.
-func circuitText(m procedures.Machine) string {
+func circuitText(m procedures.Machine, units procedures.Units) string {
 	cord := ""
 	if m.Cord.AWG != 0 {
-		cord = fmt.Sprintf("cord %d AWG, %.0f ft", m.Cord.AWG, m.Cord.Length.Inches()/12)
+		cord = fmt.Sprintf("cord %d AWG, %s", m.Cord.AWG, runText(m.Cord.Length, units))
 	}
 	return list(ifKnown("", float64(m.Breaker), fmt.Sprintf("breaker %.3g A", float64(m.Breaker))), ifKnown("", float64(m.Wall), fmt.Sprintf("%d AWG in the wall", int(m.Wall))),
 		after("outlet ", m.Outlet), after("plug ", m.Plug), cord, after("beside it: ", loadTexts(m.Others)))
+}
+
+// runText is the length of a cord or of a lead.
+func runText(l procedures.MM, units procedures.Units) string {
+	if units == procedures.Metric {
+		return fmt.Sprintf("%.3g m", float64(l)/1000)
+	}
+	return fmt.Sprintf("%.3g ft", l.Inches()/12)
 }
 
 // circuitWords is the verdict in plain words: what to do.

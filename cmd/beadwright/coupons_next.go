@@ -18,6 +18,14 @@ type couponNext struct {
 // shownChoices is how many choices are printed.
 const shownChoices = 6
 
+// scrapExample is a piece of scrap as it can be typed.
+func scrapExample(units procedures.Units) string {
+	if units == procedures.Metric {
+		return `"6x 50x100 3"`
+	}
+	return `"6x 2x4 1/8"`
+}
+
 func (a *app) showNextCoupons(ans answer, choices []recommend.CouponChoice, o couponOptions, units procedures.Units) error {
 	if !ans.Given() {
 		return a.noCoupons(ans, units)
@@ -57,7 +65,7 @@ func (a *app) showNextCoupons(ans answer, choices []recommend.CouponChoice, o co
 	a.bullet("the range is where the right wire speed lies, 4 times in 5, by the model of your own welds; a bead narrows it as far as the two jobs go together there. It says how much you will know, not what", []string{"MATH"})
 	a.bullet("one bead a kind, at what suggest gives for it, rated honestly and logged with its symptoms; suggest may show another range: a wider one while the tables' sources disagree and no like weld of yours settles it, a narrower one where a limit of wire or machine cuts it off", nil)
 	if len(o.scrap) == 0 {
-		a.bullet("no scrap was said, so common stock sizes were looked at. Say what lies about: --scrap \"6x 2x4 1/8\"", []string{"CP"})
+		a.bullet("no scrap was said, so common stock sizes were looked at. Say what lies about: --scrap "+scrapExample(units), []string{"CP"})
 	}
 	own, standing := parted(ans.Cautions)
 	a.printCautions(own)

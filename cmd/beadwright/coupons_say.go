@@ -257,7 +257,7 @@ func breakWords(j procedures.Job, p recommend.CouponPlan, units procedures.Units
 	case j.Joint == procedures.Lap:
 		return ends + "Lap: clamp the lower sheet, start a chisel between the sheets and bend the upper one up and back over the weld. That is the break, and it alone proves: it passes if it folds back whole, or breaks with the root fused all along. Log it with --test break=folded or 'break=not fused'. A thin one may be peeled besides (--test 'peel=tore parent' or 'peel=peeled clean')"
 	case j.Joint == procedures.Tee:
-		return ends + "Tee: fold the upright down over the face of the bead, so that the root opens, with a hammer, eyes covered. It passes if it folds flat and holds, or breaks with the root fused all along and no hole over 3/32 in. The straight edge of the upright to be seen in the break: it failed. Log it with --test break=pass or 'break=root line'"
+		return ends + "Tee: fold the upright down over the face of the bead, so that the root opens, with a hammer, eyes covered. It passes if it folds flat and holds, or breaks with the root fused all along and no hole over 3/32 in (2.4 mm). The straight edge of the upright to be seen in the break: it failed. Log it with --test break=pass or 'break=root line'"
 	}
 	return ends + "Clamp one leg in the vise and hammer the other open, root outward, eyes covered. A straight unmelted edge in the break: it failed. Log it with --test break=pass or 'break=root line'"
 }

@@ -133,7 +133,7 @@ func (a *app) losses(ctx context.Context, name string, o lossOptions) error {
 	}
 	a.line("FIRST", lossAdvice(l))
 	a.line("machine", stateLine(m)+", read "+at.Local().Format("2006-01-02 15:04"))
-	a.line("read", lossReadings(p))
+	a.line("read", lossReadings(p, units))
 	if len(assumed) > 0 {
 		a.line("assumed", strings.Join(assumed, "; "))
 	}
@@ -194,7 +194,7 @@ func pieceText(p source.Piece) string {
 	return text
 }
 
-func lossReadings(p source.Probes) string {
+func lossReadings(p source.Probes, units procedures.Units) string {
 	volts := func(name string, v float64, read bool) string {
 		if !read {
 			return ""
@@ -205,7 +205,7 @@ func lossReadings(p source.Probes) string {
 		if c.AWG == 0 {
 			return ""
 		}
-		return fmt.Sprintf("%s %d AWG, %.3g ft", name, c.AWG, c.Length.Inches()/12)
+		return fmt.Sprintf("%s %d AWG, %s", name, c.AWG, runText(c.Length, units))
 	}
 	return list(volts("posts", float64(p.Terminals), p.Terminals > 0), volts("arc", float64(p.Arc), p.Arc > 0), volts("gun lead", p.Gun.Volts, p.Gun.Read), volts("work lead", p.Work.Volts, p.Work.Read),
 		volts("clamp", p.Clamp.Volts, p.Clamp.Read), ifKnown("", float64(p.Current), fmt.Sprintf("%.4g A", float64(p.Current))), lead("work lead of", p.WorkLead), lead("gun's lead of", p.GunLead))

@@ -186,7 +186,7 @@ func (a *app) printMachine(m procedures.Machine, units procedures.Units) {
 		{"taps", strings.Join(taps, "; ")}, {"knob", knob}, {"wire", feed},
 		{"output", list(string(m.Output), known("rated amps", "rated ", float64(m.RatedAmps), "A"), known("duty cycle", "duty ", float64(m.Duty), "%"), known("highest output", "at most ", float64(m.MaxAmps), "A"))},
 		{"supply", list(known("wall voltage", "", float64(m.InputVolts), "V"), known("input amps", "draws ", float64(m.InputAmps), "A"))},
-		{"circuit", circuitText(m)},
+		{"circuit", circuitText(m, units)},
 		{"state", fmt.Sprintf("%d, %s", m.State.Number, m.State.What)}, {"note", m.Note},
 	} {
 		if l.text != "" {

@@ -159,7 +159,7 @@ func (r *reckoning) none(name string, err error) error {
 	v := arc.Value{}
 	switch {
 	case errors.As(err, &out):
-		v.Source, v.Unit = out.Source, out.Unit
+		err, v.Source, v.Unit = out.In(r.units), out.Source, out.Unit
 	case !errors.As(err, &no):
 		return err
 	}

@@ -72,18 +72,19 @@ func (o flawOptions) reckon(r *reckoning) error {
 	r.only("loading", o.loading, o.undercut != "" || len(o.pores) > 0, "it goes with --undercut 0.5mm or --pore 1/16")
 	flaw.Undercut, flaw.Convexity, flaw.Leg = r.length("undercut", o.undercut), r.length("convexity", o.convexity), r.length("leg", o.leg)
 	flaw.Thickness, flaw.Face, flaw.Asked, flaw.Throat = r.thickness("thickness", o.thickness), r.length("face", o.face), r.length("asked-leg", o.asked), r.length("throat", o.throat)
-	for _, p := range o.pores {
+	said := make([]string, len(o.pores))
+	for i, p := range o.pores {
 		d, err := procedures.ParseLength("pore", p, r.units)
 		if err != nil {
 			return err
 		}
-		flaw.Pores = append(flaw.Pores, d)
+		flaw.Pores, said[i] = append(flaw.Pores, d), r.sayLength(d)
 	}
 	if r.err != nil {
 		return r.err
 	}
 	if len(flaw.Pores) > 0 {
-		r.note("pores", "mm", flaw.Pores, strings.Join(o.pores, ", "))
+		r.note("pores", "mm", flaw.Pores, strings.Join(said, ", "))
 	}
 	if flaw.Crack {
 		r.note("crack", "", true, "of any length")

@@ -62,8 +62,8 @@ func (o cordOptions) reckon(r *reckoning) error {
 	}
 	share := exact(float64(loss.Share), "%", rowOf(loss.Drop))
 	loss.Drop.Note = "stranded copper at 75 C (167 F); a cool cord loses less"
-	r.add("voltage lost in the cord", loss.Drop, r.equals("2 x length x ohms for 1000 ft / 1000 x amps",
-		fmt.Sprintf("2 x %s ft x %s ohm/kft / 1000 x %s A", put(cord.Length.Inches()/12), put(resistance(cord.AWG)), put(float64(i))), loss.Drop.Value, "V"))
+	r.add("voltage lost in the cord", loss.Drop, r.equals("2 x length x "+r.ohmsFor()+" / 1000 x amps",
+		fmt.Sprintf("2 x %s x %s / 1000 x %s A", r.feet(cord.Length), r.ohms(cord.AWG), put(float64(i))), loss.Drop.Value, "V"))
 	r.add("share of the supply", share, r.equals("100 x volts lost / supply", fmt.Sprintf("100 x %s V / %s V", put(loss.Drop.Value), put(float64(supply))), share.Value, "%"))
 	r.add("lost at the arc, about", exact(float64(loss.Arc), "V", data.Row{Source: []string{"MATH"}, Basis: data.Computed}),
 		r.equals("share of the supply x arc volts", fmt.Sprintf("%s / 100 x %s V", put(share.Value), put(float64(volts))), float64(loss.Arc), "V")).Note = "a plain transformer passes the loss on in proportion"
@@ -85,6 +85,22 @@ func (o cordOptions) reckon(r *reckoning) error {
 	r.firstComes()
 	r.uncovered("the wire in the wall, which loses volts of its own, and worn plugs and outlets", "the start of an arc, which draws more for a moment")
 	return nil
+}
+
+// ohmsFor names the resistance in a formula, by the length that it is told for.
+func (r *reckoning) ohmsFor() string {
+	if r.units == procedures.Metric {
+		return "ohms for 1000 m"
+	}
+	return "ohms for 1000 ft"
+}
+
+// ohms is the resistance of a size in a formula; the table prints it for 1000 ft.
+func (r *reckoning) ohms(awg int) string {
+	if r.units == procedures.Metric {
+		return put(resistance(awg)/0.3048) + " ohm/km"
+	}
+	return put(resistance(awg)) + " ohm/kft"
 }
 
 func resistance(awg int) float64 {
@@ -159,8 +175,8 @@ func (o leadOptions) loss(r *reckoning, length procedures.MM, i procedures.Amps)
 		return err
 	}
 	r.Inputs = append(r.Inputs, input{"awg", awg, fmt.Sprintf("leads of %d AWG", awg)})
-	r.add("voltage lost in both leads", loss.Drop, r.equals("length x ohms for 1000 ft / 1000 x amps",
-		fmt.Sprintf("%s ft x %s ohm/kft / 1000 x %s A", put(length.Inches()/12), put(resistance(awg)), put(float64(i))), loss.Drop.Value, "V")).Note = "4 V is the most to lose in both together"
+	r.add("voltage lost in both leads", loss.Drop, r.equals("length x "+r.ohmsFor()+" / 1000 x amps",
+		fmt.Sprintf("%s x %s / 1000 x %s A", r.feet(length), r.ohms(awg), put(float64(i))), loss.Drop.Value, "V")).Note = "4 V is the most to lose in both together"
 	r.add("copper for each ampere", exact(loss.MilsPerAmp, "circular mils", rowOf(loss.Drop)), r.equals("circular mils / amps",
 		fmt.Sprintf("%s / %s A", put(loss.MilsPerAmp*float64(i)), put(float64(i))), loss.MilsPerAmp, "circular mils")).Note = "300 is the least"
 	if loss.Caution != "" {

@@ -83,7 +83,7 @@ func (r *reckoning) d11(s data.Steel, t procedures.MM, lowHydrogen bool) error {
 	}
 	v := exact(p.C, "degC", data.Row{Source: p.Source, Basis: p.Basis})
 	v.Note = p.Note
-	f := r.add(name, v, fmt.Sprintf("table: %s is category %s with %s; at %s the thickest part lies in the band %s", s.Name, category, hydrogenWords(lowHydrogen), r.sayLength(t), band(category, p)))
+	f := r.add(name, v, fmt.Sprintf("table: %s is category %s with %s; at %s the thickest part lies in the band %s", s.Name, category, hydrogenWords(lowHydrogen), r.sayLength(t), r.band(category, p)))
 	f.Text = fmt.Sprintf("%.0f F (%.0f C)", p.F, p.C)
 	if r.units == procedures.Metric {
 		f.Text = fmt.Sprintf("%.0f C (%.0f F)", p.C, p.F)
@@ -102,7 +102,7 @@ func hydrogenWords(low bool) string {
 }
 
 // band says which thicknesses a row of the table covers.
-func band(category string, p steel.Preheat) string {
+func (r *reckoning) band(category string, p steel.Preheat) string {
 	for _, row := range data.PreheatMinimums() {
 		if row.Category != category || row.MinF != p.F {
 			continue
@@ -112,9 +112,9 @@ func band(category string, p steel.Preheat) string {
 			from = "from"
 		}
 		if row.ThroughIn == 0 {
-			return fmt.Sprintf("%s %s in", from, put(row.OverIn))
+			return from + " " + r.in(procedures.Inches(row.OverIn))
 		}
-		return fmt.Sprintf("%s %s through %s in", from, put(row.OverIn), put(row.ThroughIn))
+		return from + " " + r.in(procedures.Inches(row.OverIn)) + " through " + r.in(procedures.Inches(row.ThroughIn))
 	}
 	return "named by the table"
 }

@@ -103,8 +103,11 @@ func (r *reckoning) list(n int, kind string) error {
 		if err != nil {
 			return err
 		}
-		in := procedures.MM(v.Value).Inches()
-		r.add("weight", exact(weight, "kg/m2", rule("sheet-weight")), fmt.Sprintf("41.82 x thickness = 41.82 x %s in = %s lb/sq ft", put(in), num(41.82*in)))
+		formula := r.equals("41.82 lb/sq ft for each inch x thickness", "41.82 x "+r.in(procedures.MM(v.Value)), weight, "kg/m2")
+		if r.units == procedures.Metric {
+			formula = r.equals("8.039 kg/sq m for each millimeter x thickness", "8.039 x "+r.in(procedures.MM(v.Value)), weight, "kg/m2")
+		}
+		r.add("weight", exact(weight, "kg/m2", rule("sheet-weight")), formula)
 	}
 	r.uncovered("mill tolerance and wear: rusty or ground metal is thinner, so measure it with calipers", "stainless sheet and electrical wire, which use other lists under the same numbers")
 	if kind == "galvanized" {

@@ -46,6 +46,20 @@ type RangeError struct {
 	Source    []string // ids of data.Sources
 }
 
+// In is the same error in the units of the reader: a metric one is not told the inches
+// that a table prints. What a table prints in millimeters stays so.
+func (e *RangeError) In(units procedures.Units) *RangeError {
+	told := *e
+	metric := map[string]struct {
+		unit   string
+		factor float64
+	}{"in": {"mm", procedures.MMPerInch}, "ft": {"m", 12 * procedures.MMPerInch / 1000}, "in/min": {"m/min", procedures.MMPerInch / 1000}}
+	if to, ok := metric[e.Unit]; ok && units == procedures.Metric {
+		told.Unit, told.Read, told.Low, told.High = to.unit, e.Read*to.factor, e.Low*to.factor, e.High*to.factor
+	}
+	return &told
+}
+
 func (e *RangeError) Error() string {
 	s := fmt.Sprintf("%s %s is outside the table, which covers %s to %s", e.Quantity, say(e.Read, e.Unit), say(e.Low, ""), say(e.High, e.Unit))
 	if math.IsInf(e.High, 1) {

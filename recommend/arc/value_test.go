@@ -84,6 +84,29 @@ func TestRangeErrorSaysWhatIsCovered(t *testing.T) {
 	}
 }
 
+// TestRangeErrorIn: a metric reader is told millimeters; limits that are printed in
+// them stay, whoever reads.
+func TestRangeErrorIn(t *testing.T) {
+	inches := arc.RangeError{Quantity: "thickness", Read: 0.06, Low: 0.125, High: inf, Unit: "in", Source: []string{"PH-D11-2015"}}
+	speed := arc.RangeError{Quantity: "wire speed", Read: 200, Low: 50, High: 110, Unit: "in/min"}
+	printed := arc.RangeError{Quantity: "thickness", Read: 3, Low: 10, High: 90, Unit: "mm"}
+	for _, c := range []struct {
+		e     arc.RangeError
+		units procedures.Units
+		want  string
+	}{
+		{inches, procedures.Metric, "thickness 1.524 mm is outside the table, which begins at 3.175 mm (PH-D11-2015)"},
+		{inches, procedures.US, inches.Error()},
+		{speed, procedures.Metric, "wire speed 5.08 m/min is outside the table, which covers 1.27 to 2.794 m/min"},
+		{printed, procedures.US, printed.Error()},
+		{printed, procedures.Metric, printed.Error()},
+	} {
+		if got := c.e.In(c.units).Error(); got != c.want {
+			t.Errorf("got %q, want %q", got, c.want)
+		}
+	}
+}
+
 func TestWithin(t *testing.T) {
 	for _, v := range []float64{1, 2.5, 5} {
 		if err := arc.Within("x", v, 1, 5, "V"); err != nil {

@@ -136,11 +136,11 @@ func (f Flaw) LeftOut() []string {
 	switch {
 	case len(f.Pores) == 0 || !fillet && f.Across:
 	case cyclic && fillet:
-		out = append(out, "the other 3 in: the cyclic rule of AWS D1.1 counts pores in 4 in, and only the worst inch was said")
+		out = append(out, "the other 3 in (75 mm): the cyclic rule of AWS D1.1 counts pores in 4 in (100 mm), and only the worst inch was said")
 	case cyclic:
 		out = append(out, "pores by AWS D1.1 in a butt that does not lie across the pull, under cyclic load: no row for it here")
 	default:
-		out = append(out, "the second sum of AWS D1.1, pores in 12 in: only the worst inch was said, so it was not looked at")
+		out = append(out, "the second sum of AWS D1.1, pores in 12 in (300 mm): only the worst inch was said, so it was not looked at")
 	}
 	return out
 }
@@ -174,13 +174,13 @@ func (f Flaw) pores(list *[]Judged) error {
 			j = none("pores", r.Limit, j.By, r.Row)
 		case f.Loading == Static:
 			j.Flaw, j.Within = "pores in the worst inch", sum <= most+sameLength
-			j.Why = "the one sum: widths of pores of 1/32 in and more in any inch, here " + length(sum, procedures.US)
+			j.Why = "the one sum: widths of pores of 1/32 in (0.8 mm) and more in any inch (25 mm), here " + length(sum, procedures.US)
 		case f.Weld != procedures.Fillet:
 			continue // the row is of fillets
 		default:
 			j.Within = len(f.Pores) == 1 && widest <= most+sameLength
 			if len(f.Pores) > 1 {
-				j.Since = fmt.Sprintf("%d pores in an inch, where one in 4 in is permitted", len(f.Pores))
+				j.Since = fmt.Sprintf("%d pores in an inch (25 mm), where one in 4 in (100 mm) is permitted", len(f.Pores))
 			}
 		}
 		*list = append(*list, j)

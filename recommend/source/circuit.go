@@ -177,7 +177,7 @@ func carryWords(i procedures.Amps) string {
 	if i < leastArc {
 		return fmt.Sprintf("this circuit carries about %.0f A at the arc, less than such a machine holds an arc at: another circuit, by a licensed electrician", float64(i))
 	}
-	return fmt.Sprintf("this circuit carries about %.0f A at the arc within its rating: metal of about %.2f in (%.1f mm) by 1 A for each 0.001 in; hotter wants another circuit", float64(i), float64(i)/1000, float64(i)/1000*procedures.MMPerInch)
+	return fmt.Sprintf("this circuit carries about %.0f A at the arc within its rating: metal of about %.2f in (%.1f mm) by 1 A for each thousandth of an inch (0.025 mm); hotter wants another circuit", float64(i), float64(i)/1000, float64(i)/1000*procedures.MMPerInch)
 }
 
 // code says what NEC article 630 asks.
@@ -346,8 +346,8 @@ func (c Circuit) cord() ([]Finding, error) {
 	if loss.Share > dropWeak {
 		shorter = ": shorter or heavier"
 	}
-	out := []Finding{say("cord", share(loss.Share), loss.Drop, "the %d AWG cord of %.0f ft loses %.1f V (%.1f %% of the supply) at %.3g A, about %.1f V at the arc%s",
-		c.Cord.AWG, c.Cord.Length.Inches()/12, loss.Drop.Value, float64(loss.Share), float64(c.Draw), float64(loss.Arc), shorter)}
+	out := []Finding{say("cord", share(loss.Share), loss.Drop, "the %d AWG cord of %.0f ft (%.1f m) loses %.1f V (%.1f %% of the supply) at %.3g A, about %.1f V at the arc%s",
+		c.Cord.AWG, c.Cord.Length.Inches()/12, float64(c.Cord.Length)/1000, loss.Drop.Value, float64(loss.Share), float64(c.Draw), float64(loss.Arc), shorter)}
 	if loss.Allowed.Value == 0 {
 		return out, nil
 	}
