@@ -117,8 +117,8 @@ func (a *app) stateText(ctx context.Context, j procedures.Job) (string, error) {
 	return "", nil
 }
 
-// amendmentWords says what a correction changed; "" for how a value was got and
-// how it was said, which go with the value.
+// amendmentWords says what a correction changed; "" for how a value was got and how it
+// was said, which go with the value, and for the state, which goes with the machine.
 func amendmentWords(m procedures.Amendment, units procedures.Units) string {
 	name := m.Field[strings.LastIndex(m.Field, ".")+1:]
 	switch {
@@ -127,7 +127,7 @@ func amendmentWords(m procedures.Amendment, units procedures.Units) string {
 	case name == "struck":
 		return "struck: " + m.New
 	}
-	if name == "how" || strings.HasSuffix(name, "_said") {
+	if name == "how" || m.Field == "job.state" || strings.HasSuffix(name, "_said") {
 		return ""
 	}
 	say := func(v string) string {

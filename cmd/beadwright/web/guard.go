@@ -63,14 +63,16 @@ func (s *Server) guarded(next http.Handler) http.Handler {
 	})
 }
 
-// fits reports whether what is sent is no more than is taken. A plain form is read
-// here, whole: half of one must not be taken for all of it.
+// fits reports whether what is sent is no more than is taken. A form is read here,
+// whole: half of one must not be taken for all of it.
 func (s *Server) fits(w http.ResponseWriter, r *http.Request) bool {
 	most := bodyLimit(r)
 	r.Body = http.MaxBytesReader(w, r.Body, most)
 	var err error
-	if r.Method == http.MethodPost && strings.HasPrefix(r.Header.Get("Content-Type"), "application/x-www-form-urlencoded") {
-		err = r.ParseForm()
+	if kind := r.Header.Get("Content-Type"); r.Method == http.MethodPost && (strings.HasPrefix(kind, plainForm) || strings.HasPrefix(kind, formInParts)) {
+		if err = r.ParseMultipartForm(formBytes); errors.Is(err, http.ErrNotMultipart) {
+			err = nil
+		}
 	}
 	var large *http.MaxBytesError
 	switch {
@@ -84,10 +86,16 @@ func (s *Server) fits(w http.ResponseWriter, r *http.Request) bool {
 	return false
 }
 
+// How browsers send forms.
+const (
+	plainForm   = "application/x-www-form-urlencoded"
+	formInParts = "multipart/form-data"
+)
+
 // bodyLimit is how much a request may send. Only a form with a picture, which a
 // browser sends in parts, may be large.
 func bodyLimit(r *http.Request) int64 {
-	if r.Method == http.MethodPost && strings.HasPrefix(r.Header.Get("Content-Type"), "multipart/form-data") {
+	if r.Method == http.MethodPost && strings.HasPrefix(r.Header.Get("Content-Type"), formInParts) {
 		return photoBytes
 	}
 	return formBytes

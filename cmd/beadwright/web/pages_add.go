@@ -44,7 +44,7 @@ type machineForm struct {
 
 func machineBlanks() (name, plate, more []blank) {
 	return []blank{{Name: "name", Label: "What you call it", Example: "shed"}},
-		[]blank{{Name: "rated", Label: "Plate amps", Example: "90A"}, {Name: "duty", Label: "Duty at those amps", Example: "20%"},
+		[]blank{{Name: "rated", Label: "Plate amps", Example: "90A"}, {Name: "duty", Label: "Duty at those amps, of 10 minutes", Example: "20%"},
 			{Name: "input", Label: "Wall volts", Example: "120V"}, {Name: "breaker", Label: "Its breaker", Example: "20A"}},
 		[]blank{{Name: "taps_named", Label: "Heat switch named otherwise, coldest first", Example: "A,B,C"}, {Name: "knob", Label: "Numbers on the wire-speed knob", Example: "1-10"},
 			{Name: "max", Label: "Most amps it gives", Example: "120A"}, {Name: "input-amps", Label: "Amps it draws", Example: "20A"},
@@ -59,7 +59,7 @@ func newMachineForm(said url.Values, trouble *failure) machineForm {
 		Taps: picked(said.Get("taps"), []pick{{"low,high", "Low, high", "two positions", "", false}, {"min,max", "Min, max", "two positions", "", false},
 			{"1,2,3,4", "1 to 4", "four positions", "", false}, {"", "No idea", "or none", "", false}}),
 		Output: picked(said.Get("output"), []pick{{"dcen", "Gun on minus", "DCEN", "", false}, {"dcep", "Gun on plus", "DCEP", "", false},
-			{"dc", "Either", "leads can be swapped", "", false}, {"ac", "AC", "as the cheapest come", "", false}, {"", "No idea", "", "", false}}),
+			{"dc", "Either", "leads can be swapped", "", false}, {"ac", "AC", "as the cheapest come", "", false}, {"", "No idea", "ask its plate", "", false}}),
 		Rebuilt: picked(said.Get("rebuilt"), []pick{{"false", "No", "as it came", "", false}, {"true", "Yes", "rectifier, capacitors", "", false}}),
 		Feeds: []pick{{"114", "Gasless wire", "flux inside", "", false}, {"135", "Solid wire", "and gas", "", false},
 			{"136", "Flux wire", "and gas", "", false}, {"111", "Stick", "rods", "", false}},

@@ -89,7 +89,7 @@ func TestMachineFormErrors(t *testing.T) {
 	whole := url.Values{"name": {"shed"}, "taps": {"min,max"}, "output": {"dcen"}, "rated": {"90A"}, "duty": {"20%"}, "breaker": {"20A"}, "cord": {"12awg 25ft"}, "process": {"111"}}
 	for _, c := range []struct{ field, value, says string }{
 		{"name", "", "any short name will do: shed"}, {"name", "taken", "there is a machine of this name already"}, {"rated", "banana", "Plate amps: cannot be read (read \"banana\")"},
-		{"duty", "200", "Duty at those amps: out of reach"}, {"breaker", "-3", "Its breaker: cannot be read"}, {"cord", "long", "16/3 50ft"}, {"knob", "ten", "1..10"},
+		{"duty", "200", "Duty at those amps, of 10 minutes: out of reach"}, {"breaker", "-3", "Its breaker: cannot be read"}, {"cord", "long", "16/3 50ft"}, {"knob", "ten", "1..10"},
 		{"output", "sideways", "dcen"}, {"note", "\x1b[31m", ""},
 	} {
 		form := url.Values{}

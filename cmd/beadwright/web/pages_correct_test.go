@@ -44,10 +44,13 @@ func TestCorrectOnThePage(t *testing.T) {
 		t.Errorf("corrected to %+v", w)
 	}
 	_, page = v.get("/weld/A1")
-	for _, want := range []string{"was high, now 2", "was tee, now lap", "was shed, now barn", "was cold-bead, now undercut"} {
+	for _, want := range []string{"was high, now 2", "was tee, now lap", "was shed, now barn", "seen: was ", "voltage: was 16.3 V, now nothing"} {
 		if !strings.Contains(text(page), want) {
 			t.Errorf("the history does not say %q: %s", want, text(page))
 		}
+	}
+	if strings.Contains(text(page), "state: was") || strings.Contains(text(page), "was cold-bead") {
+		t.Errorf("the history speaks in keys: %s", text(page))
 	}
 	form = url.Values{"rating": {"5"}, "tap": {"9"}, "wire-speed": {"70ipm"}, "joint": {"butt"}, "note": {"kept"}, "symptom": {"spatter"}}
 	status, _, page := v.post("/weld/A1", form)
@@ -138,7 +141,7 @@ func TestBlindOnThePage(t *testing.T) {
 	if status != http.StatusSeeOther || next != "/blind?done=A3" {
 		t.Fatalf("%d to %q: %s", status, next, text(page))
 	}
-	if _, page = v.get(next); !strings.Contains(text(page), "A3 : 3 of 5: would do now; 4 of 5: good when it was fresh") || !strings.Contains(text(page), "No picture is waiting") {
+	if _, page = v.get(next); !strings.Contains(text(page), "A3 3 of 5: would do now; 4 of 5: good when it was fresh") || !strings.Contains(text(page), "No picture is waiting") {
 		t.Errorf("afterwards: %s", text(page))
 	}
 	var shown struct {

@@ -348,7 +348,7 @@ func (m measures) amended(change procedures.Amendment) string {
 	case name == "struck":
 		return "withdrawn: " + change.New
 	}
-	if name == "how" || strings.HasSuffix(name, "_said") {
+	if name == "how" || change.Field == "job.state" || strings.HasSuffix(name, "_said") {
 		return ""
 	}
 	say := func(v string) string {
@@ -356,15 +356,37 @@ func (m measures) amended(change procedures.Amendment) string {
 		switch {
 		case v == "":
 			return "nothing"
+		case name == "symptoms":
+			var seen []string
+			for _, key := range strings.Split(v, ", ") {
+				if s, ok := procedures.FindSymptom(key); ok {
+					key = s.Plain
+				}
+				seen = append(seen, key)
+			}
+			return strings.Join(seen, "; ")
 		case err != nil:
 			return v
 		case name == "wire_speed_m_min":
 			return m.speed(procedures.MPerMin(n))
 		case strings.HasSuffix(name, "_mm"):
 			return m.length(procedures.MM(n))
+		case name == "voltage_V":
+			return number(n, 1) + " V"
+		case name == "current_A":
+			return number(n, 0) + " A"
+		case name == "travel_mm_min":
+			pace, unit := m.pace(procedures.MMPerMin(n))
+			return pace + " " + unit
 		}
 		return strconv.FormatFloat(procedures.Round(n), 'f', -1, 64)
 	}
-	label := strings.ReplaceAll(strings.TrimSuffix(strings.TrimSuffix(name, "_m_min"), "_mm"), "_", " ")
+	label := strings.ReplaceAll(name, "_", " ")
+	for _, unit := range []string{" mm min", " m min", " mm", " V", " A"} {
+		label = strings.TrimSuffix(label, unit)
+	}
+	if label == "symptoms" {
+		label = "seen"
+	}
 	return fmt.Sprintf("%s: was %s, now %s", label, say(change.Old), say(change.New))
 }
