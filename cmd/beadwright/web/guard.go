@@ -3,6 +3,7 @@ package web
 import (
 	"errors"
 	"fmt"
+	"mime"
 	"net"
 	"net/http"
 	"net/netip"
@@ -64,26 +65,39 @@ func (s *Server) guarded(next http.Handler) http.Handler {
 }
 
 // fits reports whether what is sent is no more than is taken. A form is read here,
-// whole: half of one must not be taken for all of it.
+// whole: half of one must not be taken for all of it. The API takes none but where
+// pictures are.
 func (s *Server) fits(w http.ResponseWriter, r *http.Request) bool {
 	most := bodyLimit(r)
 	r.Body = http.MaxBytesReader(w, r.Body, most)
-	var err error
-	if kind := r.Header.Get("Content-Type"); r.Method == http.MethodPost && (strings.HasPrefix(kind, plainForm) || strings.HasPrefix(kind, formInParts)) {
-		if err = r.ParseMultipartForm(formBytes); errors.Is(err, http.ErrNotMultipart) {
-			err = nil
-		}
+	if r.ContentLength > most {
+		return s.whole(w, r, &http.MaxBytesError{Limit: most})
 	}
+	return strings.HasPrefix(r.URL.Path, "/api/") || s.whole(w, r, readForm(r))
+}
+
+// whole reports whether a form came through whole, and refuses what did not.
+func (s *Server) whole(w http.ResponseWriter, r *http.Request, err error) bool {
 	var large *http.MaxBytesError
 	switch {
-	case r.ContentLength > most || errors.As(err, &large):
+	case errors.As(err, &large):
 		s.refuse(w, r, http.StatusRequestEntityTooLarge, "not_understood", "more was sent than is taken, and nothing was done", "up to 1 MB; a picture up to 20 MB")
 	case err != nil:
 		s.refuse(w, r, http.StatusBadRequest, "not_understood", "the form did not come through whole, and nothing was done", "send it again")
-	default:
-		return true
 	}
-	return false
+	return err == nil
+}
+
+// readForm reads what is sent, where it is a form.
+func readForm(r *http.Request) error {
+	switch {
+	case r.Method != http.MethodPost:
+	case formKind(r) == plainForm:
+		return r.ParseForm()
+	case formKind(r) == formInParts:
+		return r.ParseMultipartForm(formBytes)
+	}
+	return nil
 }
 
 // How browsers send forms.
@@ -92,10 +106,15 @@ const (
 	formInParts = "multipart/form-data"
 )
 
+func formKind(r *http.Request) string {
+	kind, _, _ := mime.ParseMediaType(r.Header.Get("Content-Type")) // "" where it is nothing
+	return kind
+}
+
 // bodyLimit is how much a request may send. Only a form with a picture, which a
 // browser sends in parts, may be large.
 func bodyLimit(r *http.Request) int64 {
-	if r.Method == http.MethodPost && strings.HasPrefix(r.Header.Get("Content-Type"), formInParts) {
+	if r.Method == http.MethodPost && formKind(r) == formInParts {
 		return photoBytes
 	}
 	return formBytes

@@ -2,7 +2,6 @@ package web
 
 import (
 	"context"
-	"errors"
 	"io"
 	"mime/multipart"
 	"net/http"
@@ -39,8 +38,11 @@ const apiPhotos = "/api/welds/{mark}/photos"
 
 // takePhoto keeps the picture that the API is sent.
 func (s *Server) takePhoto(w http.ResponseWriter, r *http.Request, album Album) {
-	if f, status := readForm(r); status != 0 {
-		writeError(w, status, apiError(f))
+	if !s.whole(w, r, readForm(r)) {
+		return
+	}
+	if r.MultipartForm == nil {
+		writeError(w, http.StatusUnsupportedMediaType, apiError(notInParts))
 		return
 	}
 	files := r.MultipartForm.File["photo"]
@@ -85,8 +87,8 @@ func (s *Server) photo(w http.ResponseWriter, r *http.Request, album Album) {
 // addPhoto keeps the picture of a form.
 func (s *Server) addPhoto(w http.ResponseWriter, r *http.Request, album Album) {
 	mark := r.PathValue("mark")
-	if f, status := readForm(r); status != 0 {
-		s.fail(w, r, status, f, "find")
+	if r.MultipartForm == nil {
+		s.fail(w, r, http.StatusUnsupportedMediaType, notInParts, "find")
 		return
 	}
 	files := r.MultipartForm.File["photo"]
@@ -118,20 +120,8 @@ func (s *Server) addPhoto(w http.ResponseWriter, r *http.Request, album Album) {
 	http.Redirect(w, r, "/weld/"+url.PathEscape(mark), http.StatusSeeOther)
 }
 
-// readForm reads a form with a picture; status is 0 where all of it came.
-func readForm(r *http.Request) (f failure, status int) {
-	err := r.ParseMultipartForm(formBytes)
-	var large *http.MaxBytesError
-	switch {
-	case err == nil:
-		return failure{}, 0
-	case errors.As(err, &large):
-		return failure{Code: "invalid", Field: "photo", Message: "more was sent than is taken", Hint: "pictures up to 20 MB; set the camera to a smaller size"}, http.StatusRequestEntityTooLarge
-	case errors.Is(err, http.ErrNotMultipart):
-		return failure{Code: "not_understood", Field: "photo", Message: "not sent as a form with a picture", Hint: "use the form on the page"}, http.StatusUnsupportedMediaType
-	}
-	return failure{Code: "not_understood", Field: "photo", Message: "the form did not come through whole; nothing was kept", Hint: "send it again"}, http.StatusBadRequest
-}
+// notInParts is what a form without parts is told: no picture comes in one.
+var notInParts = failure{Code: "not_understood", Field: "photo", Message: "not sent as a form with a picture", Hint: "use the form on the page"}
 
 // keep hands the pictures of a form to the album.
 func keep(r *http.Request, album Album, mark, role string, files []*multipart.FileHeader) Result {
