@@ -81,6 +81,8 @@ func (s *Server) pages(mux *http.ServeMux) {
 	mux.HandleFunc("POST /machines", s.addMachine)
 	mux.HandleFunc("GET /machine/{name}", s.machinePage)
 	mux.HandleFunc("POST /machine/{name}", s.useMachine)
+	mux.HandleFunc("GET /machine/{name}/set", s.setFormPage)
+	mux.HandleFunc("POST /machine/{name}/set", s.setMachine)
 	mux.HandleFunc("GET /wire", s.wirePage)
 	mux.HandleFunc("POST /wire", s.useWire)
 	mux.HandleFunc("POST /wire/add", s.addSpool)

@@ -3,6 +3,7 @@ package web
 import (
 	"net/http"
 	"net/url"
+	"slices"
 	"strings"
 
 	"beadwright/procedures"
@@ -35,8 +36,10 @@ func called(f failure, all ...blank) failure {
 	return f
 }
 
-// machineForm writes a machine down: what its plate and its switches say.
+// machineForm writes a machine down, or fills in what was not known of it: what its
+// plate and its switches say.
 type machineForm struct {
+	Of                           string // the machine that is filled in; "" a new one
 	Name, Plate, More            []blank
 	Taps, Output, Rebuilt, Feeds []pick
 	Trouble                      *failure
@@ -72,6 +75,88 @@ func newMachineForm(said url.Values, trouble *failure) machineForm {
 	return f
 }
 
+// newSetForm is the form for a machine that is written down: what stands there is seen
+// in each field, and stays where nothing else is said. What only a change of the
+// machine itself can alter is not asked for.
+func newSetForm(m procedures.Machine, said url.Values, trouble *failure) machineForm {
+	f := newMachineForm(said, trouble)
+	f.Of, f.Name, f.Rebuilt = m.Name, nil, nil
+	f.More = slices.DeleteFunc(f.More, func(b blank) bool { return b.Name == "note" })
+	if m.Output != "" {
+		f.Output = nil
+	}
+	now := map[string]string{"taps_named": strings.Join(m.TapNames(), ",")}
+	for name, v := range map[string]float64{"rated": float64(m.RatedAmps), "duty": float64(m.Duty), "input": float64(m.InputVolts), "breaker": float64(m.Breaker), "max": float64(m.MaxAmps), "input-amps": float64(m.InputAmps)} {
+		if v > 0 {
+			now[name] = number(v, 0)
+		}
+	}
+	if m.Knob.Marked() {
+		now["knob"] = number(m.Knob.Min, 0) + "-" + number(m.Knob.Max, 0)
+	}
+	for _, list := range [][]blank{f.Plate, f.More} {
+		for i, b := range list {
+			if v := now[b.Name]; v != "" {
+				list[i].Example = "now " + v
+			}
+		}
+	}
+	return f
+}
+
+func (s *Server) setFormPage(w http.ResponseWriter, r *http.Request) {
+	s.showSetForm(w, r, http.StatusOK, nil)
+}
+
+func (s *Server) showSetForm(w http.ResponseWriter, r *http.Request, status int, trouble *failure) {
+	var shown struct{ Machine procedures.Machine }
+	if f, status, ok := s.do(r, "machine", "show", "--", r.PathValue("name")).read(&shown); !ok {
+		s.fail(w, r, status, f, "bench")
+		return
+	}
+	m := shown.Machine
+	s.show(w, r, status, "machine_add", page{Title: "Fill in " + m.Name, Here: "bench", Charges: machines{Machines: []procedures.Machine{m}}.charges(m.Name), Body: newSetForm(m, r.PostForm, trouble)})
+}
+
+// setMachine fills in what was not known of a machine, or corrects it; what stood
+// there is kept.
+func (s *Server) setMachine(w http.ResponseWriter, r *http.Request) {
+	said, name := r.PostForm, r.PathValue("name")
+	if flags := plateFlags(said); len(flags) > 0 { // else all stays as it was
+		var set struct{}
+		f, status, ok := s.do(r, append(append([]string{"machine", "set"}, flags...), "--", name)...).read(&set)
+		switch {
+		case !ok && status == http.StatusUnprocessableEntity:
+			f = calledInForm(f)
+			s.showSetForm(w, r, status, &f)
+			return
+		case !ok:
+			s.fail(w, r, status, f, "bench")
+			return
+		}
+	}
+	http.Redirect(w, r, "/machine/"+url.PathEscape(name), http.StatusSeeOther)
+}
+
+// plateFlags are the flags for what a form says of a machine.
+func plateFlags(said url.Values) (args []string) {
+	taps := said.Get("taps")
+	if named := strings.TrimSpace(said.Get("taps_named")); named != "" {
+		taps = named
+	}
+	args = append(args, flag("taps", taps)...)
+	for _, name := range []string{"output", "rated", "duty", "input", "breaker", "knob", "max", "input-amps", "cord"} {
+		args = append(args, flag(name, said.Get(name))...)
+	}
+	return append(args, flag("process", strings.Join(said["process"], ","))...)
+}
+
+// calledInForm is called for the fields of a machine's form.
+func calledInForm(f failure) failure {
+	name, plate, more := machineBlanks()
+	return called(f, slices.Concat(name, plate, more)...)
+}
+
 func (s *Server) machineFormPage(w http.ResponseWriter, r *http.Request) {
 	s.showMachineForm(w, r, http.StatusOK, url.Values{}, nil)
 }
@@ -88,8 +173,7 @@ func (s *Server) showMachineForm(w http.ResponseWriter, r *http.Request, status 
 func (s *Server) addMachine(w http.ResponseWriter, r *http.Request) {
 	said := r.PostForm
 	again := func(status int, f failure) {
-		name, plate, more := machineBlanks()
-		f = called(f, append(append(name, plate...), more...)...)
+		f = calledInForm(f)
 		s.showMachineForm(w, r, status, said, &f)
 	}
 	rebuilt := said.Get("rebuilt")
@@ -98,16 +182,8 @@ func (s *Server) addMachine(w http.ResponseWriter, r *http.Request) {
 		again(http.StatusUnprocessableEntity, failure{Field: "rebuilt", Message: "That note sounds like a machine rebuilt by hand from AC to DC, which may hold a charge with the plug out. Was it?", Hint: "press Yes or No under Rebuilt by hand"})
 		return
 	}
-	args := []string{"machine", "add"}
-	taps := said.Get("taps")
-	if named := strings.TrimSpace(said.Get("taps_named")); named != "" {
-		taps = named
-	}
-	args = append(args, flag("taps", taps)...)
-	for _, name := range []string{"output", "rated", "duty", "input", "breaker", "knob", "max", "input-amps", "cord", "note", "rebuilt"} {
-		args = append(args, flag(name, said.Get(name))...)
-	}
-	args = append(args, flag("process", strings.Join(said["process"], ","))...)
+	args := append([]string{"machine", "add"}, plateFlags(said)...)
+	args = append(append(args, flag("note", said.Get("note"))...), flag("rebuilt", rebuilt)...)
 	var added struct{ Machine procedures.Machine }
 	f, status, ok := s.do(r, append(args, "--", strings.TrimSpace(said.Get("name")))...).read(&added)
 	switch {

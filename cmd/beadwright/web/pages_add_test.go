@@ -160,3 +160,39 @@ func TestRebuiltByForm(t *testing.T) {
 		t.Error("said not to be rebuilt, and marked as such")
 	}
 }
+
+// TestMachineFilledIn: what was not known is filled in later and a slip corrected, by
+// the same form; what is left empty stays.
+func TestMachineFilledIn(t *testing.T) {
+	b := furnished(t)
+	v := visit(t, b)
+	_, page := v.get("/machine/shed/set")
+	for _, want := range []string{`name="rated" value="" placeholder="now 90"`, `placeholder="now 1-10"`, "Back to shed", `action="/machine/shed/set"`} {
+		if !strings.Contains(page, want) {
+			t.Errorf("no %s: %s", want, text(page))
+		}
+	}
+	if strings.Contains(page, `name="output"`) || strings.Contains(page, `name="rebuilt"`) || strings.Contains(page, `name="name"`) {
+		t.Error("it asks for what only a change of the machine alters")
+	}
+	if status, next, page := v.post("/machine/shed/set", url.Values{"breaker": {"15A"}, "cord": {"12awg 25ft"}, "rated": {""}}); status != http.StatusSeeOther || next != "/machine/shed" {
+		t.Fatalf("%d to %q: %s", status, next, text(page))
+	}
+	if m := b.machine(t, "shed"); m.Breaker != 15 || m.Cord.AWG != 12 || m.RatedAmps != 90 || m.Duty != 20 || !m.Rebuilt {
+		t.Errorf("set to %+v", m)
+	}
+	status, _, page := v.post("/machine/shed/set", url.Values{"breaker": {"many"}, "max": {"130A"}})
+	if said := text(page); status != http.StatusUnprocessableEntity || !strings.Contains(said, "Its breaker: cannot be read") || !strings.Contains(page, `value="130A"`) || !strings.Contains(page, `value="many"`) || strings.Contains(said, "beadwright ") {
+		t.Errorf("%d: %s", status, said)
+	}
+	if status, next, _ := v.post("/machine/shed/set", url.Values{"breaker": {" "}}); status != http.StatusSeeOther || next != "/machine/shed" {
+		t.Errorf("nothing said: %d to %q", status, next)
+	}
+	if status, _, _ := v.post("/machine/nobody/set", url.Values{"breaker": {"15A"}}); status != http.StatusNotFound {
+		t.Errorf("no such machine: %d", status)
+	}
+	b.must(t, "machine", "add", "plain")
+	if _, page = v.get("/machine/plain/set"); !strings.Contains(page, `name="output"`) {
+		t.Error("what comes out is not known, and it is not asked for")
+	}
+}

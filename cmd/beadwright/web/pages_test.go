@@ -198,7 +198,7 @@ func text(page string) string {
 
 // everyPage is an address of each page.
 var everyPage = []string{"/", "/?q=1%2F8+mild+tee+flat", "/?q=1%2F8+tee+hitch", "/?q=1%2F2+mild+butt", "/?q=banana", "/log", "/log?saved=A1", "/duty", "/find", "/find?pictures=1", "/find?q=tee", "/find?q=zzzzz", "/find?state=1", "/find?state=now&thickness=1%2F8",
-	"/weld/A1", "/weld/A2", "/weld/A1/look", "/weld/A1/test?kind=break", "/weld/A2/test?kind=bend", "/weld/A2/test?kind=etch", "/weld/A2/test?kind=hammer", "/machines", "/machines/add", "/machine/shed", "/machine/shed?new=1", "/wire", "/blind", "/remedy", "/remedy?from=A1", "/remedy?q=spatter", "/remedy?q=the+plug+is+warm", "/remedy?q=will+it+hold", "/procedures", "/procedure/cart-tee", "/nowhere"}
+	"/weld/A1", "/weld/A2", "/weld/A1/look", "/weld/A1/test?kind=break", "/weld/A2/test?kind=bend", "/weld/A2/test?kind=etch", "/weld/A2/test?kind=hammer", "/machines", "/machines/add", "/machine/shed", "/machine/shed/set", "/machine/shed?new=1", "/wire", "/blind", "/remedy", "/remedy?from=A1", "/remedy?q=spatter", "/remedy?q=the+plug+is+warm", "/remedy?q=will+it+hold", "/procedures", "/procedure/cart-tee", "/nowhere"}
 
 func TestEveryPageStands(t *testing.T) {
 	v := visit(t, furnished(t))
@@ -340,7 +340,7 @@ func TestWrongWordsTeach(t *testing.T) {
 func TestStoredCharge(t *testing.T) {
 	v := visit(t, furnished(t))
 	charge, _ := caution.StoredCharge(procedures.Machine{Rebuilt: true})
-	for _, at := range []string{"/?q=1%2F8+mild+tee+flat", "/log", "/log?saved=A1", "/duty", "/find", "/find?pictures=1", "/weld/A1", "/machines", "/machine/shed", "/machine/shed?new=1", "/remedy?from=A1", "/procedures", "/procedure/cart-tee"} {
+	for _, at := range []string{"/?q=1%2F8+mild+tee+flat", "/log", "/log?saved=A1", "/duty", "/find", "/find?pictures=1", "/weld/A1", "/machines", "/machine/shed", "/machine/shed/set", "/machine/shed?new=1", "/remedy?from=A1", "/procedures", "/procedure/cart-tee"} {
 		if _, page := v.get(at); strings.Count(text(page), charge.Text) != 1 {
 			t.Errorf("%s: the caution of the stored charge is there %d times, wanted once", at, strings.Count(text(page), charge.Text))
 		}
@@ -453,7 +453,7 @@ func TestNothingFromOutsideIsAFlag(t *testing.T) {
 	for _, name := range []string{"token", "from", "tap", "knob", "rating", "wire-speed", "travel", "for", "note", "symptom", "test", "result", "words", "leg", "extension", "name", "why", "do", "kind", "hole", "length", "crack", "corner", "instead", "q_edge", "q_--notebook", "machine", "thickness", "joint", "position", "not-symptom", "taps", "taps_named", "output", "rated", "duty", "input", "breaker", "rebuilt", "max", "input-amps", "cord", "process", "size", "class", "wire", "weight", "picture", "older"} {
 		all.Set(name, bad)
 	}
-	for _, at := range []string{"/log", "/weld/" + url.PathEscape(bad), "/strike/" + url.PathEscape(bad), "/weld/" + url.PathEscape(bad) + "/test", "/weld/" + url.PathEscape(bad) + "/look", "/weld/" + url.PathEscape(bad) + "/followup", "/weld/" + url.PathEscape(bad) + "/rate", "/machine/" + url.PathEscape(bad), "/wire", "/machines", "/wire/add", "/blind"} {
+	for _, at := range []string{"/log", "/weld/" + url.PathEscape(bad), "/strike/" + url.PathEscape(bad), "/weld/" + url.PathEscape(bad) + "/test", "/weld/" + url.PathEscape(bad) + "/look", "/weld/" + url.PathEscape(bad) + "/followup", "/weld/" + url.PathEscape(bad) + "/rate", "/machine/" + url.PathEscape(bad), "/machine/" + url.PathEscape(bad) + "/set", "/wire", "/machines", "/wire/add", "/blind"} {
 		v.post(at, all)
 	}
 	if len(b.told) < 10 {
@@ -588,5 +588,21 @@ func TestMetricPage(t *testing.T) {
 	}
 	if status, _, page := v.post("/units", url.Values{"units": {"furlongs"}}); status != http.StatusUnprocessableEntity || !strings.Contains(text(page), "us, metric") {
 		t.Errorf("furlongs: %d: %s", status, text(page))
+	}
+}
+
+// TestNoShellOnAPhone: no page of a shop tells a thumb to type a command, but for how
+// the page itself is served.
+func TestNoShellOnAPhone(t *testing.T) {
+	b := furnished(t)
+	b.must(t, "machine", "add", "bare", "--output=dcen", "--rebuilt") // of which next to nothing is known
+	b.must(t, "machine", "use", "bare")
+	v := visit(t, b)
+	for _, at := range append(slices.Clone(everyPage), "/machine/bare", "/machine/bare/set") {
+		_, page := v.get(at)
+		said := text(page)
+		if found := regexp.MustCompile(`beadwright [a-z]|(^| )--[a-z]`).FindStringIndex(said); found != nil {
+			t.Errorf("%s: ... %s ...", at, said[max(0, found[0]-120):min(len(said), found[1]+60)])
+		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html/template"
 	"math"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -31,7 +32,7 @@ func words(m measures) template.FuncMap {
 		"amps": func(v procedures.Amps) float64 { return float64(v) }, "volts": func(v procedures.Volts) float64 { return float64(v) },
 		"percent": func(v procedures.Percent) float64 { return float64(v) }, "seconds": func(v procedures.Seconds) float64 { return float64(v) },
 		"expect": m.expect, "when": when, "length": m.length, "speed": m.bothSpeeds, "shortspeed": m.speed, "eg": m.example, "knob": procedures.FormatKnob,
-		"plain": said, "hint": hint, "joined": joined, "sentence": capital,
+		"plain": said, "hint": hint, "where": where, "joined": joined, "sentence": capital,
 		"span": span, "number": number, "symptom": symptomWord, "has": slices.Contains[[]string], "amended": m.amended,
 		"grams": m.grams, "brief": brief, "dead": caution.LiveWire, "keyed": keyed, "dialmark": func(set procedures.Settings) string { return procedures.FormatKnob(*set.Knob) }, "practice": func(w procedures.Weld) bool { return len(stopsOf(w)) > 0 },
 		"first": func(n int, all []recommend.Reason) []recommend.Reason { return all[:min(n, len(all))] },
@@ -327,7 +328,7 @@ func said(f failure) string {
 	return capital(strings.TrimPrefix(f.Message, f.Field+": "))
 }
 
-var shellWords = strings.NewReplacer("any short name: beadwright machine add shed", "any short name will do: shed", "--output dcen (minus) or dcep (plus), or dc where the leads can be swapped", "minus, plus, or either",
+var shellWords = strings.NewReplacer("when one opens, beadwright duty trip", "when one opens, press its key here", "write it down: beadwright machine set --rated AMPS --duty PERCENT", "write it down: Machines, at the foot, then Fill in", "any short name: beadwright machine add shed", "any short name will do: shed", "--output dcen (minus) or dcep (plus), or dc where the leads can be swapped", "minus, plus, or either",
 	"nothing of the kind was built in: --rebuilt=false", "nothing of the kind was built in: press No below", "begin with: beadwright machine add NAME", "begin with your machine: Machines, at the foot",
 	"struck by mistake? Put it back: beadwright strike", "withdrawn by mistake? Its page puts it back:", " --back", "", "beadwright suggest ", "", "beadwright log ", "", "with --for", "in the field below", "--for", "the field below", "--after 95s", "95s, in the field above its button",
 	"say so plainly with --for", "say so plainly where it asks what it is for", "then say that word: beadwright remedy smoke", "then say that word here: smoke", "put a note into quotes: 4 \"popped at the corner\"", "a note goes into the field for notes",
@@ -336,7 +337,19 @@ var shellWords = strings.NewReplacer("any short name: beadwright machine add she
 
 // hint rewords what to type in a shell for a text field.
 func hint(s string) string {
-	return shellWords.Replace(s)
+	return commandSaid.ReplaceAllString(testLine.ReplaceAllString(shellWords.Replace(s), "break it, and say on the page of $1 how it went"), "")
+}
+
+var (
+	testLine    = regexp.MustCompile(`beadwright test ([A-Z]+[0-9]+) \w+`)    // which writes a test down
+	commandSaid = regexp.MustCompile(` [A-Z][^.:]*: beadwright [a-z][^.]*\.`) // a sentence that leads to a command and says nothing else
+)
+
+// where is where something is to be found, without how it is typed in.
+func where(s string) string {
+	s, _, _ = strings.Cut(s, ": --")
+	s, _, _ = strings.Cut(s, ": beadwright ")
+	return s
 }
 
 // amended says a correction; "" for what goes along with another.
