@@ -88,6 +88,7 @@ func (s *searched) take(news store.News) bool {
 	}
 	for k := range news.Welds {
 		w := &news.Welds[k]
+		w.Settings = procedures.Settings{} // no filter asks for them, and they are half of what a weld takes
 		if i, ok := slices.BinarySearch(s.ids, w.ID); ok {
 			put(i, w, news.Texts[k])
 			continue
@@ -121,11 +122,19 @@ func (s *searched) read(ctx context.Context, nb *store.Notebook) {
 
 // asker answers from all that the notebook holds.
 func (a *app) asker(ctx context.Context) (*recommend.Asker, error) {
-	if a.memory == nil || a.nb == nil {
-		shop, history, err := a.past(ctx)
-		return recommend.NewAsker(shop, history), err
+	switch {
+	case a.nb == nil:
+		return recommend.NewAsker(nil, nil), nil
+	case a.memory != nil:
+		return a.memory.ask(ctx, a)
 	}
-	return a.memory.ask(ctx, a)
+	shop, err := a.shop(ctx)
+	if err != nil {
+		return nil, err
+	}
+	welds, err := a.nb.Lessons(ctx)
+	shop.Derive(welds)
+	return recommend.NewAsker(shop, welds), err
 }
 
 func (m *remembered) ask(ctx context.Context, a *app) (*recommend.Asker, error) {

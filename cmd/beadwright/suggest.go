@@ -148,18 +148,13 @@ func (a *app) printWhy(ctx context.Context, s recommend.Suggestion, welds int) e
 }
 
 // past is what the notebook holds for a recommender: the machines with all their
-// states, and the welds that are learned from.
+// states, and the welds that are learned from. Neither is to be changed.
 func (a *app) past(ctx context.Context) (recommend.Shop, recommend.History, error) {
-	if a.nb == nil {
-		return nil, nil, nil
-	}
-	shop, err := a.shop(ctx)
+	asker, err := a.asker(ctx)
 	if err != nil {
 		return nil, nil, err
 	}
-	welds, err := a.nb.Lessons(ctx)
-	shop.Derive(welds)
-	return shop, welds, err
+	return asker.Shop(), asker.History(), nil
 }
 
 // shop is the machines with all their states.
