@@ -67,6 +67,8 @@ var troubles = sync.OnceValue(func() []Trouble {
 		{"lights-dim", false, "", ways(`light|lights|lamp|lamps|bulb|led dim|dims|dimmed|dimming|flicker|flickers|flickering|brighter, lights low|down, dim|dims|dimming house|garage|shop, voltage|volts|line|power drops|sags|dips|dropping|sagging, brownout, "brown out"`)},
 		{"hums", false, "", ways(`hum|hums|humming|buzzes|fan|on|running|runs no arc|spark|sparks|weld|output, feeds|feeding|runs no arc|spark|sparks, but hums|hum|humming, no power tip|gun|clamp|torch, no output|current`)},
 		{"knob", false, "", ways(`knob|dial nothing, knob|dial no|not work|working|change|matter|turn|difference|help|effect, knob|dial dead|broken|useless|loose|spins|slips, speed same whatever|anywhere|everywhere|all, wire speed not change`)},
+		{"", false, "", ways(`trip|trips|tripped|tripping over, "trip|trips|tripped|tripping on the|a|my", "nothing trips|tripped"`)},
+		{"tripped", false, "", ways(`trip, trips, tripped, tripping`)},
 		{"dead", false, "", ways(`stopped|quit|quits|stops working, not work|working, "won't|wont|doesn't|will|not turn|come|power|switch on", machine|welder dead|broken|broke|died, totally|completely dead, nothing happens, "no power|lights|life", "it died", "it is|it's dead", "won't|wont run", trigger|switch nothing|dead, trigger not work`)},
 		{"smoke", false, "", ways(`smoke|smokes|smoky|smokey|smoking|smoked, fumes, soot, sooty`)},
 	}

@@ -25,6 +25,7 @@ type Request struct {
 	Machine procedures.Machine
 	Words   string           // all the words typed, for the safety gate
 	For     string           // the use, where it was stated apart from the words
+	Last    *procedures.Weld // the last weld on the machine, with its note; nil: none, or not known
 	Shop    Shop             // the machines of the history; the one asked about may be left out
 	Spool   string           // id of the spool in the machine; "": not known
 	Now     time.Time        // so that today's beads on this job count as such; zero: none do

@@ -3,33 +3,59 @@ package recommend
 import (
 	"fmt"
 	"slices"
+	"time"
 
 	"beadwright/procedures"
 	"beadwright/recommend/caution"
 )
 
-// DangerBefore is the key of the caution that asks about a shock, smoke or the like
-// that the last weld on the machine has in its record.
-const DangerBefore = "danger-before"
+// Keys of the cautions that ask about what the last weld on the machine has in its
+// record: a shock, smoke or the like, and a breaker or a cut-out that tripped.
+const (
+	DangerBefore = "danger-before"
+	TripBefore   = "trip-before"
+)
+
+// coolingDown is how long a cut-out that opened is spoken of. A design choice: by
+// then the machine is cool, with its fan or without.
+const coolingDown = time.Hour
 
 // lastDanger asks about a danger that was written down with the last weld on the
-// machine: whoever goes on welding has not said what became of it. Common practice.
-func lastDanger(r Request, h History) (c caution.Caution, ok bool) {
-	name, _ := machineKey(r.Machine)
-	for i := len(h) - 1; i >= 0; i-- { // in the order of their ids, which is that of time
-		w := &h[i]
-		if w.Job.Machine != name {
-			continue
-		}
+// machine, as a symptom or in its note: whoever goes on welding has not said what
+// became of it. Common practice.
+func lastDanger(r Request) (c caution.Caution, ok bool) {
+	w, name := r.Last, ""
+	if name, _ = machineKey(r.Machine); w == nil || w.Job.Machine != name {
+		return c, false
+	}
+	symptoms, heard := w.Outcome.Symptoms, procedures.Heard{}
+	if w.Outcome.Note != "" {
+		heard = procedures.Hear(w.Outcome.Note)
+	}
+	either := func(key string) bool { return slices.Contains(symptoms, key) || slices.Contains(heard.Symptoms, key) }
+	c = caution.Caution{Level: caution.Care, Key: TripBefore, Source: []string{"CP"}, Instead: "Put right: log the next bead, and this is not asked again."}
+	switch shock := either("shock"); {
+	case shock || heard.Grave():
 		said := w.Outcome.Note
-		if slices.Contains(w.Outcome.Symptoms, "shock") {
+		if !heard.Grave() {
 			said = "a shock"
-		} else if !procedures.Hear(said).Grave() {
+		}
+		c.Key, c.Text = DangerBefore, fmt.Sprintf("First: %s, the last bead here, has this in its record: %s. Is it found and put right? If not, stop and unplug, and strike no arc.", w.Mark, said)
+		c.Instead += " Else: beadwright remedy " + map[bool]string{true: "shock", false: "smoke"}[shock] + "."
+	case either("breaker-trip"):
+		c.Text = fmt.Sprintf("First: at %s, the last bead here, the breaker tripped. Is everything else off that circuit, and are plug and cord cool? Warm, brown or soft there is for a licensed electrician, and a bigger breaker never is the cure.", w.Mark)
+		c.Instead += " Else: beadwright remedy breaker tripped."
+	case either("duty-trip"):
+		if r.Now.Sub(w.At) > coolingDown {
 			return c, false
 		}
-		return caution.Caution{Level: caution.Care, Key: DangerBefore, Source: []string{"CP"},
-			Text:    fmt.Sprintf("First: %s, the last bead here, has this in its record: %s. Is it found and put right? If not, stop and unplug, and strike no arc.", w.Mark, said),
-			Instead: "Put right: log the next bead, and this is not asked again. Else: beadwright remedy " + map[bool]string{true: "shock", false: "smoke"}[said == "a shock"] + "."}, true
+		c.Text = fmt.Sprintf("First: at %s, the last bead here, the machine shut itself off. Leave it switched on, vents clear, until its fan has run for ten minutes or more; then shorter beads, and the rests.", w.Mark)
+		c.Instead = "It shuts off sooner than it used to: beadwright remedy cut out."
+	case slices.Contains(heard.Troubles, "tripped"):
+		c.Text = fmt.Sprintf("First: at %s, the last bead here, something tripped. The breaker: everything else off that circuit, and look whether plug and cord are cool. The machine's own cut-out: leave it switched on for ten minutes or more, so that the fan runs. A GFCI: unplug, that is a shock warning.", w.Mark)
+		c.Instead += " Else: beadwright remedy tripped."
+	default:
+		return c, false
 	}
-	return c, false
+	return c, true
 }

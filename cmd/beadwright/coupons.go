@@ -124,7 +124,11 @@ func (a *app) coupons(ctx context.Context, o couponOptions, args []string) error
 	if err != nil {
 		return err
 	}
-	r := recommend.Request{Job: job, Machine: m, Words: words, For: o.job.use, Units: units, Shop: shop, Spool: spool, Now: a.now()}
+	last, err := a.lastOn(ctx, m)
+	if err != nil {
+		return err
+	}
+	r := recommend.Request{Job: job, Machine: m, Last: last, Words: words, For: o.job.use, Units: units, Shop: shop, Spool: spool, Now: a.now()}
 	mind := func(s recommend.Suggestion) answer {
 		if s.Given() {
 			s.Cautions = append(s.Cautions, couponCare)

@@ -194,6 +194,9 @@ func (a *app) askAgain(ctx context.Context, r *remedy.Request, units procedures.
 			return err
 		}
 	}
+	if r.Ask.Last, err = a.lastOn(ctx, r.Ask.Machine); err != nil {
+		return err
+	}
 	job.Machine, job.State = "", ""
 	r.Ask.Job, r.Ask.For = job, job.For
 	if spool, err := a.nb.CurrentSpool(ctx); err == nil && spool.Wire == job.Wire {

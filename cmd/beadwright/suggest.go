@@ -101,7 +101,11 @@ func (a *app) suggest(ctx context.Context, o suggestOptions, args []string) erro
 	if err != nil {
 		return err
 	}
-	s, err := past.Suggest(recommend.Request{Job: job, Machine: m, Words: words, For: o.job.use, Units: units, Spool: spool, Now: a.now()})
+	last, err := a.lastOn(ctx, m)
+	if err != nil {
+		return err
+	}
+	s, err := past.Suggest(recommend.Request{Job: job, Machine: m, Last: last, Words: words, For: o.job.use, Units: units, Spool: spool, Now: a.now()})
 	if err != nil {
 		return err
 	}
@@ -145,6 +149,22 @@ func (a *app) printWhy(ctx context.Context, s recommend.Suggestion, welds int) e
 		a.line("record", fmt.Sprintf("of %d suggestions followed and rated, %d came out good at the first bead", followed, good))
 	}
 	return nil
+}
+
+// lastOn is the last weld made on a machine, words and all; nil: none.
+func (a *app) lastOn(ctx context.Context, m procedures.Machine) (*procedures.Weld, error) {
+	f := procedures.Filter{Machine: m.Name, Limit: 1}
+	if m.Example {
+		f.Machine = "" // welds of no machine are made on the example
+	}
+	if a.nb == nil {
+		return nil, nil
+	}
+	last, err := a.nb.Find(ctx, f)
+	if err != nil || len(last) == 0 {
+		return nil, err
+	}
+	return &last[0], nil
 }
 
 // past is what the notebook holds for a recommender: the machines with all their

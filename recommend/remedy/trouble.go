@@ -172,6 +172,12 @@ var questions = map[string][]Do{
 		do("Without the extension cord, nothing else on that circuit, and plug straight into the wall: compare a bead.", "CP"),
 		do("A short wink when the arc starts is usual; less at the wall means less in the weld, and it looks like a wrong setting.", "CP"),
 	},
+	"tripped": {
+		do("Which one tripped? The breaker in the panel: switch everything else on that circuit off, and feel plug and cord. Warm, brown or soft there is for a licensed electrician, and never a bigger breaker.", "CP"),
+		do("The machine's own cut-out, often with a light on its front: leave it switched on for ten minutes or more so that the fan runs, vents clear, then shorter beads.", "DC-AWS", "CP"),
+		do("A GFCI, with a button on the outlet or the plug: unplug, it is a shock warning. Say: beadwright remedy gfci tripped.", "CP"),
+		do("Which cord and which breaker, and what the machine draws: beadwright machine circuit. How long the arc may burn: beadwright duty.", "CP"),
+	},
 	"hums": {
 		do("Machine off and plug out, then look at the way of the current: clamp on bright metal of the piece itself, its lead and lug tight, wire out of the tip and touching the work.", "CP"),
 		do("Does the wire feed with the trigger? No: trigger, its plug, or the feeder. Yes, and no spark: clamp, lead, or the loose ends of a polarity change inside the door.", "CP"),
