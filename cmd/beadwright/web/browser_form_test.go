@@ -27,7 +27,7 @@ func writeItDown(b *browser) {
 	b.shop = newShop(b.t)
 	b.door.h = New(b.shop, Options{})
 	b.door.open()
-	for _, at := range []string{"/duty", "/machines", "/wire", "/blind", "/machines/add"} {
+	for _, at := range []string{"/duty", "/machines", "/wire", "/blind", "/procedures", "/machines/add"} {
 		b.visit(at)
 		b.lookedOver("empty" + strings.ReplaceAll(at, "/", "_"))
 	}
@@ -60,6 +60,9 @@ func writeItDown(b *browser) {
 		b.t.Errorf("written down as %+v", m)
 	}
 	b.lookedOver("machine_new")
+	b.visit("/machine/shed/set")
+	b.lookedOver("machine_set")
+	b.visit("/machine/shed?new=1")
 	b.do(chromedp.EmulateViewport(360, 740))
 	b.tap("a.main[href='/wire']")
 	b.wait(`location.pathname === "/wire"`)

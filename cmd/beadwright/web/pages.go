@@ -88,6 +88,7 @@ func (s *Server) pages(mux *http.ServeMux) {
 	mux.HandleFunc("POST /wire/add", s.addSpool)
 	mux.HandleFunc("GET /remedy", s.remedyPage)
 	mux.HandleFunc("GET /procedures", s.proceduresPage)
+	mux.HandleFunc("POST /procedures", s.writeProcedure)
 	mux.HandleFunc("GET /procedure/{name}", s.procedurePage)
 	mux.HandleFunc("POST /theme", setTheme)
 	mux.HandleFunc("POST /units", s.setUnits)
@@ -146,12 +147,15 @@ type failure struct {
 	Hint    string `json:"hint"`
 }
 
-// Hints are the hints one by one.
-func (f failure) Hints() []string {
-	if f.Hint == "" {
-		return nil
+// Hints are the hints one by one, without those that lead to a command; how the page
+// itself is served stays.
+func (f failure) Hints() (list []string) {
+	for _, h := range strings.Split(f.Hint, "; ") {
+		if h = hint(h); h != "" && (!commandLed.MatchString(h) || strings.Contains(h, "beadwright serve")) {
+			list = append(list, h)
+		}
 	}
-	return strings.Split(f.Hint, "; ")
+	return list
 }
 
 // read decodes the object of a command into v. ok is false where the command

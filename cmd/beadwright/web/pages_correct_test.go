@@ -190,3 +190,34 @@ func TestFailedProcedureOnThePage(t *testing.T) {
 		t.Errorf("with its weld withdrawn: %s", text(page))
 	}
 }
+
+// TestProcedureByForm writes a procedure from a mark; a stop is a stop here too, and
+// what is refused comes back as it was typed.
+func TestProcedureByForm(t *testing.T) {
+	b := furnished(t)
+	v := visit(t, b)
+	if status, next, page := v.post("/procedures", url.Values{"name": {"second tee"}, "from": {"a2"}, "for": {"a shop cart"}}); status != http.StatusSeeOther || next != "/procedure/second%20tee" {
+		t.Fatalf("%d to %q: %s", status, next, text(page))
+	}
+	for _, c := range []struct {
+		form   url.Values
+		status int
+		says   string
+	}{
+		{url.Values{"name": {""}, "from": {"A2"}}, 422, "What is it to be called?"}, {url.Values{"name": {"x"}, "from": {""}}, 422, "two coupons that passed a bend or break test: A3, A7"},
+		{url.Values{"name": {"x"}, "from": {"A9"}}, 404, "not found"}, {url.Values{"name": {"x"}, "from": {"A1"}}, 422, "Marks of the coupons: A1"}, {url.Values{"name": {"cart-tee"}, "from": {"A2"}}, 422, "cart-tee"},
+	} {
+		status, _, page := v.post("/procedures", c.form)
+		said := text(page)
+		if status != c.status || !strings.Contains(said, "Not yet") || !strings.Contains(said, c.says) || strings.Contains(said, "beadwright ") || strings.Contains(said, "--") || !strings.Contains(page, `name="from" value="`+c.form.Get("from")+`"`) {
+			t.Errorf("%v: %d: %s", c.form, status, said)
+		}
+	}
+	status, _, page := v.post("/procedures", url.Values{"name": {"tow hitch"}, "from": {"A2"}})
+	if said := text(page); status != http.StatusOK || !strings.Contains(said, "STOP. No settings for this one.") || !strings.Contains(said, "tow hitch") {
+		t.Errorf("a hitch: %d: %s", status, said)
+	}
+	if _, page = v.get("/procedures"); strings.Contains(text(page), "tow hitch") || !strings.Contains(text(page), "second tee") {
+		t.Errorf("in the list: %s", text(page))
+	}
+}

@@ -224,7 +224,7 @@ func (s *Server) logWeld(w http.ResponseWriter, r *http.Request) {
 		if f.Code == "not_found" {
 			forget(w)
 		}
-		f.Hint = hint(f.Hint)
+		f.Hint = strings.Join(f.Hints(), "; ")
 		writeJSON(w, status, map[string]failure{"error": f})
 		return
 	case !ok && status < 500:

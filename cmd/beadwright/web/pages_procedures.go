@@ -2,6 +2,8 @@ package web
 
 import (
 	"net/http"
+	"net/url"
+	"strings"
 
 	"beadwright/procedures"
 	"beadwright/recommend"
@@ -73,26 +75,72 @@ type sheetGroup struct {
 	Lines [][2]string
 }
 
+// procedureList is every procedure, and the form for one more.
+type procedureList struct {
+	List    []listed
+	Blanks  []blank
+	Open    bool // the form is the thing to do now
+	Trouble *failure
+}
+
 func (s *Server) proceduresPage(w http.ResponseWriter, r *http.Request) {
+	s.showProcedures(w, r, http.StatusOK, nil)
+}
+
+// writeProcedure writes a procedure down from welds that were tested.
+func (s *Server) writeProcedure(w http.ResponseWriter, r *http.Request) {
+	said := r.PostForm
+	args := append([]string{"procedure", "write"}, flag("from", said.Get("from"))...)
+	args = append(append(args, flag("for", said.Get("for"))...), "--", strings.TrimSpace(said.Get("name")))
+	if args[len(args)-1] == "" {
+		s.showProcedures(w, r, http.StatusUnprocessableEntity, &failure{Field: "name", Message: "What is it to be called?", Hint: "any short name will do: cart tee"})
+		return
+	}
+	res := s.do(r, args...)
+	if res.Status == 3 { // on the stop list, or outside every table
+		a := answerView{Said: said.Get("name"), Example: true}
+		if f, status, ok := res.read(&a.answer); !ok {
+			s.fail(w, r, status, f, "bench")
+			return
+		}
+		s.show(w, r, http.StatusOK, "answer", page{Title: verdictWord(a.Verdict), Here: "bench", Charges: s.machines(r).charges(a.Job.Machine), Body: a})
+		return
+	}
+	var v procedureView
+	switch f, status, ok := res.read(&v); {
+	case !ok && status < http.StatusInternalServerError:
+		s.showProcedures(w, r, status, &f)
+	case !ok:
+		s.fail(w, r, status, f, "bench")
+	default:
+		http.Redirect(w, r, "/procedure/"+url.PathEscape(v.Procedure.Name), http.StatusSeeOther)
+	}
+}
+
+func (s *Server) showProcedures(w http.ResponseWriter, r *http.Request, status int, trouble *failure) {
 	var all struct {
 		Procedures []procedure
 		Standing   []stand // in the same order
 	}
-	if f, status, ok := s.do(r, "procedure", "list").read(&all); !ok {
-		s.fail(w, r, status, f, "bench")
+	if f, st, ok := s.do(r, "procedure", "list").read(&all); !ok {
+		s.fail(w, r, st, f, "bench")
 		return
 	}
 	var names []string
-	var list []listed
+	v := procedureList{Open: trouble != nil || len(all.Procedures) == 0, Trouble: trouble, Blanks: fill([]blank{{Name: "name", Label: "What you call it", Example: "cart tee"},
+		{Name: "from", Label: "Marks of the coupons", Example: "A4, A6"}, {Name: "for", Label: "What the part is for", Example: "a shop cart"}}, r.PostForm, trouble)}
+	if trouble != nil {
+		*trouble = called(*trouble, v.Blanks...)
+	}
 	for i, p := range all.Procedures {
 		names = append(names, p.Job.Machine)
 		l := listed{procedure: p}
 		if i < len(all.Standing) {
 			l.stand = all.Standing[i]
 		}
-		list = append(list, l)
+		v.List = append(v.List, l)
 	}
-	s.show(w, r, http.StatusOK, "procedures", page{Title: "Procedures", Here: "bench", Charges: s.machines(r).charges(names...), Body: list})
+	s.show(w, r, status, "procedures", page{Title: "Procedures", Here: "bench", Charges: s.machines(r).charges(names...), Body: v})
 }
 
 func (s *Server) procedurePage(w http.ResponseWriter, r *http.Request) {

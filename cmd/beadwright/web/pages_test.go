@@ -453,7 +453,7 @@ func TestNothingFromOutsideIsAFlag(t *testing.T) {
 	for _, name := range []string{"token", "from", "tap", "knob", "rating", "wire-speed", "travel", "for", "note", "symptom", "test", "result", "words", "leg", "extension", "name", "why", "do", "kind", "hole", "length", "crack", "corner", "instead", "q_edge", "q_--notebook", "machine", "thickness", "joint", "position", "not-symptom", "taps", "taps_named", "output", "rated", "duty", "input", "breaker", "rebuilt", "max", "input-amps", "cord", "process", "size", "class", "wire", "weight", "picture", "older"} {
 		all.Set(name, bad)
 	}
-	for _, at := range []string{"/log", "/weld/" + url.PathEscape(bad), "/strike/" + url.PathEscape(bad), "/weld/" + url.PathEscape(bad) + "/test", "/weld/" + url.PathEscape(bad) + "/look", "/weld/" + url.PathEscape(bad) + "/followup", "/weld/" + url.PathEscape(bad) + "/rate", "/machine/" + url.PathEscape(bad), "/machine/" + url.PathEscape(bad) + "/set", "/wire", "/machines", "/wire/add", "/blind"} {
+	for _, at := range []string{"/log", "/weld/" + url.PathEscape(bad), "/strike/" + url.PathEscape(bad), "/weld/" + url.PathEscape(bad) + "/test", "/weld/" + url.PathEscape(bad) + "/look", "/weld/" + url.PathEscape(bad) + "/followup", "/weld/" + url.PathEscape(bad) + "/rate", "/machine/" + url.PathEscape(bad), "/machine/" + url.PathEscape(bad) + "/set", "/wire", "/machines", "/wire/add", "/blind", "/procedures"} {
 		v.post(at, all)
 	}
 	if len(b.told) < 10 {
@@ -598,7 +598,12 @@ func TestNoShellOnAPhone(t *testing.T) {
 	b.must(t, "machine", "add", "bare", "--output=dcen", "--rebuilt") // of which next to nothing is known
 	b.must(t, "machine", "use", "bare")
 	v := visit(t, b)
-	for _, at := range append(slices.Clone(everyPage), "/machine/bare", "/machine/bare/set") {
+	empty := visit(t, newShop(t))
+	for _, at := range append(slices.Clone(everyPage), "/machine/bare", "/machine/bare/set", "empty/machines", "empty/wire", "empty/procedures", "empty/duty", "empty/log", "empty/find", "empty/remedy?from=A1", "empty/blind", "empty/machine/shed") {
+		v := v
+		if rest, ok := strings.CutPrefix(at, "empty"); ok {
+			v, at = empty, rest
+		}
 		_, page := v.get(at)
 		said := text(page)
 		if found := regexp.MustCompile(`beadwright [a-z]|(^| )--[a-z]`).FindStringIndex(said); found != nil {

@@ -405,7 +405,7 @@ func TestAttacks(t *testing.T) {
 					{"/weld/A1", url.Values{"machine": {w}, "thickness": {w}, "joint": {w}, "position": {w}, "tap": {w}, "wire-speed": {w}, "not-symptom": {w}}}, {"/strike/A1", url.Values{"do": {"back"}, "why": {w}}},
 					{"/machines", url.Values{"name": {w}, "taps": {w}, "taps_named": {w}, "output": {w}, "rated": {w}, "duty": {w}, "input": {w}, "breaker": {w}, "rebuilt": {w}, "knob": {w}, "max": {w}, "input-amps": {w}, "cord": {w}, "note": {w}, "process": {w}}},
 					{"/machine/x/set", url.Values{"taps": {w}, "taps_named": {w}, "output": {w}, "rated": {w}, "duty": {w}, "input": {w}, "breaker": {w}, "knob": {w}, "max": {w}, "input-amps": {w}, "cord": {w}, "process": {w}}},
-					{"/wire/add", url.Values{"size": {w}, "class": {w}, "wire": {w}, "weight": {w}, "name": {w}}}, {"/blind", url.Values{"picture": {w}, "rating": {w}, "note": {w}, "older": {w}}},
+					{"/procedures", url.Values{"name": {w}, "from": {w}, "for": {w}}}, {"/wire/add", url.Values{"size": {w}, "class": {w}, "wire": {w}, "weight": {w}, "name": {w}}}, {"/blind", url.Values{"picture": {w}, "rating": {w}, "note": {w}, "older": {w}}},
 				} {
 					y.bench.mu.Lock()
 					y.bench.asked = nil

@@ -328,11 +328,11 @@ func said(f failure) string {
 	return capital(strings.TrimPrefix(f.Message, f.Field+": "))
 }
 
-var shellWords = strings.NewReplacer("when one opens, beadwright duty trip", "when one opens, press its key here", "write it down: beadwright machine set --rated AMPS --duty PERCENT", "write it down: Machines, at the foot, then Fill in", "any short name: beadwright machine add shed", "any short name will do: shed", "--output dcen (minus) or dcep (plus), or dc where the leads can be swapped", "minus, plus, or either",
+var shellWords = strings.NewReplacer("name two coupons that passed a bend or break test: --from A3,A7", "two coupons that passed a bend or break test: A3, A7", "when one opens, beadwright duty trip", "when one opens, press its key here", "write it down: beadwright machine set --rated AMPS --duty PERCENT", "write it down: Machines, at the foot, then Fill in", "any short name: beadwright machine add shed", "any short name will do: shed", "--output dcen (minus) or dcep (plus), or dc where the leads can be swapped", "minus, plus, or either",
 	"nothing of the kind was built in: --rebuilt=false", "nothing of the kind was built in: press No below", "begin with: beadwright machine add NAME", "begin with your machine: Machines, at the foot",
 	"struck by mistake? Put it back: beadwright strike", "withdrawn by mistake? Its page puts it back:", " --back", "", "beadwright suggest ", "", "beadwright log ", "", "with --for", "in the field below", "--for", "the field below", "--after 95s", "95s, in the field above its button",
 	"say so plainly with --for", "say so plainly where it asks what it is for", "then say that word: beadwright remedy smoke", "then say that word here: smoke", "put a note into quotes: 4 \"popped at the corner\"", "a note goes into the field for notes",
-	"put a note into quotes: beadwright log 4 \"popped at the corner\"", "a note goes into the field for notes", "beadwright find, beadwright machine list", "the notebook's page, or Machines at the foot",
+	"put a note into quotes: beadwright log 4 \"popped at the corner\"", "a note goes into the field for notes", "beadwright find, beadwright machine list, beadwright wire list", "the notebook's page, or Machines and Wire at the foot",
 	"if it went out a while ago, say when with --at", "stop it here first", "(machine add --max)", "(its page, Machines at the foot)", "All of it: beadwright machine rebuilt", "All of it is on the machine's page", "beadwright machine rebuilt", "the machine's page")
 
 // hint rewords what to type in a shell for a text field.
@@ -342,6 +342,7 @@ func hint(s string) string {
 
 var (
 	testLine    = regexp.MustCompile(`beadwright test ([A-Z]+[0-9]+) \w+`)    // which writes a test down
+	commandLed  = regexp.MustCompile(`(^|: )beadwright [a-z]`)                // a hint that leads to one
 	commandSaid = regexp.MustCompile(` [A-Z][^.:]*: beadwright [a-z][^.]*\.`) // a sentence that leads to a command and says nothing else
 )
 
