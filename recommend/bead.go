@@ -217,7 +217,7 @@ func (s *Suggestion) joint(r Request) {
 		s.lower([]string{"WD-T11", "CP"}, "overhead: the sources disagree, from 15 %% less than flat to 31 %% more; these are settings between the two, so break a coupon and go by it")
 	}
 	if j.Class == "E71T-GS" && s.Evidence.SetBy == "" {
-		s.lower([]string{"CP-MAN"}, "no table of wire speeds for E71T-GS is in print, and a rule for another wire stands in: run a coupon and break it before the piece")
+		s.ruled(r)
 	}
 	if j.Class == "E71T-GS" && j.Thinner() > procedures.Inches(0.125)+0.01 {
 		s.lower([]string{"MEM"}, "this is thick for a single-pass wire whose wire speed rests on a rule for another wire")
@@ -254,6 +254,23 @@ func (s *Suggestion) joint(r Request) {
 		c := p.C
 		s.Settings.Preheat = &c
 		s.because(p.Source, "preheat to at least %.0f F (%.0f C) by AWS D1.1, category %s", p.F, p.C, p.Category)
+	}
+}
+
+// ruled says what the wire speed of E71T-GS rests on: no figure for it is in print. The
+// rule of the small-machine manuals is for solid wire, and the sheet of E71T-11, which
+// is gasless too, asks for so much less that the two are both told. Where between them
+// a wire burns best, its own ends tell: common practice.
+func (s *Suggestion) ruled(r Request) {
+	v, err := arc.WireSpeed(r.Job.Wire, s.Table.Current)
+	if err != nil {
+		s.lower([]string{"CP-MAN"}, "no table of wire speeds for E71T-GS is in print, and a rule for another wire stands in: run a coupon and break it before the piece")
+		return
+	}
+	low := speed(r, procedures.MPerMin(v.Low))
+	s.lower(v.Source, "no table of wire speeds for E71T-GS is in print: %s is by a rule for solid wire, and the sheet of E71T-11, gasless too, points to about %s for these amps; run a coupon and break it before the piece", speed(r, procedures.MPerMin(v.Value)), low)
+	if s.Evidence.Good == 0 {
+		s.care("bracket", fmt.Sprintf("Let the wire tell before the piece: on scrap of this thickness begin at %s and turn it up a little at a time. Where it stops burning back to the tip is the low end, where it stubs and pushes the gun is the high end: set it midway, and log that.", low), "CP")
 	}
 }
 

@@ -3,6 +3,7 @@ package recommend
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -11,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"beadwright/procedures"
+	"beadwright/recommend/caution"
 )
 
 // ask reads words as the command line does and asks for a suggestion on the
@@ -404,5 +406,39 @@ func BenchmarkSuggest(b *testing.B) {
 				ask(b, "1/8 tee flat", h)
 			}
 		})
+	}
+}
+
+// TestGaslessByRule: E71T-GS has no figures in print. Both that stand in for them, the
+// solid-wire rule (small-machine manuals: 1.6 and 2.0 in/min for each ampere) and the
+// sheet of E71T-11 (0.035 in: 90 A at 90 in/min, 120 A at 110, so 102 at 109 A; the
+// thinner wire faster by its area), are told, lie in the range shown, and keep the
+// answer at the edge until own welds speak.
+func TestGaslessByRule(t *testing.T) {
+	for wire, want := range map[string]struct{ rule, sheet float64 }{ // in/min at 109 A
+		"0.035 E71T-GS": {1.6 * 109, 102},
+		"0.030 E71T-GS": {2.0 * 109, 102 * (0.035 * 0.035) / (0.030 * 0.030)},
+	} {
+		s := ask(t, "1/8 mild tee flat "+wire, nil)
+		low, high := s.Range.WireSpeed[0].InchesPerMin(), s.Range.WireSpeed[1].InchesPerMin()
+		if got := s.Settings.WireSpeed.InchesPerMin(); math.Abs(got/want.rule-1) > 0.01 {
+			t.Errorf("%s: %.0f in/min, by the rule %.0f", wire, got, want.rule)
+		}
+		if low > want.sheet || high < want.rule*1.15 {
+			t.Errorf("%s: %.0f to %.0f in/min holds not both %.0f and %.0f, with room above", wire, low, high, want.sheet, want.rule)
+		}
+		near := strings.Join(s.Near, "; ")
+		if s.Verdict != Edge || !strings.Contains(near, "rule for solid wire") || !strings.Contains(near, "the sheet of E71T-11") {
+			t.Errorf("%s: %s, near %s", wire, s.Verdict, near)
+		}
+		asksFor := func(s Suggestion) bool {
+			return slices.ContainsFunc(s.Cautions, func(c caution.Caution) bool { return c.Key == "bracket" })
+		}
+		if !asksFor(s) {
+			t.Errorf("%s: nobody says how to find its own middle", wire)
+		}
+		if own := ask(t, "1/8 mild tee flat "+wire, History{goodWeld("1/8 mild tee flat "+wire, "A1", 0.8, 4)}); asksFor(own) || own.Evidence.Good != 1 {
+			t.Errorf("%s: with a good weld of its own it is still asked: %+v", wire, own.Evidence)
+		}
 	}
 }
