@@ -77,12 +77,12 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	if err != nil {
 		return err
 	}
-	if err := settingWords(args); err != nil {
+	said, bad := procedures.ReadOutcome(args)
+	if err := settingWords(args, said.Rest); err != nil {
 		return err
 	}
-	said, err := procedures.ReadOutcome(args)
-	if err != nil {
-		return err
+	if bad != nil {
+		return bad
 	}
 	weld, again, err := a.sent(ctx, o.id)
 	if err != nil {
@@ -207,9 +207,10 @@ func failedTest(o procedures.Outcome) bool {
 }
 
 // settingWords asks about bare words that say how the weld was set or laid. As a
-// note they would leave the record with the suggestion's values.
-func settingWords(args []string) error {
-	said, _ := procedures.ReadJob(strings.Join(args, " "), procedures.US, recommend.Lexicon())
+// note they would leave the record with the suggestion's values. rest are the words
+// without the rating, which is no part of a thickness: 5 16ga.
+func settingWords(args, rest []string) error {
+	said, _ := procedures.ReadJob(strings.Join(rest, " "), procedures.US, recommend.Lexicon())
 	job := said.Sized && said.Job.Joint != "" // then these words are read as the job's
 	for i, arg := range args {
 		w := strings.ToLower(arg)

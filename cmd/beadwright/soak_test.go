@@ -96,7 +96,8 @@ func (v *visitor) do(what int) (string, int, error) {
 		return v.get("find words", "/api/find?limit=20&words="+pick("hinge", "bracket", "quiet", "gate"))
 	case what < 80:
 		id := uuid.Must(uuid.NewV7()).String()
-		body := fmt.Sprintf(`{"words":["%d",%q],"tap":"high","wire_speed":"%dipm","note":"corner gusset, quiet arc","id":%q}`, 2+v.random.IntN(4), job+" plain", 90+v.random.IntN(60), id)
+		words := `"` + strings.ReplaceAll(job+" plain", " ", `","`) + `"` // one by one: what has a space in it is a note
+		body := fmt.Sprintf(`{"words":["%d",%s],"tap":"high","wire_speed":"%dipm","note":"corner gusset, quiet arc","id":%q}`, 2+v.random.IntN(4), words, 90+v.random.IntN(60), id)
 		status, answer, err := v.send(http.MethodPost, "/api/log", body)
 		var a acknowledged
 		if err == nil && status == http.StatusCreated && json.Unmarshal(answer, &a) == nil {
