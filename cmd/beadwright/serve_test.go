@@ -357,6 +357,7 @@ func TestRemembered(t *testing.T) {
 		{"machine", "use", "other"},
 		{"log", "5", "1/8", "mild", "tee", "flat", "--tap", "two", "--wire-speed", "100ipm"},
 		{"machine", "use", "shed"},
+		{"strike", "A2", "--back"},
 		{"wire", "add", "0.030", "E71T-GS", "--name", "small"},
 	} {
 		typed(t, path, line...) // by another program
@@ -366,6 +367,7 @@ func TestRemembered(t *testing.T) {
 	for _, line := range [][]string{
 		{"log", "--tap=high", "--wire-speed=118ipm", "--", "5", "1/8", "mild", "tee", "flat"},
 		{"strike", "--why=undone", "--", "A3"},
+		{"strike", "--back", "--", "A3"},
 		{"amend", "--rating=2", "--", "A4"},
 	} {
 		if r := b.Do(t.Context(), line...); r.Status != 0 {

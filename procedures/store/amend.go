@@ -100,7 +100,7 @@ func (n *Notebook) StrikeWeld(ctx context.Context, mark, why string) (w procedur
 // when and why, and when it was put back stay with it as amendments. Errors: wraps
 // [procedures.ErrNotFound]; InvalidError if it is not struck.
 func (n *Notebook) PutBack(ctx context.Context, mark string) (w procedures.Weld, made []procedures.Amendment, err error) {
-	err = n.write(ctx, func(tx *tx) error {
+	err = n.aside(ctx, func(tx *tx) error {
 		var row int64
 		if w, row, err = tx.byMark(mark); err != nil {
 			return err
@@ -119,7 +119,7 @@ func (n *Notebook) PutBack(ctx context.Context, mark string) (w procedures.Weld,
 			}
 		}
 		w.Struck = ""
-		return tx.exec("UPDATE welds SET struck = NULL, struck_at = NULL WHERE n = ?", row)
+		return first(tx.exec("UPDATE welds SET struck = NULL, struck_at = NULL WHERE n = ?", row), tx.corrected(w.ID))
 	})
 	return w, made, err
 }

@@ -84,6 +84,7 @@ func TestVersion(t *testing.T) {
 		}, corrected},
 		{"a follow-up withdrawn", func() error { _, err := nb.StrikeFollowUp(ctx, mark, "another gate"); return err }, corrected},
 		{"a weld withdrawn", func() error { _, err := other.StrikeWeld(ctx, mark, "wrong coupon"); return err }, gone},
+		{"a weld put back", func() error { _, _, err := nb.PutBack(ctx, mark); return err }, corrected},
 		{"a run-out", func() error {
 			_, err := other.AddRunOuts(ctx, "shed", []procedures.RunOut{{Mark: 5, Length: 500, Seconds: 10}})
 			return err
