@@ -301,6 +301,10 @@ func formSeeds() (all []sent) {
 	add("/machine/shed", map[string]string{"use": "1"})
 	add("/duty", map[string]string{"do": "start"})
 	add("/wire", map[string]string{"name": "x"})
+	add("/wire/add", map[string]string{"wire": "0.030 E71T-GS", "weight": "2lb"})
+	add("/machines", map[string]string{"name": "big blue", "taps": "low,high", "output": "dcen"})
+	add("/machine/shed/set", map[string]string{"max": "120A"})
+	add("/procedures", map[string]string{"name": "leg", "from": "A1"})
 	add("/units", map[string]string{"units": "metric", "back": "/find"})
 	return all
 }
