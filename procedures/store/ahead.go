@@ -24,7 +24,9 @@ import (
 // such writes lie there, of this same round of the log. But none of them was gone on
 // from. A writer begins only behind a commit that is on disk, and each frame carries
 // the sums of all before it: so a frame that goes on from the sums of a commit proves
-// that this commit, and with it everything before, could once be read.
+// that this commit, and with it everything before, could once be read. Without that
+// proof a log is taken for sound: damage of the last commit, and damage that also hits
+// the border behind the last but one, look no different from a write that was cut off.
 type ahead struct {
 	salt   uint64 // of this round of the log
 	whole  int64  // bytes, up to the last entry that can be read
