@@ -37,7 +37,8 @@ given, on purpose: outside every table and rule that would answer it.`,
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error { return cmd.Help() }
 	cmd.AddCommand(newReckonHeat(a), newReckonCurrent(a), newReckonTravel(a), newReckonCarbon(a), newReckonPreheat(a),
 		newReckonFillet(a), newReckonGroove(a), newReckonWire(a), newReckonDuty(a), newReckonSupply(a), newReckonCord(a),
-		newReckonLead(a), newReckonSmoothing(a), newReckonShade(a), newReckonGauge(a), newReckonFlaw(a))
+		newReckonLead(a), newReckonSmoothing(a), newReckonShade(a), newReckonGauge(a), newReckonFlaw(a),
+		newReckonAir(a), newReckonCooling(a), newReckonRebar(a), newReckonGroup(a))
 	return cmd
 }
 

@@ -44,6 +44,8 @@ var other = map[string]struct {
 	"kg/h":   {"lb/h", "kg/h", 1000 / gramsPerLb},
 	"N/mm":   {"lb per in of weld", "N per mm of weld", procedures.MMPerInch / newtonPerLbf},
 	"m":      {"ft", "m", 1 / 0.3048},
+	"m3":     {"cu ft", "cu m", 1 / (0.3048 * 0.3048 * 0.3048)},
+	"m3/min": {"cu ft/min", "cu m/min", 1 / (0.3048 * 0.3048 * 0.3048)},
 	"g":      {"lb", "g", 1 / gramsPerLb},
 }
 

@@ -12,7 +12,7 @@ import (
 )
 
 // unitWords are what follows a number in a shown sum: in/min, lb/cu in, ohm/kft, %.
-var unitWords = regexp.MustCompile(`(\d) (%|[a-zA-Z]+(/[a-zA-Z]+)?( (in|mm|ft)\b)*)`)
+var unitWords = regexp.MustCompile(`(\d) (%|[a-zA-Z]+(/[a-zA-Z]+)?( (in|mm|ft|m)\b(/min)?)*)`)
 
 var leading = regexp.MustCompile(`^-?[0-9.]+`)
 
@@ -137,7 +137,9 @@ func TestReckonRefuses(t *testing.T) {
 		"cord", "cord --cord 12awg --amps 20", "cord --cord 3awg_25ft --amps 20", "cord --cord 12awg_25ft --amps 20 --input 30V", "cord --cord 12awg_25000ft --amps 20",
 		"lead --amps 90", "lead --awg 2/0 --length 20ft --amps 90", "lead --length 20ft --amps 0",
 		"smoothing", "smoothing --ac-volts 28 --ohms 100", "smoothing --ac-volts 28 --duty 20%", "smoothing --ac-volts 28 --farads 0.1 --to 10", "smoothing --ac-volts 28 --amps 90 --hz 50", "smoothing --ac-volts 28 --farads 60000", "smoothing --ac-volts 28 --farads 0.06 --ohms 100 --bleed-in 60", "smoothing --ac-volts 28 --farads 0.06 --count 2.5", "smoothing --ac-volts 28 --farads 5mF", "smoothing --ac-volts 28 --farads 0.06 --bleed-in 60 --to 90", "smoothing --ac-volts 28 --farads 0.06 --amps 90 --hz 5",
-		"shade", "shade --amps 80 --process basket", "gauge", "gauge 16", "gauge plain", "gauge 16 17 plain", "gauge sixteen plain", "gauge 0 plain", "gauge pipe 9",
+		"shade", "air", "air --width 12ft --length 22ft", "air --width 12 --length NaN --height 8ft", "air --width 12ft --length 22ft --height 8ft --welders 0", "air --width 12ft --length 22ft --height 3in", "cooling --heat 0.3kJ/mm", "cooling --heat 0.3 --thickness 3mm", "cooling --heat 0.3kJ/mm --thickness 3mm --preheat 100", "cooling --heat 0.3kJ/mm --thickness 3mm --preheat 700C", "cooling --heat 0.3kJ/mm --thickness 3mm --bead lap", "cooling --heat 99kJ/mm --thickness 3mm",
+		"rebar", "rebar --bar 4.5", "rebar --bar four", "rebar --bar 4 --steel a36", "rebar --bar 4 --mn 1", "rebar --bar 4 --c 9", "group", "group --welder 20A", "group --welder 20A_0%", "group --welder 20_parsecs", "group --welder 0x_20A_20%",
+		"shade --amps 80 --process basket", "gauge", "gauge 16", "gauge plain", "gauge 16 17 plain", "gauge sixteen plain", "gauge 0 plain", "gauge pipe 9",
 	} {
 		r, code := reckonJSON(t, line)
 		if code != 2 || r.Error.Message == "" || r.Error.Hint == "" {

@@ -146,6 +146,8 @@ reckon supply --input-amps 20 --duty 20%
 reckon lead --amps 90 --awg 4 --length 6m
 reckon smoothing --ac-volts 28 --farads 0.1 --ohms 100 --amps 90 --duty 20%
 reckon shade --amps 59
+reckon air --width 5m --length 6m --height 2.5m --hood 200mm
+reckon rebar --bar 4
 reckon gauge 16 tube
 reckon gauge 16 plain
 reckon gauge 16 galvanized
