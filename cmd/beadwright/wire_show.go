@@ -132,34 +132,38 @@ func (a *app) listSpools(ctx context.Context) error {
 	return nil
 }
 
-func (a *app) showSpool(ctx context.Context, name string) error {
+// spoolAtHand is a spool that is written down, the one in use where no name is given,
+// with all that tells how much wire was fed, and the units of the notebook.
+func (a *app) spoolAtHand(ctx context.Context, name string) (s procedures.Spool, all stock, units procedures.Units, err error) {
 	nb, err := a.mustExist(ctx, "wire add 0.035 E71T-11")
 	if err != nil {
-		return err
+		return s, all, units, err
 	}
-	units, err := a.units(ctx)
+	if units, err = a.units(ctx); err != nil {
+		return s, all, units, err
+	}
+	if all, err = a.stock(ctx); err != nil {
+		return s, all, units, err
+	}
+	if s = all.current; name != "" {
+		s, err = nb.Spool(ctx, name)
+	} else if s.ID == "" {
+		err = procedures.Invalid("spool", "", "no spool is written down yet", "read its label: beadwright wire add 0.035 E71T-11 --weight 2lb")
+	}
+	return s, all, units, err
+}
+
+func (a *app) showSpool(ctx context.Context, name string) error {
+	s, all, units, err := a.spoolAtHand(ctx, name)
 	if err != nil {
 		return err
-	}
-	all, err := a.stock(ctx)
-	if err != nil {
-		return err
-	}
-	s := all.current
-	if name != "" {
-		if s, err = nb.Spool(ctx, name); err != nil {
-			return err
-		}
-	}
-	if s.ID == "" {
-		return procedures.Invalid("spool", "", "no spool is written down yet", "read its label: beadwright wire add 0.035 E71T-11 --weight 2lb")
 	}
 	left, err := feeder.Spool(s, all.records)
 	if err != nil {
 		return err
 	}
 	old := feeder.Stale(s, all.records.Welds, a.now())
-	machine, err := nb.CurrentMachine(ctx)
+	machine, err := a.nb.CurrentMachine(ctx)
 	if err != nil && !errors.Is(err, procedures.ErrNotFound) {
 		return err
 	}

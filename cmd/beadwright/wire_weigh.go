@@ -88,26 +88,9 @@ func (a *app) weigh(ctx context.Context, o weighOptions, args []string) error {
 	if err != nil {
 		return err
 	}
-	nb, err := a.mustExist(ctx, "wire add 0.035 E71T-11")
+	s, all, units, err := a.spoolAtHand(ctx, name)
 	if err != nil {
 		return err
-	}
-	units, err := a.units(ctx)
-	if err != nil {
-		return err
-	}
-	all, err := a.stock(ctx)
-	if err != nil {
-		return err
-	}
-	s := all.current
-	if name != "" {
-		if s, err = nb.Spool(ctx, name); err != nil {
-			return err
-		}
-	}
-	if s.ID == "" {
-		return procedures.Invalid("spool", "", "no spool is written down yet", "read its label: beadwright wire add 0.035 E71T-11 --weight 2lb")
 	}
 	if rods(s) {
 		return procedures.Invalid("spool", s.Name, "covered electrodes are counted, not metered", "count the rods in the box")
@@ -127,11 +110,11 @@ func (a *app) weigh(ctx context.Context, o weighOptions, args []string) error {
 			return err
 		}
 	}
-	machine, err := nb.CurrentMachine(ctx)
+	machine, err := a.nb.CurrentMachine(ctx)
 	if err != nil && !errors.Is(err, procedures.ErrNotFound) {
 		return err
 	}
-	made, err := nb.AddMeasurements(ctx, "", []procedures.Measurement{m})
+	made, err := a.nb.AddMeasurements(ctx, "", []procedures.Measurement{m})
 	if err != nil {
 		return err
 	}
