@@ -92,31 +92,14 @@ func (a *app) coupons(ctx context.Context, o couponOptions, args []string) error
 	if err != nil {
 		return err
 	}
-	reading, words, err := o.job.read(ctx, a, args, units)
-	if err == nil {
-		err = reading.Complete()
+	r, assumed, refused, err := a.question(ctx, o.job, o.machine, args, units)
+	if refused != nil {
+		return a.noCoupons(*refused, units)
 	}
 	if err != nil {
-		words = strings.Join(append(args, o.job.coating, o.job.steel, words), " ")
-		s, _ := recommend.Suggest(recommend.Request{Job: reading.Job, Words: words, For: o.job.use, Units: units}, nil)
-		if s.Verdict != recommend.Refused {
-			return asCoupons(err)
-		}
-		return a.noCoupons(newAnswer(s, nil, procedures.Machine{}), units)
+		return asCoupons(err)
 	}
 	scrap, err := readScrap(o.scrap, units)
-	if err != nil {
-		return err
-	}
-	job := reading.Job
-	spool, wire, err := a.fillWire(ctx, &job)
-	if err != nil {
-		return err
-	}
-	if wire != "" {
-		reading.Assumed = append(reading.Assumed, "wire "+wire)
-	}
-	m, err := a.machine(ctx, o.machine, job.Process)
 	if err != nil {
 		return err
 	}
@@ -124,16 +107,12 @@ func (a *app) coupons(ctx context.Context, o couponOptions, args []string) error
 	if err != nil {
 		return err
 	}
-	last, err := a.lastOn(ctx, m)
-	if err != nil {
-		return err
-	}
-	r := recommend.Request{Job: job, Machine: m, Last: last, Words: words, For: o.job.use, Units: units, Shop: shop, Spool: spool, Now: a.now()}
+	r.Shop = shop
 	mind := func(s recommend.Suggestion) answer {
 		if s.Given() {
 			s.Cautions = append(s.Cautions, couponCare)
 		}
-		return newAnswer(s, reading.Assumed, m)
+		return newAnswer(s, assumed, r.Machine)
 	}
 	switch {
 	case o.next:
@@ -147,13 +126,13 @@ func (a *app) coupons(ctx context.Context, o couponOptions, args []string) error
 		if err != nil {
 			return err
 		}
-		return a.showBoard(ctx, mind(b.Suggestion), b, o, spool, units)
+		return a.showBoard(ctx, mind(b.Suggestion), b, o, r.Spool, units)
 	}
 	p, err := recommend.Coupons(r, history, recommend.CouponOptions{Scrap: scrap, Beads: beads})
 	if err != nil {
 		return err
 	}
-	return a.showCoupons(ctx, mind(p.Suggestion), p, o, spool, units)
+	return a.showCoupons(ctx, mind(p.Suggestion), p, o, r.Spool, units)
 }
 
 // couponHead is what every answer about coupons begins with, as JSON.

@@ -72,28 +72,10 @@ func (a *app) suggest(ctx context.Context, o suggestOptions, args []string) erro
 	if err != nil {
 		return err
 	}
-	reading, words, err := o.job.read(ctx, a, args, units)
-	if err == nil {
-		err = reading.Complete()
+	r, assumed, refused, err := a.question(ctx, o.job, o.machine, args, units)
+	if refused != nil {
+		return a.printAnswer(*refused, units)
 	}
-	if err != nil {
-		// The gate comes before every question: a hitch is not asked how thick it is.
-		words = strings.Join(append(args, o.job.coating, o.job.steel, words), " ")
-		s, _ := recommend.Suggest(recommend.Request{Job: reading.Job, Words: words, For: o.job.use, Units: units}, nil)
-		if s.Verdict != recommend.Refused {
-			return err
-		}
-		return a.printAnswer(newAnswer(s, nil, procedures.Machine{}), units)
-	}
-	job := reading.Job
-	spool, wire, err := a.fillWire(ctx, &job)
-	if err != nil {
-		return err
-	}
-	if wire != "" {
-		reading.Assumed = append(reading.Assumed, "wire "+wire)
-	}
-	m, err := a.machine(ctx, o.machine, job.Process)
 	if err != nil {
 		return err
 	}
@@ -101,18 +83,14 @@ func (a *app) suggest(ctx context.Context, o suggestOptions, args []string) erro
 	if err != nil {
 		return err
 	}
-	last, err := a.lastOn(ctx, m)
+	s, err := past.Suggest(r)
 	if err != nil {
 		return err
 	}
-	s, err := past.Suggest(recommend.Request{Job: job, Machine: m, Last: last, Words: words, For: o.job.use, Units: units, Spool: spool, Now: a.now()})
-	if err != nil {
-		return err
-	}
-	ans := newAnswer(s, reading.Assumed, m)
+	ans := newAnswer(s, assumed, r.Machine)
 	ans.why = o.why
 	if s.Given() {
-		if ans.Wire, err = a.supply(ctx, spool, m, procedures.Grams(s.Expect.JobWire), units); err != nil {
+		if ans.Wire, err = a.supply(ctx, r.Spool, r.Machine, procedures.Grams(s.Expect.JobWire), units); err != nil {
 			return err
 		}
 		a.keep(ctx, &ans)
@@ -121,6 +99,38 @@ func (a *app) suggest(ctx context.Context, o suggestOptions, args []string) erro
 		return err
 	}
 	return a.printWhy(ctx, s, len(past.History()))
+}
+
+// question reads what is asked of the recommender: the job, whole, with the wire and
+// the machine in use where none is said, and what was assumed. The gate comes before
+// every question back: where it stops, refused is its answer, for a hitch is not asked
+// how thick it is.
+func (a *app) question(ctx context.Context, f jobFlags, machine string, args []string, units procedures.Units) (r recommend.Request, assumed []string, refused *answer, err error) {
+	reading, words, err := f.read(ctx, a, args, units)
+	if err == nil {
+		err = reading.Complete()
+	}
+	r = recommend.Request{Job: reading.Job, Words: words, For: f.use, Units: units, Now: a.now()}
+	if err != nil {
+		r.Words = strings.Join(append(args, f.coating, f.steel, words), " ")
+		if s, _ := recommend.Suggest(r, nil); s.Verdict == recommend.Refused {
+			ans := newAnswer(s, nil, procedures.Machine{})
+			refused = &ans
+		}
+		return r, nil, refused, err
+	}
+	var wire string
+	if r.Spool, wire, err = a.fillWire(ctx, &r.Job); err != nil {
+		return r, nil, nil, err
+	}
+	if assumed = reading.Assumed; wire != "" {
+		assumed = append(assumed, "wire "+wire)
+	}
+	if r.Machine, err = a.machine(ctx, machine, r.Job.Process); err != nil {
+		return r, nil, nil, err
+	}
+	r.Last, err = a.lastOn(ctx, r.Machine)
+	return r, assumed, nil, err
 }
 
 // printWhy says where the shift comes from, out of how many welds, and how past
