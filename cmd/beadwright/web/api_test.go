@@ -131,30 +131,36 @@ var sly = []string{"--notebook=/etc/passwd", "--notebook", "--json=false", "--ba
 	"completion", "../../etc/passwd", "/etc/passwd", "@/etc/passwd", "A1 --why=x", "x\n--json=false", "\x00", "\u202e--json", "=", "--=x", "$(id)", "`id`", ";id", "|id", "%s%n", "chart", "import", "", " ", "__complete"}
 
 // within reports what is wrong with a command line: it must be one of the
-// whitelist, with only the flags that its route lists, and all else behind "--".
+// whitelist, with only the flags that a route of it lists, and all else behind "--".
 func within(args []string, behind func(string) bool) string {
+	why := "not a command of the whitelist"
 	for _, rt := range routes {
 		if len(args) <= len(rt.command) || !slices.Equal(args[:len(rt.command)], rt.command) || !strings.HasPrefix(args[len(rt.command)], "--") {
 			continue
 		}
-		rest := args[len(rt.command):]
-		for i, arg := range rest {
-			if arg == "--" {
-				for _, word := range rest[i+1:] {
-					if !behind(word) {
-						return fmt.Sprintf("%q was not said", word)
-					}
-				}
-				return ""
-			}
-			name, _, ok := strings.Cut(strings.TrimPrefix(arg, "--"), "=")
-			if !ok || !strings.HasPrefix(arg, "--") || !slices.Contains(slices.Concat(rt.flags, rt.lists, rt.switches, []string{"units"}), name) {
-				return fmt.Sprintf("%q is no flag of %v", arg, rt.command)
-			}
+		if why = of(rt, args[len(rt.command):], behind); why == "" {
+			return ""
 		}
-		return "nothing closes the flags"
 	}
-	return "not a command of the whitelist"
+	return why
+}
+
+func of(rt route, rest []string, behind func(string) bool) string {
+	for i, arg := range rest {
+		if arg == "--" {
+			for _, word := range rest[i+1:] {
+				if !behind(word) {
+					return fmt.Sprintf("%q was not said", word)
+				}
+			}
+			return ""
+		}
+		name, _, ok := strings.Cut(strings.TrimPrefix(arg, "--"), "=")
+		if !ok || !strings.HasPrefix(arg, "--") || !slices.Contains(slices.Concat(rt.flags, rt.lists, rt.switches, []string{"units"}), name) {
+			return fmt.Sprintf("%q is no flag of %v", arg, rt.command)
+		}
+	}
+	return "nothing closes the flags"
 }
 
 // smuggle sends one request and reports what came through that must not.
