@@ -111,6 +111,21 @@ func (b *workbench) fault(fault any) {
 	fmt.Fprintf(b.report, "beadwright: %s\nhint: %s\n", e, strings.Join(e.hints(), "; "))
 }
 
+// tend tidies the notebook once a second, until it is told to leave, so that no answer
+// waits for that. What goes wrong there, the next answer tells.
+func (b *workbench) tend(ctx context.Context) {
+	tick := time.NewTicker(time.Second)
+	defer tick.Stop()
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case <-tick.C:
+			_ = b.notebook.Tidy(ctx)
+		}
+	}
+}
+
 // settle waits until nothing is thought over any more.
 func (b *workbench) settle() { b.ahead.Wait() }
 

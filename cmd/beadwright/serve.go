@@ -146,11 +146,14 @@ func serveUntil(ctx context.Context, server *http.Server, listeners []net.Listen
 	for _, l := range listeners {
 		serving.Go(func() { failed <- server.Serve(l) })
 	}
+	tending, leave := context.WithCancel(ctx)
+	serving.Go(func() { b.tend(tending) })
 	var err error
 	select {
 	case <-ctx.Done():
 	case err = <-failed:
 	}
+	leave()
 	ending, cancel := context.WithTimeout(context.Background(), 10*time.Second)
 	defer cancel()
 	if server.Shutdown(ending) != nil {

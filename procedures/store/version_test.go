@@ -1,6 +1,7 @@
 package store
 
 import (
+	"os"
 	"path/filepath"
 	"testing"
 	"time"
@@ -143,6 +144,50 @@ func TestVersion(t *testing.T) {
 				t.Errorf("%s: %s (-past +news):\n%s", s.what, w.Mark, d)
 			}
 		}
+	}
+}
+
+// TestTidy: what is tidied is in the file itself, and the next to write begins the log anew.
+func TestTidy(t *testing.T) {
+	ctx := t.Context()
+	path := filepath.Join(t.TempDir(), "notebook.db")
+	nb, err := Open(ctx, path, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer nb.Close()
+	var most int64
+	for range 600 { // several thousand pages
+		if _, err := nb.AddWeld(ctx, sample("a bead")); err != nil {
+			t.Fatal(err)
+		}
+		if err := nb.Tidy(ctx); err != nil {
+			t.Fatal(err)
+		}
+		log, err := os.Stat(path + "-wal")
+		if err != nil {
+			t.Fatal(err)
+		}
+		most = max(most, log.Size())
+	}
+	if most > 100*4096 {
+		t.Errorf("the log grew to %d bytes", most)
+	}
+	file, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	alone := filepath.Join(t.TempDir(), "alone.db") // without the log
+	if err := os.WriteFile(alone, file, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	kept, err := Open(ctx, alone, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer kept.Close()
+	if list, err := kept.Past(ctx); err != nil || len(list) != 600 {
+		t.Errorf("%d welds are in the file, %v", len(list), err)
 	}
 }
 
