@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"beadwright/cmd/beadwright/web"
@@ -25,6 +26,7 @@ type workbench struct {
 	memory   remembered
 	album    sync.Mutex // one picture is taken apart at a time: a large one wants hundreds of megabytes
 
+	asked atomic.Int64   // commands so far
 	ahead sync.WaitGroup // questions that are thought over before they are asked
 }
 
@@ -40,6 +42,7 @@ func (b *workbench) Chart(ctx context.Context, kind string, flags []string, word
 
 // run carries out a command; chart takes the picture of one that draws.
 func (b *workbench) run(ctx context.Context, chart *[]byte, args []string) (r web.Result) {
+	b.asked.Add(1)
 	var out, complaint bytes.Buffer
 	a := &app{out: &out, err: &complaint, now: b.now, json: true, nb: b.notebook, memory: &b.memory, later: b.later, chart: chart, notebookFlag: b.path}
 	defer func() {
@@ -111,20 +114,32 @@ func (b *workbench) fault(fault any) {
 	fmt.Fprintf(b.report, "beadwright: %s\nhint: %s\n", e, strings.Join(e.hints(), "; "))
 }
 
-// tend tidies the notebook once a second, until it is told to leave, so that no answer
-// waits for that. What goes wrong there, the next answer tells.
+// tend tidies the notebook in the first quiet second after it was written to, until it is
+// told to leave, so that no answer waits for that. What goes wrong there, the next answer
+// tells.
 func (b *workbench) tend(ctx context.Context) {
 	tick := time.NewTicker(time.Second)
 	defer tick.Stop()
+	asked := b.asked.Load() // the second before
+	tidy := false
 	for {
 		select {
 		case <-ctx.Done():
 			return
 		case <-tick.C:
+		}
+		now := b.asked.Load()
+		if now == asked && !tidy {
 			_ = b.notebook.Tidy(ctx)
 		}
+		tidy, asked = now == asked, now
 	}
 }
+
+// logPages is how much of the log a page that is asked without a pause lets stand: a
+// writer then waits for the disk now and then, not every few seconds, and a command line
+// beside it reads no more than 16 MB of log as it opens the notebook. A design choice.
+const logPages = 4000
 
 // settle waits until nothing is thought over any more.
 func (b *workbench) settle() { b.ahead.Wait() }

@@ -90,6 +90,7 @@ func (a *app) serve(ctx context.Context, o serveOptions, in io.Reader) error {
 			return err
 		}
 	}
+	a.logPages = logPages
 	nb, err := a.notebook(ctx)
 	if err != nil {
 		return err

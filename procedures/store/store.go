@@ -31,6 +31,7 @@ type Options struct {
 	Now      func() time.Time // the clock; nil: time.Now
 	ReadOnly bool             // never write, nor create; every write is refused
 	Wait     time.Duration    // for a lock that another program holds; zero: 10 s
+	Log      int              // pages that may stand in the log until a writer puts them into the file; zero: 1,000, as SQLite has it
 }
 
 // Notebook is an open notebook. It may be used by several goroutines at once,
@@ -70,7 +71,7 @@ func Open(ctx context.Context, path string, opts Options) (*Notebook, error) {
 }
 
 func (n *Notebook) open(ctx context.Context, opts Options) error {
-	file := source{path: n.path, wait: opts.Wait}
+	file := source{path: n.path, wait: opts.Wait, log: opts.Log}
 	fresh, err := inspect(ctx, file)
 	if err == nil && !fresh {
 		err = soundLog(n.path)
@@ -145,9 +146,10 @@ func (n *Notebook) Close() error {
 }
 
 // Tidy writes what stands in the log back into the file, as far as nobody is in the way,
-// and makes nobody wait. Without it SQLite does so as soon as a thousand pages are in the
-// log, and whoever wrote the last of them waits for the disk: a tenth of a second in a
-// large notebook. Errors: as for reading.
+// with no lock that anybody waits for; the disk is busy all the same, so it is for a quiet
+// moment. Without it SQLite does so as soon as [Options].Log pages are there, and whoever
+// wrote the last of them waits: a tenth of a second in a large notebook. Errors: as for
+// reading.
 func (n *Notebook) Tidy(ctx context.Context) error {
 	if n.readOnly {
 		return nil
@@ -183,6 +185,7 @@ func (n *Notebook) Check(ctx context.Context) ([]string, error) {
 type source struct {
 	path string
 	wait time.Duration
+	log  int // pages; zero: as SQLite has it
 }
 
 // open makes a pool of connections. The driver runs the pragmas on each of
@@ -196,6 +199,9 @@ func (s source) open(mode string, params ...string) (*sql.DB, error) {
 		"_txlock=immediate",
 		"mode=" + mode,
 	}, params...)
+	if s.log > 0 {
+		params = append(params, fmt.Sprintf("_pragma=wal_autocheckpoint(%d)", s.log))
+	}
 	path := filepath.ToSlash(s.path)
 	if !strings.HasPrefix(path, "/") {
 		path = "/" + path // a drive letter
