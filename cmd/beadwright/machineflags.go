@@ -108,7 +108,7 @@ func (f machineFlags) apply(m *procedures.Machine, units procedures.Units) error
 		{f.rated, amps("rated", &m.RatedAmps)},
 		{f.top, amps("max", &m.MaxAmps)},
 		{f.inputAmps, amps("input-amps", &m.InputAmps)},
-		{f.breaker, amps("breaker", &m.Breaker)},
+		{f.breaker, breakerAmps(&m.Breaker)},
 		{f.ratedVolts, volts("rated-volts", &m.RatedVolts)},
 		{f.input, volts("input", &m.InputVolts)},
 		{f.duty, func(s string) (err error) { m.Duty, err = procedures.ParsePercent("duty", s); return err }},
@@ -223,6 +223,24 @@ func amps(field string, to *procedures.Amps) func(string) error {
 	return func(s string) (err error) { *to, err = procedures.ParseAmps(field, s); return err }
 }
 
+// mostBreaker is the largest breaker that is believed to feed one welding outlet: above
+// it the main one was read, and no supply would ever seem too small. Common practice, no
+// source.
+const mostBreaker = 100
+
+func breakerAmps(to *procedures.Amps) func(string) error {
+	return func(s string) error {
+		v, err := procedures.ParseAmps("breaker", s)
+		if err == nil && v > mostBreaker {
+			err = procedures.Invalid("breaker", s, "that is a main breaker", "read the one that feeds this outlet: 15 to 60 A in a house, 100 A at the most")
+		}
+		if err == nil {
+			*to = v
+		}
+		return err
+	}
+}
+
 func volts(field string, to *procedures.Volts) func(string) error {
 	return func(s string) (err error) { *to, err = procedures.ParseVolts(field, s); return err }
 }
@@ -247,6 +265,9 @@ func parseTaps(s string) ([]procedures.Tap, error) {
 			t.Load, t.How = load, procedures.Measured
 		}
 		taps = append(taps, t)
+	}
+	if len(taps) == 1 && strings.Contains(taps[0].Name, " ") {
+		return nil, procedures.Invalid("taps", s, "is that one tap or two?", "two want a comma between: low,high", "one of two words, a hyphen: low-heat")
 	}
 	return taps, nil
 }
