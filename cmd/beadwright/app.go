@@ -27,11 +27,10 @@ type app struct {
 	json                    bool
 	args                    []string // of a command line that was typed; nil: made by the page
 
-	nb       *store.Notebook
-	logPages int          // see store.Options; zero: as usual
-	memory   *remembered  // of a program that stays open; nil: read the notebook each time
-	later    func(func()) // does what the answer need not wait for; with memory
-	chart    *[]byte      // takes a chart for the page, in the place of its file; nil: charts go to files
+	nb     *store.Notebook
+	memory *remembered  // of a program that stays open; nil: read the notebook each time
+	later  func(func()) // does what the answer need not wait for; with memory
+	chart  *[]byte      // takes a chart for the page, in the place of its file; nil: charts go to files
 }
 
 // notebookPath is the flag, else the environment, else the user's data folder.
@@ -77,6 +76,10 @@ func (a *app) existing(ctx context.Context) (*store.Notebook, error) {
 
 // notebook opens the notebook, and makes one where there is none.
 func (a *app) notebook(ctx context.Context) (*store.Notebook, error) {
+	return a.open(ctx, store.Options{Now: a.now})
+}
+
+func (a *app) open(ctx context.Context, opts store.Options) (*store.Notebook, error) {
 	if a.nb != nil {
 		return a.nb, nil
 	}
@@ -84,7 +87,7 @@ func (a *app) notebook(ctx context.Context) (*store.Notebook, error) {
 	if err != nil {
 		return nil, err
 	}
-	a.nb, err = store.Open(ctx, path, store.Options{Now: a.now, Log: a.logPages})
+	a.nb, err = store.Open(ctx, path, opts)
 	return a.nb, err
 }
 

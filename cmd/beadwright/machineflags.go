@@ -230,12 +230,9 @@ const mostBreaker = 100
 
 func breakerAmps(to *procedures.Amps) func(string) error {
 	return func(s string) error {
-		v, err := procedures.ParseAmps("breaker", s)
-		if err == nil && v > mostBreaker {
-			err = procedures.Invalid("breaker", s, "that is a main breaker", "read the one that feeds this outlet: 15 to 60 A in a house, 100 A at the most")
-		}
-		if err == nil {
-			*to = v
+		err := amps("breaker", to)(s)
+		if err == nil && *to > mostBreaker {
+			return procedures.Invalid("breaker", s, "that is a main breaker", "read the one that feeds this outlet: 15 to 60 A in a house, 100 A at the most")
 		}
 		return err
 	}

@@ -50,7 +50,9 @@ func (s *searched) all(ctx context.Context, nb *store.Notebook, words string, la
 		if err != nil {
 			return nil, nil, false, err
 		}
-		ok = s.take(news)
+		if ok = !news.Whole && s.room(news); ok {
+			s.take(news)
+		}
 	}
 	if !ok {
 		if !s.reading {
@@ -65,19 +67,20 @@ func (s *searched) all(ctx context.Context, nb *store.Notebook, words string, la
 	return s.welds, fits, true, nil
 }
 
-// take takes the news in, if there is a place for each: not where welds of an older
-// notebook came in or a withdrawn one is put back, which belong between the others.
-func (s *searched) take(news store.News) bool {
-	if news.Whole {
-		return false
-	}
-	if last := len(s.ids) - 1; last >= 0 {
-		for _, w := range news.Welds {
-			if i, ok := slices.BinarySearch(s.ids, w.ID); !ok && i <= last {
-				return false
-			}
+// room reports whether there is a place for each: not where welds of an older notebook
+// came in, or one withdrawn before all was read is put back, which belong between the
+// others.
+func (s *searched) room(news store.News) bool {
+	for k := range news.Welds {
+		if i, ok := slices.BinarySearch(s.ids, news.Welds[k].ID); !ok && i < len(s.ids) {
+			return false
 		}
 	}
+	return true
+}
+
+// take takes the news in, for which there is room.
+func (s *searched) take(news store.News) {
 	copied := false
 	put := func(i int, w *procedures.Weld, text string) {
 		if !copied {
@@ -102,7 +105,6 @@ func (s *searched) take(news store.News) bool {
 		}
 	}
 	s.at = news.Version
-	return true
 }
 
 // read reads everything anew. Nobody waits for it; what goes wrong is told to who asks
@@ -110,7 +112,7 @@ func (s *searched) take(news store.News) bool {
 func (s *searched) read(ctx context.Context, nb *store.Notebook) {
 	news, err := nb.PastSince(ctx, store.Version{})
 	fresh := searched{texts: &procedures.Concordance{}}
-	if news.Whole = false; err == nil {
+	if err == nil {
 		fresh.take(news)
 	}
 	s.mu.Lock()

@@ -22,6 +22,7 @@ import (
 
 	"beadwright/cmd/beadwright/web"
 	"beadwright/procedures"
+	"beadwright/procedures/store"
 )
 
 type serveOptions struct {
@@ -90,8 +91,7 @@ func (a *app) serve(ctx context.Context, o serveOptions, in io.Reader) error {
 			return err
 		}
 	}
-	a.logPages = logPages
-	nb, err := a.notebook(ctx)
+	nb, err := a.open(ctx, store.Options{Now: a.now, Log: logPages})
 	if err != nil {
 		return err
 	}

@@ -174,7 +174,7 @@ func (a *app) lastOn(ctx context.Context, m procedures.Machine) (*procedures.Wel
 	if err != nil || len(last) == 0 {
 		return nil, err
 	}
-	if note := last[0].Outcome.Note; note != "" {
+	if note := last[0].Outcome.Note; note != "" && a.memory == nil {
 		go procedures.Hear(note) // sets up its tables while the other welds are read
 	}
 	return &last[0], nil

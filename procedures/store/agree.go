@@ -217,11 +217,10 @@ func putBack(why, when string, history []procedures.Amendment) bool {
 	})
 }
 
-// amend adds amendments to the history of a weld or machine.
+// amend is the transaction's, for very many records.
 func (m *merging) amend(table, of string, row int64, list []procedures.Amendment) error {
 	for _, a := range list {
-		if _, err := m.run("INSERT INTO "+table+" ("+of+", at, field, old, new) VALUES (?, ?, ?, nullif(?, ''), nullif(?, ''))",
-			row, formatTime(a.At), a.Field, a.Old, a.New); err != nil {
+		if _, err := m.run(addAmendment(table, of), row, formatTime(a.At), a.Field, a.Old, a.New); err != nil {
 			return err
 		}
 	}

@@ -51,12 +51,8 @@ func (n *Notebook) AmendWeld(ctx context.Context, mark string, change func(*proc
 				return procedures.Invalid(made[i].Field, made[i].New, "this cannot be amended", "strike the weld and log another")
 			}
 			made[i].At = tx.now
-			if err := tx.exec("INSERT INTO amendments (weld, at, field, old, new) VALUES (?, ?, ?, nullif(?, ''), nullif(?, ''))",
-				row, formatTime(tx.now), made[i].Field, made[i].Old, made[i].New); err != nil {
-				return err
-			}
 		}
-		return first(tx.rewrite(row, w), tx.corrected(w.ID))
+		return first(tx.amend("amendments", "weld", row, made), tx.rewrite(row, w), tx.corrected(w.ID))
 	})
 	return w, made, err
 }
@@ -113,15 +109,24 @@ func (n *Notebook) PutBack(ctx context.Context, mark string) (w procedures.Weld,
 			return err
 		}
 		made = []procedures.Amendment{was, {At: tx.now, Field: "struck", Old: w.Struck}}
-		for _, a := range made {
-			if err := tx.exec("INSERT INTO amendments (weld, at, field, old, new) VALUES (?, ?, ?, nullif(?, ''), nullif(?, ''))", row, formatTime(a.At), a.Field, a.Old, a.New); err != nil {
-				return err
-			}
-		}
 		w.Struck = ""
-		return first(tx.exec("UPDATE welds SET struck = NULL, struck_at = NULL WHERE n = ?", row), tx.corrected(w.ID))
+		return first(tx.amend("amendments", "weld", row, made), tx.exec("UPDATE welds SET struck = NULL, struck_at = NULL WHERE n = ?", row), tx.corrected(w.ID))
 	})
 	return w, made, err
+}
+
+// amend adds amendments to the history of a weld or machine.
+func (tx *tx) amend(table, of string, row int64, list []procedures.Amendment) error {
+	for _, a := range list {
+		if err := tx.exec(addAmendment(table, of), row, formatTime(a.At), a.Field, a.Old, a.New); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func addAmendment(table, of string) string {
+	return "INSERT INTO " + table + " (" + of + ", at, field, old, new) VALUES (?, ?, ?, nullif(?, ''), nullif(?, ''))"
 }
 
 // amendments reads those of one weld or machine, from the first to the last.

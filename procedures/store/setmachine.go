@@ -44,13 +44,9 @@ func (n *Notebook) SetMachine(ctx context.Context, name string, change func(*pro
 		made = compareMachines(old, new)
 		for i := range made {
 			made[i].At = tx.now
-			if err := tx.exec("INSERT INTO machine_amendments (machine, at, field, old, new) VALUES (?, ?, ?, nullif(?, ''), nullif(?, ''))",
-				row, formatTime(tx.now), made[i].Field, made[i].Old, made[i].New); err != nil {
-				return err
-			}
 		}
 		if len(made) > 0 {
-			if err := tx.rewriteMachine(row, old, new); err != nil {
+			if err := first(tx.amend("machine_amendments", "machine", row, made), tx.rewriteMachine(row, old, new)); err != nil {
 				return err
 			}
 		}

@@ -20,16 +20,23 @@ func sample(note string) procedures.Weld {
 	}
 }
 
+// begun is an empty notebook.
+func begun(t *testing.T) (path string, nb *Notebook) {
+	t.Helper()
+	path = filepath.Join(t.TempDir(), "notebook.db")
+	nb, err := Open(t.Context(), path, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { nb.Close() })
+	return path, nb
+}
+
 // TestVersion holds the version to what it promises: it stands while nothing
 // changes that is learned from, whoever writes, and moves when something does.
 func TestVersion(t *testing.T) {
 	ctx := t.Context()
-	path := filepath.Join(t.TempDir(), "notebook.db")
-	nb, err := Open(ctx, path, Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer nb.Close()
+	path, nb := begun(t)
 	other, err := Open(ctx, path, Options{}) // as another program would
 	if err != nil {
 		t.Fatal(err)
@@ -150,12 +157,7 @@ func TestVersion(t *testing.T) {
 // TestTidy: what is tidied is in the file itself, and the next to write begins the log anew.
 func TestTidy(t *testing.T) {
 	ctx := t.Context()
-	path := filepath.Join(t.TempDir(), "notebook.db")
-	nb, err := Open(ctx, path, Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer nb.Close()
+	path, nb := begun(t)
 	var most int64
 	for range 600 { // several thousand pages
 		if _, err := nb.AddWeld(ctx, sample("a bead")); err != nil {
@@ -194,11 +196,7 @@ func TestTidy(t *testing.T) {
 // TestCorrectionsForgotten: who has missed more corrections than are kept reads all.
 func TestCorrectionsForgotten(t *testing.T) {
 	ctx := t.Context()
-	nb, err := Open(ctx, filepath.Join(t.TempDir(), "notebook.db"), Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer nb.Close()
+	_, nb := begun(t)
 	w, err := nb.AddWeld(ctx, sample(""))
 	if err != nil {
 		t.Fatal(err)
