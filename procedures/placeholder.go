@@ -1,13 +1,11 @@
 package procedures
 
-import "regexp"
-
 // placeholder is what a printed command has where a reading belongs: INCHES, VOLTS.
-var placeholder = regexp.MustCompile(`^[A-Z]{4,}(?:x[A-Z]+)?$`)
+var placeholder = Pattern(`^[A-Z]{4,}(?:x[A-Z]+)?$`)
 
 // Placeholder reports whether a value was left as a printed command has it, for the
 // reader to put a reading of their own there.
-func Placeholder(s string) bool { return placeholder.MatchString(s) }
+func Placeholder(s string) bool { return placeholder().MatchString(s) }
 
 // unread refuses what is no value of a field, and says so where it is a placeholder.
 func unread(field, s, problem string, hints ...string) error {

@@ -3,7 +3,6 @@ package procedures
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 )
@@ -27,12 +26,12 @@ func ParseUnits(s string) (Units, error) {
 
 // number is a plain decimal, a fraction, or a whole number with a fraction:
 // 3, 0.125, .125, 1/8, 1-1/4, 1 1/4. No exponents, signs, hex, NaN or Inf.
-var number = regexp.MustCompile(`^(?:(\d{1,4})[- ](\d{1,3})/(\d{1,3})|(\d{1,3})/(\d{1,3})|(\d{1,7}(?:\.\d{0,9})?|\.\d{1,9}))`)
+var number = Pattern(`^(?:(\d{1,4})[- ](\d{1,3})/(\d{1,3})|(\d{1,3})/(\d{1,3})|(\d{1,7}(?:\.\d{0,9})?|\.\d{1,9}))`)
 
 // splitNumber reads the number at the front of s and returns what follows it.
 // ok is false where there is no number, or a fraction is over nothing.
 func splitNumber(s string) (v float64, fraction bool, rest string, ok bool) {
-	m := number.FindStringSubmatch(s)
+	m := number().FindStringSubmatch(s)
 	if m == nil {
 		return 0, false, s, false
 	}
@@ -64,14 +63,14 @@ var said = map[string]float64{
 }
 
 var (
-	commaDecimal = regexp.MustCompile(`(\d),(\d{1,2})([a-zA-Z ]|$)`) // 3,2mm
-	ordinal      = regexp.MustCompile(`(\d/\d{1,2})ths?\b`)          // 1/8th
+	commaDecimal = Pattern(`(\d),(\d{1,2})([a-zA-Z ]|$)`) // 3,2mm
+	ordinal      = Pattern(`(\d/\d{1,2})ths?\b`)          // 1/8th
 )
 
 // tidy lower-cases, straightens typographic quotes and primes, and folds space.
 func tidy(s string) string {
 	if hasDigit(s) {
-		s = commaDecimal.ReplaceAllString(ordinal.ReplaceAllString(s, "$1"), "$1.$2$3")
+		s = commaDecimal().ReplaceAllString(ordinal().ReplaceAllString(s, "$1"), "$1.$2$3")
 	}
 	return strings.Join(strings.Fields(strings.ToLower(typeset.Replace(s))), " ")
 }
@@ -184,13 +183,13 @@ func ParseWireSpeed(s string, units Units) (MPerMin, error) {
 	return MPerMin(v), err
 }
 
-var timed = regexp.MustCompile(`^(.+?) in (\d+(?:\.\d+)?) ?(?:s|sec|secs|seconds)$`)
+var timed = Pattern(`^(.+?) in (\d+(?:\.\d+)?) ?(?:s|sec|secs|seconds)$`)
 
 // ParseTravel reads a travel speed: 10ipm, 250 mm/min, 25cm/min, or timed as
 // "4in in 24s". A bare number is in/min (us) or mm/min (metric). Range 10 to 5000 mm/min.
 func ParseTravel(s string, units Units) (MMPerMin, error) {
 	const hint = "10ipm, 250 mm/min, 25 cm/min, or timed: 4in in 24s; from 0.4 to 200 in/min"
-	if m := timed.FindStringSubmatch(tidy(s)); m != nil {
+	if m := timed().FindStringSubmatch(tidy(s)); m != nil {
 		d, err := ParseLength("travel", m[1], units)
 		if err != nil {
 			return 0, Invalid("travel", s, "not a length in a time", "accepted: "+hint)

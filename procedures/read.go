@@ -2,7 +2,6 @@ package procedures
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 	"sync"
 )
@@ -93,9 +92,9 @@ func ReadJob(text string, units Units, lex Lexicon) (Reading, error) {
 }
 
 var (
-	hyphen = regexp.MustCompile(`([a-z])-|-([a-z])`)
-	glued  = regexp.MustCompile(`(\d)(e71|er70)`) // 0.035E71T-11
-	dims   = regexp.MustCompile(`^([\d./-]+"?x)+[\d./-]+(in|mm|"|ga)?$`)
+	hyphen = Pattern(`([a-z])-|-([a-z])`)
+	glued  = Pattern(`(\d)(e71|er70)`) // 0.035E71T-11
+	dims   = Pattern(`^([\d./-]+"?x)+[\d./-]+(in|mm|"|ga)?$`)
 )
 
 // tokenize splits text into lower-case words; hyphens inside words part them,
@@ -103,10 +102,10 @@ var (
 func tokenize(text string) []string {
 	t := tidy(text)
 	if strings.Contains(t, "-") {
-		t = hyphen.ReplaceAllString(t, "$1 $2")
+		t = hyphen().ReplaceAllString(t, "$1 $2")
 	}
 	if hasDigit(t) {
-		t = glued.ReplaceAllString(t, "$1 $2")
+		t = glued().ReplaceAllString(t, "$1 $2")
 	}
 	return strings.FieldsFunc(t, func(r rune) bool {
 		return r == ' ' || r == ',' || r == ';' || r == '?' || r == '!' || r == '(' || r == ')' || r == ':'

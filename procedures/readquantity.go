@@ -24,7 +24,7 @@ func (p *reader) thickness(t part) error {
 // size, a gap or a length.
 func (p *reader) quantity(i int) (int, error) {
 	tok := p.tokens[i]
-	if dims.MatchString(tok) {
+	if dims().MatchString(tok) {
 		return 1, p.dimensions(tok)
 	}
 	v, isFraction, unit, ok := splitNumber(tok)

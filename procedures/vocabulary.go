@@ -1,7 +1,6 @@
 package procedures
 
 import (
-	"regexp"
 	"strings"
 )
 
@@ -88,7 +87,7 @@ var gaugeWords = map[string]bool{"ga": true, "ga.": true, "gauge": true, "gage":
 
 // coveredElectrode is how AWS A5.1 names a covered electrode: E6010 ... E7028.
 // A cored wire has a T in it: E71T-11.
-var coveredElectrode = regexp.MustCompile(`^E[67]0[0-9]{2}$`)
+var coveredElectrode = Pattern(`^E[67]0[0-9]{2}$`)
 
 // ProcessOf returns the process that a wire class belongs to, given its gas.
 // It is "" for a class that this notebook does not know.
@@ -98,7 +97,7 @@ func ProcessOf(class, gas string) Process {
 		return FCAWS
 	case class == "ER70S-6":
 		return GMAW
-	case coveredElectrode.MatchString(class):
+	case coveredElectrode().MatchString(class):
 		return SMAW
 	case gas != "":
 		return GMAW

@@ -6,7 +6,6 @@ import (
 	"image/color"
 	"io"
 	"log"
-	"regexp"
 	"strings"
 	"unicode"
 
@@ -18,6 +17,8 @@ import (
 	"gonum.org/v1/plot/vg/vgimg"
 	"gonum.org/v1/plot/vg/vgpdf"
 	"gonum.org/v1/plot/vg/vgsvg"
+
+	"beadwright/procedures"
 )
 
 // The sheet, in points: it prints on letter and A4 paper.
@@ -59,7 +60,7 @@ func (s drawing) part(left, right, bottom, top vg.Length) draw.Canvas {
 	return c
 }
 
-var fontFamily = regexp.MustCompile(`font-family:[^;"]*;`)
+var fontFamily = procedures.Pattern(`font-family:[^;"]*;`)
 
 // file is the sheet as a file, once all is drawn.
 func (s drawing) file() ([]byte, error) {
@@ -68,7 +69,7 @@ func (s drawing) file() ([]byte, error) {
 		return nil, err
 	}
 	if s.format == "svg" { // whatever a reader has without serifs serves
-		return fontFamily.ReplaceAll(b.Bytes(), []byte("font-family:sans-serif;")), nil
+		return fontFamily().ReplaceAll(b.Bytes(), []byte("font-family:sans-serif;")), nil
 	}
 	return b.Bytes(), nil
 }

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -245,14 +244,14 @@ func typedSize(t procedures.MM) string {
 	return fmt.Sprintf("%gmm", procedures.Round(float64(t)))
 }
 
-var scrapForm = regexp.MustCompile(`^(?:(\d{1,3}) ?(?:x|of|pcs|pieces) )?([^ x]+(?: mm| in)?) ?x ?([^ x]+(?: mm| in)?)(?: ?x ?| )(.+)$`)
+var scrapForm = procedures.Pattern(`^(?:(\d{1,3}) ?(?:x|of|pcs|pieces) )?([^ x]+(?: mm| in)?) ?x ?([^ x]+(?: mm| in)?)(?: ?x ?| )(.+)$`)
 
 // readScrap reads pieces at hand: "6x 2x4 1/8", "12x24 11ga plain", "50mmx100mm 3mm".
 func readScrap(said []string, units procedures.Units) ([]recommend.Scrap, error) {
 	var all []recommend.Scrap
 	for _, text := range said {
 		s := recommend.Scrap{Said: strings.Join(strings.Fields(text), " "), Count: 1}
-		m := scrapForm.FindStringSubmatch(strings.ToLower(strings.ReplaceAll(s.Said, "\u00d7", "x")))
+		m := scrapForm().FindStringSubmatch(strings.ToLower(strings.ReplaceAll(s.Said, "\u00d7", "x")))
 		const hint = `write how many, width x length and thickness: --scrap "6x 2x4 1/8", --scrap "12x24 11ga plain", --scrap "50mmx100mm 3mm"`
 		if m == nil {
 			return nil, procedures.Invalid("scrap", text, "not understood as pieces of scrap", hint)

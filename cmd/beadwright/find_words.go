@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -15,8 +14,8 @@ import (
 )
 
 var (
-	ratingSaid   = regexp.MustCompile(`^[1-5](\+|\.\.[1-5])$`)
-	ratingNumber = regexp.MustCompile(`^[1-5](\+|\.\.[1-5])?$`)
+	ratingSaid   = procedures.Pattern(`^[1-5](\+|\.\.[1-5])$`)
+	ratingNumber = procedures.Pattern(`^[1-5](\+|\.\.[1-5])?$`)
 )
 
 // takeRating takes a rating out of the words of a search: 4+, 2..4, or rating 4.
@@ -24,10 +23,10 @@ func takeRating(words []string) (rest []string, rating string) {
 	words = strings.Fields(strings.Join(words, " "))
 	for i, w := range words {
 		w = strings.ToLower(w)
-		if ratingSaid.MatchString(w) {
+		if ratingSaid().MatchString(w) {
 			return slices.Delete(slices.Clone(words), i, i+1), w
 		}
-		if (w == "rating" || w == "rated") && i+1 < len(words) && ratingNumber.MatchString(words[i+1]) {
+		if (w == "rating" || w == "rated") && i+1 < len(words) && ratingNumber().MatchString(words[i+1]) {
 			return slices.Delete(slices.Clone(words), i, i+2), words[i+1]
 		}
 	}

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -271,11 +270,11 @@ func parseTaps(s string) ([]procedures.Tap, error) {
 
 // gauged is a wire size as it is said or printed on a jacket, and what follows it:
 // 12awg, #12, 12 gauge, 12/2, 16/3 50ft.
-var gauged = regexp.MustCompile(`^#?\s*(\d{1,2})(?:\s*(?:[/-]\s*\d)?\s*(?:awg|gauge|ga)|\s*[/-]\s*\d|\b)[\s,]*(.*)$`)
+var gauged = procedures.Pattern(`^#?\s*(\d{1,2})(?:\s*(?:[/-]\s*\d)?\s*(?:awg|gauge|ga)|\s*[/-]\s*\d|\b)[\s,]*(.*)$`)
 
 // splitGauge reads a wire size and returns what follows it.
 func splitGauge(s string) (awg int, rest string, ok bool) {
-	m := gauged.FindStringSubmatch(strings.ToLower(strings.TrimSpace(s)))
+	m := gauged().FindStringSubmatch(strings.ToLower(strings.TrimSpace(s)))
 	if m == nil {
 		return 0, "", false
 	}

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -146,14 +145,14 @@ func standingOf(all []procedures.Procedure, states []procedureState) []procedure
 // looseMarks takes the marks that a shell left behind --from, as in --from A1 A2, out
 // of the end of a name.
 func looseMarks(name []string, from string) ([]string, string) {
-	for from != "" && len(name) > 1 && markForm.MatchString(name[len(name)-1]) {
+	for from != "" && len(name) > 1 && markForm().MatchString(name[len(name)-1]) {
 		from += "," + name[len(name)-1]
 		name = name[:len(name)-1]
 	}
 	return name, from
 }
 
-var markForm = regexp.MustCompile(`^[A-Za-z][0-9]{1,2},?$`)
+var markForm = procedures.Pattern(`^[A-Za-z][0-9]{1,2},?$`)
 
 // marksIn are the marks in a list with commas or spaces between.
 func marksIn(s string) []string {

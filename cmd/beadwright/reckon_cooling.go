@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -84,12 +83,12 @@ func (o coolingOptions) reckon(r *reckoning) error {
 	return nil
 }
 
-var temperature = regexp.MustCompile(`^(-?\d{1,4}(?:\.\d{1,3})?) ?(?:\x{b0} ?|deg ?)?([cf])$`)
+var temperature = procedures.Pattern(`^(-?\d{1,4}(?:\.\d{1,3})?) ?(?:\x{b0} ?|deg ?)?([cf])$`)
 
 // temperature reads 100C or 212F, in degC; nothing given is 0.
 func (r *reckoning) temperature(flag, s string) float64 {
 	return take(r, flag, "C", s, func() (float64, error) {
-		m := temperature.FindStringSubmatch(strings.ToLower(strings.TrimSpace(s)))
+		m := temperature().FindStringSubmatch(strings.ToLower(strings.TrimSpace(s)))
 		if m == nil {
 			return 0, procedures.Invalid(flag, s, "not a temperature with its unit", "accepted: 20C, 100C, 212F")
 		}

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -15,7 +14,7 @@ import (
 )
 
 // groupForm is how welders of a group are written: 2x 20A 20%, 70A 90% motor.
-var groupForm = regexp.MustCompile(`^(?:(\d{1,3}) ?x )?(\S+) (\S+?)( motor)?$`)
+var groupForm = procedures.Pattern(`^(?:(\d{1,3}) ?x )?(\S+) (\S+?)( motor)?$`)
 
 func newReckonGroup(a *app) *cobra.Command {
 	var said []string
@@ -84,7 +83,7 @@ func welderText(w source.Welder) string {
 
 // readWelder reads one kind of welder of a group.
 func readWelder(s string) (w source.Welder, err error) {
-	m := groupForm.FindStringSubmatch(strings.Join(strings.Fields(strings.ToLower(s)), " "))
+	m := groupForm().FindStringSubmatch(strings.Join(strings.Fields(strings.ToLower(s)), " "))
 	if m == nil {
 		return w, procedures.Invalid("welder", s, "not a welder's plate", "accepted: 20A 20%, 4x 25A 40%, 70A 90% motor")
 	}

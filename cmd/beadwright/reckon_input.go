@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -136,11 +135,11 @@ var (
 	times   = measure{unit: "", key: "", per: map[string]float64{"": 1}, hint: "a plain number"}
 )
 
-var amount = regexp.MustCompile(`^(\d{1,9}(?:\.\d{0,9})?|\.\d{1,9}) ?(.*)$`)
+var amount = procedures.Pattern(`^(\d{1,9}(?:\.\d{0,9})?|\.\d{1,9}) ?(.*)$`)
 
 // parse reads an amount. No signs, exponents, NaN or Inf.
 func (m measure) parse(field, s string) (float64, error) {
-	read := amount.FindStringSubmatch(strings.Join(strings.Fields(strings.ToLower(s)), " "))
+	read := amount().FindStringSubmatch(strings.Join(strings.Fields(strings.ToLower(s)), " "))
 	hint := "accepted: " + m.hint
 	if read == nil {
 		return 0, procedures.Invalid(field, s, "not a usable number", hint)

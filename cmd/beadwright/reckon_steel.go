@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"regexp"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -153,11 +152,11 @@ func sentence(parts ...string) string {
 	return strings.Join(full, "; ")
 }
 
-var symbol = regexp.MustCompile(`\b(?:Si|Mn|Cr|Mo|Ni|Cu|Nb|C|V|B|F)\b`)
+var symbol = procedures.Pattern(`\b(?:Si|Mn|Cr|Mo|Ni|Cu|Nb|C|V|B|F)\b`)
 
 // putIn writes the elements' numbers into a formula. F is the factor of Z662 at 1.
 func putIn(formula string, c steel.Composition) string {
-	return symbol.ReplaceAllStringFunc(formula, func(s string) string {
+	return symbol().ReplaceAllStringFunc(formula, func(s string) string {
 		for _, e := range elements {
 			if e.symbol == s {
 				return put(*e.of(&c))

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -75,7 +74,7 @@ func (a *app) remedy(ctx context.Context, args []string, from string) error {
 	if err := a.askAgain(ctx, &r, units); err != nil {
 		return err
 	}
-	r.Ask.Words = soundsLikeAGun.ReplaceAllString(said, "stubbing")
+	r.Ask.Words = soundsLikeAGun().ReplaceAllString(said, "stubbing")
 	adv, err := remedy.Advise(r)
 	if err != nil {
 		return err
@@ -150,7 +149,7 @@ func (a *app) otherThickness(ctx context.Context, said string, w procedures.Weld
 
 // soundsLikeAGun is what stubbing sounds like; the gate reads the words of a weapon
 // in it. Where a machine gun is more than a likeness the gate still reads it.
-var soundsLikeAGun = regexp.MustCompile(`(?i)\blike (a )?machine[- ]?gun(s|ning)?\b|^\s*(it('s| is) )?machine[- ]?gun(s|ning)?\s*$`)
+var soundsLikeAGun = procedures.Pattern(`(?i)\blike (a )?machine[- ]?gun(s|ning)?\b|^\s*(it('s| is) )?machine[- ]?gun(s|ning)?\s*$`)
 
 // lastWeld is the weld of a mark, else the one made last; nil if there is none.
 func (a *app) lastWeld(ctx context.Context, mark string) (*procedures.Weld, error) {

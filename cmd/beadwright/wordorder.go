@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -11,7 +10,7 @@ import (
 )
 
 // markSaid is the mark of a coupon as it is painted and typed.
-var markSaid = regexp.MustCompile(`^[A-Za-z]{1,2}[0-9]{1,3}$`)
+var markSaid = procedures.Pattern(`^[A-Za-z]{1,2}[0-9]{1,3}$`)
 
 // rightLine is the line that was meant where the words of a command about one weld
 // stand in another order, or a flag's words without its dashes; "" where the words
@@ -20,7 +19,7 @@ func rightLine(cmd *cobra.Command, args []string) string {
 	name := cmd.CommandPath()
 	mark, words := "", []string{}
 	for _, w := range args {
-		if mark == "" && markSaid.MatchString(w) {
+		if mark == "" && markSaid().MatchString(w) {
 			mark = w
 			continue
 		}
@@ -68,7 +67,7 @@ func rightLine(cmd *cobra.Command, args []string) string {
 // wordOrder refuses words that stand in another order than a command reads them in,
 // or that miss their last, and says the right line with them in it.
 func wordOrder(cmd *cobra.Command, args []string) error {
-	if cmd.CommandPath() == "beadwright test" && len(args) == 1 && markSaid.MatchString(args[0]) {
+	if cmd.CommandPath() == "beadwright test" && len(args) == 1 && markSaid().MatchString(args[0]) {
 		kinds := procedures.TestKinds()
 		return &usageError{err: fmt.Errorf("test: which test of %s?", args[0]), hints: []string{fmt.Sprintf("beadwright test %s %s", args[0], strings.Join(kinds, ", or ")), "a break tells the most of a fillet: beadwright test " + args[0] + " break"}}
 	}

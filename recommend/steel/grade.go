@@ -1,7 +1,6 @@
 package steel
 
 import (
-	"regexp"
 	"strings"
 	"sync"
 
@@ -33,10 +32,10 @@ func Find(name string) (data.Steel, error) {
 }
 
 // split is a standard's letter kept apart from its number: A-500, S 275.
-var split = regexp.MustCompile(`\b([as])[ -]+(\d)`)
+var split = procedures.Pattern(`\b([as])[ -]+(\d)`)
 
 func plain(s string) string {
-	s = split.ReplaceAllString(strings.ToLower(s), "$1$2")
+	s = split().ReplaceAllString(strings.ToLower(s), "$1$2")
 	return strings.Join(strings.Fields(strings.ReplaceAll(s, "-", " ")), " ")
 }
 
