@@ -31,6 +31,7 @@ func Hear(text string) Heard {
 		return found
 	}
 	found := hear(true)
+	other := straysOf(text, words, found)
 	more := hear(false)
 	if len(found) == 0 || len(more) > 0 && more[0].slips == 0 { // what is told of a danger is not guessed further
 		found = append(found, more...)
@@ -38,7 +39,9 @@ func Hear(text string) Heard {
 	slices.SortStableFunc(found, func(a, b hit) int { return a.at - b.at })
 	var h Heard
 	for _, f := range found {
-		h.add(f.phrase)
+		if f.kind != ofSymptom || other.of(words.at(f.places)) != ofOther {
+			h.add(f.phrase)
+		}
 	}
 	slices.SortStableFunc(h.Troubles, func(a, b string) int { return troubleRank(a) - troubleRank(b) })
 	return h
@@ -244,6 +247,7 @@ func first(b, a bool) int {
 type hit struct {
 	phrase
 	at, slips int
+	places    []int // of its words in the speech
 }
 
 // speech is what was said, with an index: a long text is asked for many phrases.
@@ -267,6 +271,15 @@ func speechOf(text string) *speech {
 		s.byText[w.text] = append(s.byText[w.text], i)
 	}
 	return s
+}
+
+// at lists where some of its words stand in the text.
+func (s *speech) at(words []int) []int {
+	list := make([]int, len(words))
+	for i, w := range words {
+		list[i] = s.words[w].at
+	}
+	return list
 }
 
 // places lists where a stem was said, in order.
@@ -303,7 +316,7 @@ func (s *speech) hear(grave bool, slips int) []hit {
 			s.words[i].used = true
 		}
 		if p.key != "" {
-			found = append(found, hit{p, s.words[slices.Min(at)].at, slips})
+			found = append(found, hit{p, s.words[slices.Min(at)].at, slips, at})
 		}
 	}
 	return found

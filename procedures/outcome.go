@@ -20,13 +20,21 @@ var ratingWords = map[string]Count{"scrap": 1, "ugly": 2, "doubt": 2, "would do"
 var turned = []string{"not", "no", "but", "broke", "if", "would", "wasn't", "isn't", "didn't", "except", "until", "never", "hardly", "too"}
 
 // symptomPhrases are the ways to call a symptom. The signs of more than one word
-// are in it under no key: "slag popped off" is not "popped off".
+// are in it under no key, and what names nothing: "slag popped off" is not "popped
+// off", and hot rolled steel is not hot.
 var symptomPhrases = sync.OnceValue(func() map[string]string {
 	m := map[string]string{}
 	for _, s := range signs() {
 		for _, w := range s.Words {
 			if strings.Contains(w, " ") {
 				m[phraseKey(w)] = ""
+			}
+		}
+	}
+	for _, t := range troubles() {
+		if t.Key == "" && !t.Grave {
+			for _, w := range t.Words {
+				m[phraseKey(strings.Trim(w, `"`))] = ""
 			}
 		}
 	}
@@ -76,7 +84,8 @@ func ReadOutcome(args []string) (Said, error) {
 
 // symptomsIn finds the symptoms named in a text, and the words that name or deny one.
 func symptomsIn(text string) (found, words []string) {
-	tokens := tokenize(text)
+	tokens, said := tokenize(text), speechOf(text)
+	other := straysOf(text, said, said.hear(true, 0))
 	denied := 0 // how many more words a denial reaches
 	for i := 0; i < len(tokens); {
 		n, key := longestSymptom(tokens[i:])
@@ -89,13 +98,22 @@ func symptomsIn(text string) (found, words []string) {
 			}
 			i++
 			continue
-		case denied == 0 && key != "" && !slices.Contains(found, key):
+		case denied == 0 && key != "" && !slices.Contains(found, key) && other.of(run(i, n)) == ofBead:
 			found = append(found, key)
 		}
 		words = append(words, tokens[i:i+n]...)
 		i += n
 	}
 	return found, words
+}
+
+// run lists n places in a row.
+func run(from, n int) []int {
+	at := make([]int, n)
+	for i := range at {
+		at[i] = from + i
+	}
+	return at
 }
 
 func longestSymptom(tokens []string) (int, string) {
@@ -115,8 +133,12 @@ func ParseSymptom(s string) (string, error) {
 	if found, _ := symptomsIn(s); len(found) == 1 {
 		return found[0], nil
 	}
-	if found := Hear(s).Symptoms; len(found) == 1 {
-		return found[0], nil
+	heard := Hear(s)
+	if len(heard.Symptoms) == 1 {
+		return heard.Symptoms[0], nil
+	}
+	if heard.Grave() {
+		return "", Invalid("symptom", s, "that is a danger, not the look of a bead: stop first, and have it found", "it is kept with the bead in your own words, as a note: --note")
 	}
 	return "", Invalid("symptom", s, "not a symptom this notebook knows", "accepted: "+strings.Join(SymptomKeys(), ", "), "or keep it in your own words: --note")
 }

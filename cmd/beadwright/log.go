@@ -148,9 +148,7 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	if a.json {
 		return a.printJSON(map[string]any{"mark": weld.Mark, "id": weld.ID, "weld": weld, "photos": photos, "consumables": supply, "meant": meant, "doubt": doubt})
 	}
-	if danger := weld.Danger(); danger != "" {
-		a.printf("STOP first: what you say sounds like a danger. What to do: beadwright remedy %s\n", danger)
-	}
+	a.tellDanger(weld)
 	a.printf("logged %s. Paint it on the coupon.\n", weld.Mark)
 	shown := []procedures.Weld{weld}
 	if err := a.derive(ctx, shown); err != nil {

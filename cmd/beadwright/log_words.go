@@ -25,3 +25,10 @@ func meantSymptoms(w procedures.Weld) []string {
 	}
 	return meant
 }
+
+// tellDanger asks about the danger that a weld tells of, if it does.
+func (a *app) tellDanger(w procedures.Weld) {
+	if danger := w.Danger(); danger != "" {
+		a.printf("STOP first: what you say sounds like a danger. What to do: beadwright remedy %s\n", danger)
+	}
+}

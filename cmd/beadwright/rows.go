@@ -125,6 +125,7 @@ func (a *app) reportRows(o logOptions, rows []sheetRow, welds []procedures.Weld,
 			day += " (today: no date was said)"
 		}
 		a.line(fmt.Sprintf("line %d", rows[i].line), list(mark, day, describeJob(w.Job, units), setLine(w.Settings, units), ratingNames[w.Outcome.Rating], strings.Join(w.Outcome.Symptoms, ", "), testWords(w.Outcome), w.Outcome.Note))
+		a.tellDanger(w)
 		if stops, _ := caution.Gate(caution.Request{Words: w.Said, Job: w.Job}); len(stops) > 0 {
 			a.line("", "STOP for the part itself: "+stops[0].Text+" It is kept as a practice coupon.")
 		}

@@ -340,6 +340,9 @@ func (a *app) amend(ctx context.Context, mark string, o amendFlags) error {
 		}
 		return a.printJSON(map[string]any{"mark": w.Mark, "weld": w, "amendments": made, "photos": photos})
 	}
+	if flags.note != "" || len(flags.symptoms) > 0 {
+		a.tellDanger(w)
+	}
 	a.printPhotos(photos)
 	if len(made)+len(photos) == 0 {
 		a.printf("%s stands as it was: nothing different was said\n", w.Mark)
