@@ -44,10 +44,7 @@ func (a *app) stock(ctx context.Context) (s stock, err error) {
 	if s.machines, err = a.nb.Machines(ctx); err != nil {
 		return s, err
 	}
-	if s.records.Welds, err = a.nb.Fed(ctx, procedures.Filter{}); err != nil {
-		return s, err
-	}
-	if err = a.derive(ctx, s.records.Welds); err != nil {
+	if s.records.Uses, err = a.uses(ctx, procedures.Filter{}, s.machines...); err != nil {
 		return s, err
 	}
 	seen := map[string]bool{}
@@ -104,7 +101,7 @@ func (a *app) listSpools(ctx context.Context) error {
 		if err != nil {
 			return err
 		}
-		rows = append(rows, row{s, leftJSON(s, left), feeder.Stale(s, all.records.Welds, a.now())})
+		rows = append(rows, row{s, leftJSON(s, left), feeder.Stale(s, all.records.Uses, a.now())})
 	}
 	if a.json {
 		return a.printJSON(map[string]any{"spools": rows, "current": all.current.ID})
@@ -162,7 +159,7 @@ func (a *app) showSpool(ctx context.Context, name string) error {
 	if err != nil {
 		return err
 	}
-	old := feeder.Stale(s, all.records.Welds, a.now())
+	old := feeder.Stale(s, all.records.Uses, a.now())
 	machine, err := a.nb.CurrentMachine(ctx)
 	if err != nil && !errors.Is(err, procedures.ErrNotFound) {
 		return err

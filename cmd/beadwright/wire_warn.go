@@ -30,7 +30,7 @@ func supplyLines(s procedures.Spool, m procedures.Machine, r feeder.Records, nee
 			}
 			lines = append(lines, fmt.Sprintf("nearly empty, about %s left%s: have another spool ready", grams(left.Grams, units), job))
 		}
-		if feeder.Stale(s, r.Welds, now) {
+		if feeder.Stale(s, r.Uses, now) {
 			lines = append(lines, "this wire has sat open for months: check coupon first, rust and damp show as porosity (common practice, no source)")
 		}
 	}
@@ -67,25 +67,42 @@ func (a *app) supply(ctx context.Context, spool string, m procedures.Machine, ne
 			}
 		}
 		if last, weighed := feeder.LastWeighing(own, spool); weighed || s.Grams > 0 {
-			r.Welds, err = a.nb.Fed(ctx, procedures.Filter{Spool: spool, Since: last.At})
+			r.Uses, err = a.uses(ctx, procedures.Filter{Spool: spool, Since: last.At}, m)
 		} else { // when it was last used
-			r.Welds, err = a.nb.Find(ctx, procedures.Filter{Spool: spool, Limit: 1})
+			var latest []procedures.Weld
+			latest, err = a.nb.Find(ctx, procedures.Filter{Spool: spool, Limit: 1})
+			for i := range latest {
+				r.Uses = append(r.Uses, feeder.UseOf(&latest[i]))
+			}
 		}
 		if err != nil {
 			return nil, err
 		}
 	}
 	if since, ok := feeder.TipsSince(m.Measurements); ok {
-		made, err := a.nb.Fed(ctx, procedures.Filter{Machine: m.Name, Since: since})
+		made, err := a.uses(ctx, procedures.Filter{Machine: m.Name, Since: since}, m)
 		if err != nil {
 			return nil, err
 		}
 		known := map[string]bool{}
-		for _, w := range r.Welds {
-			known[w.ID] = true
+		for _, b := range r.Uses {
+			known[b.ID] = true
 		}
-		r.Welds = append(r.Welds, slices.DeleteFunc(made, func(w procedures.Weld) bool { return known[w.ID] })...)
+		r.Uses = append(r.Uses, slices.DeleteFunc(made, func(b feeder.Use) bool { return known[b.ID] })...)
 	}
-	recommend.Shop{{Machine: m}}.Derive(r.Welds)
 	return supplyLines(s, m, r, need, a.now(), units), nil
+}
+
+// uses is what welds tell of wire, by the knobs of these machines.
+func (a *app) uses(ctx context.Context, f procedures.Filter, machines ...procedures.Machine) (list []feeder.Use, err error) {
+	var shop recommend.Shop
+	for _, m := range machines {
+		shop = append(shop, recommend.ShopMachine{Machine: m})
+	}
+	dials := shop.Dials()
+	err = a.nb.Fed(ctx, f, func(w *procedures.Weld) {
+		dials.Derive(w)
+		list = append(list, feeder.UseOf(w))
+	})
+	return list, err
 }

@@ -123,7 +123,7 @@ func (a *app) weigh(ctx context.Context, o weighOptions, args []string) error {
 	if err != nil {
 		return err
 	}
-	cares := append(wireCares(s, machine, left, feeder.Stale(s, all.records.Welds, a.now())), caution.Caution{Level: caution.Care, Key: "spool", Source: []string{"CP"},
+	cares := append(wireCares(s, machine, left, feeder.Stale(s, all.records.Uses, a.now())), caution.Caution{Level: caution.Care, Key: "spool", Source: []string{"CP"},
 		Text: "Switch off and unplug before the spool comes out or goes in. Hold the loose end: the wire springs. Common practice, no source."})
 	if a.json {
 		doc := map[string]any{"spool": s, "measurement": made[0], "left": leftJSON(s, left), "reckoned_g": nil, "cautions": cares, "sources": cited(cares, left.PerMetre.Source)}

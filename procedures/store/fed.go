@@ -11,24 +11,26 @@ import (
 // through which machine.
 var fedWire = []string{"id", "at", "spool", "machine", "state", "length_mm", "tap", "knob", "wire_speed_m_min", "travel_mm_min", "passes", "arc_s"}
 
-// Fed is [Notebook.Find] in no order and with no more of each weld than tells how
-// much wire it fed: spool, machine and state, knob and wire speed with how they
-// were got, length, pace, passes and arc time. It reads several times as fast.
-// The filter's words and limit are not looked at.
-func (n *Notebook) Fed(ctx context.Context, f procedures.Filter) (list []procedures.Weld, err error) {
+// Fed hands over, one by one, what [Notebook.Find] finds, in no order and with no
+// more of each weld than tells how much wire it fed: spool, machine and state, knob
+// and wire speed with how they were got, length, pace, passes and arc time. It reads
+// several times as fast. The next weld is written over the one before, but for how its
+// settings were got. The filter's words and limit are not looked at.
+func (n *Notebook) Fed(ctx context.Context, f procedures.Filter, take func(*procedures.Weld)) error {
 	if err := f.Validate(); err != nil {
-		return nil, err
+		return err
 	}
 	where, args := conditions(f)
 	var w procedures.Weld
 	cols := slices.DeleteFunc(weldColumns(&w), func(c column) bool { return !slices.Contains(fedWire, c.name) })
 	cols = append(cols, column{"how", "settings.how", repeated{&w.Settings.How, map[string]map[string]procedures.How{}}})
-	err = n.read(ctx, func(tx *tx) error {
+	return n.read(ctx, func(tx *tx) error {
 		return tx.each(func(r scanner) error {
-			err := r.Scan(cells(cols)...)
-			list = append(list, w)
-			return err
+			if err := r.Scan(cells(cols)...); err != nil {
+				return err
+			}
+			take(&w)
+			return nil
 		}, "SELECT "+names(cols)+" FROM welds WHERE "+where, args...)
 	})
-	return list, err
 }

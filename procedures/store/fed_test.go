@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"beadwright/procedures"
+	"beadwright/procedures/store"
 )
 
 // Fed reads what Find reads, less what does not tell of wire.
@@ -23,7 +24,7 @@ func TestFed(t *testing.T) {
 	}
 	must(n.StrikeWeld(t.Context(), "A4", "slip"))(t)
 	for _, f := range []procedures.Filter{{}, {Spool: one.ID}, {Since: at.AddDate(0, 0, 1)}, {Spool: one.ID, Since: at.AddDate(0, 0, 1)}} {
-		whole, lean := must(n.Find(t.Context(), f))(t), must(n.Fed(t.Context(), f))(t)
+		whole, lean := must(n.Find(t.Context(), f))(t), fed(t, n, f)
 		if len(whole) == 0 || len(whole) != len(lean) {
 			t.Fatalf("%+v: %d welds of %d", f, len(lean), len(whole))
 		}
@@ -40,7 +41,15 @@ func TestFed(t *testing.T) {
 			}
 		}
 	}
-	if _, err := n.Fed(t.Context(), procedures.Filter{RatingMin: 9}); err == nil {
+	if err := n.Fed(t.Context(), procedures.Filter{RatingMin: 9}, func(*procedures.Weld) {}); err == nil {
 		t.Error("a rating of 9 is looked for")
 	}
+}
+
+func fed(t *testing.T, n *store.Notebook, f procedures.Filter) (list []procedures.Weld) {
+	t.Helper()
+	if err := n.Fed(t.Context(), f, func(w *procedures.Weld) { list = append(list, *w) }); err != nil {
+		t.Fatal(err)
+	}
+	return list
 }

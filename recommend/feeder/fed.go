@@ -2,7 +2,6 @@ package feeder
 
 import (
 	"math"
-	"slices"
 	"time"
 
 	"beadwright/procedures"
@@ -11,7 +10,7 @@ import (
 // Records are what a notebook holds of wire that was fed: welds, run-outs and
 // measurements, in any order. Withdrawn ones are passed over.
 type Records struct {
-	Welds        []procedures.Weld
+	Uses         []Use
 	RunOuts      []procedures.RunOut
 	Measurements []procedures.Measurement
 }
@@ -41,16 +40,28 @@ const (
 	guessError  = 0.25 // on top, where the wire speed is a guess
 )
 
-// WeldFed is the wire one weld fed, in mm, and how far that may be off as a part
-// of it: arc time x wire speed; without an arc time length / travel x passes x
-// wire speed. ok is false where neither is known. Plain arithmetic.
-func WeldFed(w procedures.Weld) (length, off float64, ok bool) {
-	set := w.Settings
-	seconds := float64(w.ArcTime)
-	off = timedError
-	if seconds <= 0 {
+// Use is what a weld tells of wire: a weld is large, and a notebook may hold many.
+type Use struct {
+	ID, Spool, Machine string
+	At                 time.Time
+	Struck             bool
+	Speed              procedures.MPerMin // of the wire; zero: not known
+
+	Length float64 // mm of wire fed; zero: not known
+	Off    float64 // how far that may be off, as a part of it
+	Timed  bool    // by its arc time; else by length and pace
+}
+
+// UseOf is what one weld tells of wire. It fed arc time x wire speed; without an
+// arc time length / travel x passes x wire speed. Plain arithmetic.
+func UseOf(w *procedures.Weld) Use {
+	set := &w.Settings
+	u := Use{ID: w.ID, Spool: w.Spool, Machine: w.Job.Machine, At: w.At, Struck: w.Struck != "", Speed: set.WireSpeed}
+	seconds, off := float64(w.ArcTime), timedError
+	u.Timed = seconds > 0
+	if !u.Timed {
 		if set.Travel <= 0 || w.Job.Length <= 0 {
-			return 0, 0, false
+			return u
 		}
 		seconds = float64(w.Job.Length) / float64(set.Travel) * 60 * float64(max(set.Passes, 1))
 		off = pacedError
@@ -61,8 +72,10 @@ func WeldFed(w procedures.Weld) (length, off float64, ok bool) {
 	if set.How["wire_speed_m_min"] == procedures.Guessed {
 		off += guessError
 	}
-	length = seconds / 60 * float64(set.WireSpeed) * 1000
-	return length, off, length > 0
+	if length := seconds / 60 * float64(set.WireSpeed) * 1000; length > 0 {
+		u.Length, u.Off = length, off
+	}
+	return u
 }
 
 // Feed counts the wire fed after since and up to until; a zero time is no bound.
@@ -71,39 +84,39 @@ func WeldFed(w procedures.Weld) (length, off float64, ok bool) {
 // upper end has no bound.
 func Feed(r Records, since, until time.Time) Fed {
 	var f Fed
-	inside := func(at time.Time, struck string) bool {
-		return struck == "" && (since.IsZero() || at.After(since)) && (until.IsZero() || !at.After(until))
+	inside := func(at time.Time, struck bool) bool {
+		return !struck && (since.IsZero() || at.After(since)) && (until.IsZero() || !at.After(until))
 	}
 	add := func(length, off float64) {
 		f.Length += length
 		f.Low += length * (1 - off)
 		f.High += length * (1 + off)
 	}
-	for _, w := range r.Welds {
-		if !inside(w.At, w.Struck) {
+	for i := range r.Uses {
+		u := &r.Uses[i]
+		if !inside(u.At, u.Struck) {
 			continue
 		}
 		f.Welds++
-		length, off, ok := WeldFed(w)
 		switch {
-		case !ok:
+		case u.Length == 0:
 			continue
-		case w.ArcTime > 0:
+		case u.Timed:
 			f.Timed++
 		default:
 			f.Paced++
 		}
-		add(length, off)
-		f.longest = max(f.longest, length*(1+off))
+		add(u.Length, u.Off)
+		f.longest = max(f.longest, u.Length*(1+u.Off))
 	}
 	for _, run := range r.RunOuts {
-		if inside(run.At, run.Struck) {
+		if inside(run.At, run.Struck != "") {
 			f.Other++
 			add(float64(run.Length+run.ShortLength), 0)
 		}
 	}
 	for _, m := range r.Measurements {
-		if m.Kind == procedures.WireFed && inside(m.At, m.Struck) {
+		if m.Kind == procedures.WireFed && inside(m.At, m.Struck != "") {
 			f.Other++
 			add(m.Value, 0)
 		}
@@ -117,28 +130,19 @@ func Feed(r Records, since, until time.Time) Fed {
 	return f
 }
 
-// only returns the welds that are wanted, in a slice of their own unless that is
-// all of them: a weld is large, and a notebook may hold many.
-func only(welds []procedures.Weld, wanted func(*procedures.Weld) bool) []procedures.Weld {
-	var places []int
-	for i := range welds {
-		if wanted(&welds[i]) {
-			places = append(places, i)
+// only returns the uses that are wanted, in a slice of their own.
+func only(uses []Use, wanted func(*Use) bool) (some []Use) {
+	for i := range uses {
+		if wanted(&uses[i]) {
+			some = append(some, uses[i])
 		}
-	}
-	if len(places) == len(welds) {
-		return slices.Clip(welds)
-	}
-	some := make([]procedures.Weld, len(places))
-	for i, place := range places {
-		some[i] = welds[place]
 	}
 	return some
 }
 
 // OnMachine keeps the records of one machine, by its name.
 func OnMachine(r Records, machine string) Records {
-	own := Records{Welds: only(r.Welds, func(w *procedures.Weld) bool { return w.Job.Machine == machine })}
+	own := Records{Uses: only(r.Uses, func(u *Use) bool { return u.Machine == machine })}
 	for _, run := range r.RunOuts {
 		if run.Machine == machine {
 			own.RunOuts = append(own.RunOuts, run)
@@ -156,9 +160,9 @@ func OnMachine(r Records, machine string) Records {
 // spool was in the machine: it counts to that of the last weld made on the machine
 // before it, else to that of the first one after it.
 func OnSpool(r Records, spool string) Records {
-	own := Records{Welds: only(r.Welds, func(w *procedures.Weld) bool { return w.Spool == spool })}
+	own := Records{Uses: only(r.Uses, func(u *Use) bool { return u.Spool == spool })}
 	for _, run := range r.RunOuts {
-		if loaded(r.Welds, run.Machine, run.At) == spool {
+		if loaded(r.Uses, run.Machine, run.At) == spool {
 			own.RunOuts = append(own.RunOuts, run)
 		}
 	}
@@ -172,18 +176,18 @@ func OnSpool(r Records, spool string) Records {
 
 // loaded is the id of the spool that was in a machine at a time, as far as the
 // welds tell; "" where they do not.
-func loaded(welds []procedures.Weld, machine string, at time.Time) string {
-	var before, after *procedures.Weld
-	for i := range welds {
-		w := &welds[i]
+func loaded(uses []Use, machine string, at time.Time) string {
+	var before, after *Use
+	for i := range uses {
+		u := &uses[i]
 		switch {
-		case w.Job.Machine != machine || w.Spool == "" || w.Struck != "":
-		case w.At.After(at):
-			if after == nil || sooner(w, after) {
-				after = w
+		case u.Machine != machine || u.Spool == "" || u.Struck:
+		case u.At.After(at):
+			if after == nil || sooner(u, after) {
+				after = u
 			}
-		case before == nil || sooner(before, w):
-			before = w
+		case before == nil || sooner(before, u):
+			before = u
 		}
 	}
 	switch {
@@ -195,8 +199,8 @@ func loaded(welds []procedures.Weld, machine string, at time.Time) string {
 	return ""
 }
 
-// sooner orders welds by time, and welds of one time by id.
-func sooner(a, b *procedures.Weld) bool {
+// sooner orders uses by time, and those of one time by id.
+func sooner(a, b *Use) bool {
 	if !a.At.Equal(b.At) {
 		return a.At.Before(b.At)
 	}

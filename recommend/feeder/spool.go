@@ -72,25 +72,22 @@ func Spool(s procedures.Spool, r Records) (Left, error) {
 	metres := func(fedMM, perMetre float64) float64 { return max(0, left.Start/perMetre-fedMM/1000) }
 	left.Metres = metres(fed.Length, mass.Value)
 	left.MetresLow, left.MetresHigh = metres(fed.High, mass.High), metres(fed.Low, mass.Low)
-	if left.Speed = lastSpeed(own.Welds); left.Speed > 0 {
+	if left.Speed = lastSpeed(own.Uses); left.Speed > 0 {
 		v := float64(left.Speed)
 		left.Minutes, left.MinutesLow, left.MinutesHigh = left.Metres/v, left.MetresLow/v, left.MetresHigh/v
 	}
 	return left, nil
 }
 
-// lastSpeed is the wire speed of the latest weld that has one.
-func lastSpeed(welds []procedures.Weld) procedures.MPerMin {
-	var last *procedures.Weld
-	for i := range welds {
-		if w := &welds[i]; w.Struck == "" && w.Settings.WireSpeed > 0 && (last == nil || sooner(last, w)) {
-			last = w
+// lastSpeed is the wire speed of the latest use that has one.
+func lastSpeed(uses []Use) procedures.MPerMin {
+	last := &Use{}
+	for i := range uses {
+		if u := &uses[i]; !u.Struck && u.Speed > 0 && (last.Speed == 0 || sooner(last, u)) {
+			last = u
 		}
 	}
-	if last == nil {
-		return 0
-	}
-	return last.Settings.WireSpeed
+	return last.Speed
 }
 
 // almostEmpty is the part of a full spool below which another should be at hand, and
@@ -126,14 +123,14 @@ const (
 )
 
 // Stale reports whether an opened spool sat for long: open for three months or
-// more, and none of the welds made with it in the last month. An opening that is
+// more, and not welded with in the last month. An opening that is
 // not known is not old.
-func Stale(s procedures.Spool, welds []procedures.Weld, now time.Time) bool {
+func Stale(s procedures.Spool, uses []Use, now time.Time) bool {
 	if s.Opened.IsZero() || now.Sub(s.Opened) < openLong {
 		return false
 	}
-	for i := len(welds) - 1; i >= 0; i-- { // the latest are mostly at the end
-		if w := &welds[i]; w.Spool == s.ID && w.Struck == "" && now.Sub(w.At) < idleLong {
+	for i := len(uses) - 1; i >= 0; i-- { // the latest are mostly at the end
+		if u := &uses[i]; u.Spool == s.ID && !u.Struck && now.Sub(u.At) < idleLong {
 			return false
 		}
 	}

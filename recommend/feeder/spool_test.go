@@ -19,10 +19,12 @@ var day0 = time.Date(2026, 3, 1, 9, 0, 0, 0, time.UTC)
 func hours(n int) time.Time { return day0.Add(time.Duration(n) * time.Hour) }
 
 // timed is a weld of so many seconds of arc at a wire speed in m/min.
-func timed(id, spool string, at time.Time, seconds, speed float64) procedures.Weld {
-	return procedures.Weld{ID: id, Spool: spool, At: at, ArcTime: procedures.Seconds(seconds),
-		Job: procedures.Job{Machine: "shed"}, Settings: procedures.Settings{WireSpeed: procedures.MPerMin(speed)}}
+func timed(id, spool string, at time.Time, seconds, speed float64) feeder.Use {
+	return use(procedures.Weld{ID: id, Spool: spool, At: at, ArcTime: procedures.Seconds(seconds),
+		Job: procedures.Job{Machine: "shed"}, Settings: procedures.Settings{WireSpeed: procedures.MPerMin(speed)}})
 }
+
+func use(w procedures.Weld) feeder.Use { return feeder.UseOf(&w) }
 
 func near(t *testing.T, what string, got, want, off float64) {
 	t.Helper()
@@ -82,7 +84,7 @@ func TestSpoolAgainstTheCylinder(t *testing.T) {
 	}
 }
 
-func TestWeldFed(t *testing.T) {
+func TestUseOf(t *testing.T) {
 	guessed := map[string]procedures.How{"wire_speed_m_min": procedures.Guessed}
 	measured := map[string]procedures.How{"travel_mm_min": procedures.Measured}
 	for _, c := range []struct {
@@ -103,9 +105,10 @@ func TestWeldFed(t *testing.T) {
 		{"no length", 0, 0, procedures.Settings{WireSpeed: 3, Travel: 250}, 0, 0, false},
 		{"no wire speed", 45, 500, procedures.Settings{Travel: 250}, 0, 0, false},
 	} {
-		fed, off, ok := feeder.WeldFed(procedures.Weld{ArcTime: c.seconds, Job: procedures.Job{Length: c.length}, Settings: c.set})
-		if ok != c.ok {
-			t.Errorf("%s: known is %v", c.name, ok)
+		u := use(procedures.Weld{ArcTime: c.seconds, Job: procedures.Job{Length: c.length}, Settings: c.set})
+		fed, off, ok := u.Length, u.Off, u.Length > 0
+		if ok != c.ok || u.Timed != (c.seconds > 0) {
+			t.Errorf("%s: %+v", c.name, u)
 			continue
 		}
 		if ok {
@@ -120,16 +123,16 @@ var cored = procedures.Spool{ID: "s", Name: "first", Grams: 907, Opened: day0, W
 // Counting begins with the label, and anew with each weighing.
 func TestSpoolCounts(t *testing.T) {
 	r := feeder.Records{
-		Welds: []procedures.Weld{
-			timed("1", "s", hours(1), 60, 3), // 3 m
-			{ID: "2", Spool: "s", At: hours(2), Job: procedures.Job{Machine: "shed"}, Settings: procedures.Settings{WireSpeed: 3}}, // not known
-			timed("3", "s", hours(5), 120, 2.5),     // 5 m
-			timed("4", "other", hours(6), 120, 2.5), // of another spool
+		Uses: []feeder.Use{
+			timed("1", "s", hours(1), 60, 3),                               // 3 m
+			{ID: "2", Spool: "s", At: hours(2), Machine: "shed", Speed: 3}, // how much is not known
+			timed("3", "s", hours(5), 120, 2.5),                            // 5 m
+			timed("4", "other", hours(6), 120, 2.5),                        // of another spool
 		},
 		RunOuts: []procedures.RunOut{{Machine: "shed", At: hours(5), Length: 1500, ShortLength: 500}},
 	}
-	r.Welds = append(r.Welds, timed("5", "s", hours(6), 600, 9))
-	r.Welds[4].Struck = "wrong spool"
+	r.Uses = append(r.Uses, timed("5", "s", hours(6), 600, 9))
+	r.Uses[4].Struck = true
 	left, err := feeder.Spool(cored, r)
 	if err != nil {
 		t.Fatal(err)
@@ -168,7 +171,7 @@ func TestSpoolCounts(t *testing.T) {
 // Where no weld is known, all of the spool may be gone, and the middle says so
 // only by its range.
 func TestSpoolOfUnknownWelds(t *testing.T) {
-	r := feeder.Records{Welds: []procedures.Weld{{ID: "1", Spool: "s", At: hours(1)}}}
+	r := feeder.Records{Uses: []feeder.Use{{ID: "1", Spool: "s", At: hours(1)}}}
 	left, err := feeder.Spool(cored, r)
 	if err != nil {
 		t.Fatal(err)
@@ -204,13 +207,13 @@ func TestLowAndShort(t *testing.T) {
 // A run-out counts to the spool that was last welded with before it.
 func TestOnSpool(t *testing.T) {
 	r := feeder.Records{
-		Welds: []procedures.Weld{timed("1", "a", hours(2), 60, 3), timed("2", "b", hours(6), 60, 3), timed("3", "c", hours(4), 60, 3)},
+		Uses: []feeder.Use{timed("1", "a", hours(2), 60, 3), timed("2", "b", hours(6), 60, 3), timed("3", "c", hours(4), 60, 3)},
 		RunOuts: []procedures.RunOut{
 			{ID: "before", Machine: "shed", At: hours(1)}, {ID: "between", Machine: "shed", At: hours(5)},
 			{ID: "after", Machine: "shed", At: hours(9)}, {ID: "elsewhere", Machine: "cart", At: hours(5)},
 		},
 	}
-	r.Welds[2].Struck = "never made"
+	r.Uses[2].Struck = true
 	for spool, want := range map[string]string{"a": "before between", "b": "after", "c": ""} {
 		got := ""
 		for _, run := range feeder.OnSpool(r, spool).RunOuts {
@@ -224,17 +227,17 @@ func TestOnSpool(t *testing.T) {
 
 func TestStale(t *testing.T) {
 	day := func(n int) time.Time { return day0.AddDate(0, 0, n) }
-	weld := []procedures.Weld{{ID: "1", Spool: "s", At: day(80)}, {ID: "2", Spool: "other", At: day(119)}}
+	weld := []feeder.Use{{ID: "1", Spool: "s", At: day(80)}, {ID: "2", Spool: "other", At: day(119)}}
 	for _, c := range []struct {
 		name  string
-		welds []procedures.Weld
+		uses  []feeder.Use
 		now   time.Time
 		stale bool
 	}{
 		{"a week open", nil, day(7), false}, {"89 days", nil, day(89), false}, {"90 days", nil, day(90), true},
 		{"welded with three weeks ago", weld, day(100), false}, {"last welded with five weeks ago", weld, day(120), true},
 	} {
-		if got := feeder.Stale(cored, c.welds, c.now); got != c.stale {
+		if got := feeder.Stale(cored, c.uses, c.now); got != c.stale {
 			t.Errorf("%s: %v", c.name, got)
 		}
 	}
@@ -252,11 +255,11 @@ func drawRecords(rt *rapid.T) feeder.Records {
 		spool := rapid.SampledFrom([]string{"s", "s", "s", "other"}).Draw(rt, "spool")
 		switch rapid.IntRange(0, 9).Draw(rt, "kind") {
 		case 0, 1, 2, 3:
-			r.Welds = append(r.Welds, timed(fmt.Sprint(i), spool, at, rapid.Float64Range(1, 600).Draw(rt, "seconds"), rapid.Float64Range(0.3, 15).Draw(rt, "speed")))
+			r.Uses = append(r.Uses, timed(fmt.Sprint(i), spool, at, rapid.Float64Range(1, 600).Draw(rt, "seconds"), rapid.Float64Range(0.3, 15).Draw(rt, "speed")))
 		case 4:
-			r.Welds = append(r.Welds, procedures.Weld{ID: fmt.Sprint(i), Spool: spool, At: at, Job: procedures.Job{Machine: "shed", Length: 300}, Settings: procedures.Settings{WireSpeed: 3, Travel: 200}})
+			r.Uses = append(r.Uses, use(procedures.Weld{ID: fmt.Sprint(i), Spool: spool, At: at, Job: procedures.Job{Machine: "shed", Length: 300}, Settings: procedures.Settings{WireSpeed: 3, Travel: 200}}))
 		case 5:
-			r.Welds = append(r.Welds, procedures.Weld{ID: fmt.Sprint(i), Spool: spool, At: at, Job: procedures.Job{Machine: "shed"}})
+			r.Uses = append(r.Uses, feeder.Use{ID: fmt.Sprint(i), Spool: spool, At: at, Machine: "shed"})
 		case 6, 7:
 			r.RunOuts = append(r.RunOuts, procedures.RunOut{ID: fmt.Sprint(i), Machine: "shed", At: at, Length: procedures.MM(rapid.Float64Range(10, 5000).Draw(rt, "run"))})
 		case 8:
@@ -300,7 +303,7 @@ func TestSpoolNeverGrows(t *testing.T) {
 		}
 		at := hours(2*rapid.IntRange(0, 30).Draw(rt, "when") + 1)
 		if rapid.Bool().Draw(rt, "weld") {
-			r.Welds = append(r.Welds, timed("new", "s", at, rapid.Float64Range(1, 600).Draw(rt, "seconds"), 3))
+			r.Uses = append(r.Uses, timed("new", "s", at, rapid.Float64Range(1, 600).Draw(rt, "seconds"), 3))
 		} else {
 			r.RunOuts = append(r.RunOuts, procedures.RunOut{ID: "new", Machine: "shed", At: at, Length: 1000})
 		}
@@ -323,7 +326,7 @@ func TestSpoolTakesAnyOrder(t *testing.T) {
 			rt.Fatal(err)
 		}
 		rng := rand.New(rand.NewPCG(rapid.Uint64().Draw(rt, "seed"), 1))
-		rng.Shuffle(len(r.Welds), func(i, j int) { r.Welds[i], r.Welds[j] = r.Welds[j], r.Welds[i] })
+		rng.Shuffle(len(r.Uses), func(i, j int) { r.Uses[i], r.Uses[j] = r.Uses[j], r.Uses[i] })
 		rng.Shuffle(len(r.RunOuts), func(i, j int) { r.RunOuts[i], r.RunOuts[j] = r.RunOuts[j], r.RunOuts[i] })
 		rng.Shuffle(len(r.Measurements), func(i, j int) {
 			r.Measurements[i], r.Measurements[j] = r.Measurements[j], r.Measurements[i]

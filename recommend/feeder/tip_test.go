@@ -15,7 +15,7 @@ func newTip(at time.Time) procedures.Measurement {
 }
 
 func TestTipOf(t *testing.T) {
-	r := feeder.Records{Welds: []procedures.Weld{
+	r := feeder.Records{Uses: []feeder.Use{
 		timed("1", "a", hours(1), 600, 3), // before the first tip that is written down: its own is not known
 		timed("2", "a", hours(3), 600, 3), // 30 m
 		timed("3", "b", hours(4), 600, 3), // 30 m, of another spool, through the same tip
@@ -23,8 +23,8 @@ func TestTipOf(t *testing.T) {
 		timed("5", "b", hours(8), 60, 5),  // 5 m
 	}}
 	other := timed("6", "b", hours(8), 600, 9)
-	other.Job.Machine = "cart"
-	r.Welds = append(r.Welds, other)
+	other.Machine = "cart"
+	r.Uses = append(r.Uses, other)
 
 	tip := feeder.TipOf(r, "shed")
 	if _, ok := tip.Usual(); ok || !tip.Since.IsZero() || tip.Worn() {
@@ -46,7 +46,7 @@ func TestTipOf(t *testing.T) {
 		t.Errorf("%+v", tip)
 	}
 
-	r.Welds = append(r.Welds, timed("7", "b", hours(9), 600, 3.6)) // 36 m more: 41 of 50
+	r.Uses = append(r.Uses, timed("7", "b", hours(9), 600, 3.6)) // 36 m more: 41 of 50
 	if tip = feeder.TipOf(r, "shed"); !tip.Worn() {
 		t.Errorf("41 m of the usual 50 m: %+v", tip)
 	}
@@ -58,17 +58,17 @@ func TestTipOf(t *testing.T) {
 
 // A life of which most is not known tells nothing.
 func TestTipLifeOfUnknownWelds(t *testing.T) {
-	blank := func(id string, at time.Time) procedures.Weld {
-		return procedures.Weld{ID: id, At: at, Job: procedures.Job{Machine: "shed"}}
+	blank := func(id string, at time.Time) feeder.Use {
+		return feeder.Use{ID: id, At: at, Machine: "shed"}
 	}
 	r := feeder.Records{
-		Welds:        []procedures.Weld{timed("1", "a", hours(2), 60, 3), blank("2", hours(3)), blank("3", hours(3))},
+		Uses:         []feeder.Use{timed("1", "a", hours(2), 60, 3), blank("2", hours(3)), blank("3", hours(3))},
 		Measurements: []procedures.Measurement{newTip(hours(1)), newTip(hours(5))},
 	}
 	if tip := feeder.TipOf(r, "shed"); len(tip.Lives) != 0 {
 		t.Errorf("one weld in three is known, and yet a life of %v", tip.Lives)
 	}
-	r.Welds = r.Welds[:2]
+	r.Uses = r.Uses[:2]
 	if tip := feeder.TipOf(r, "shed"); len(tip.Lives) != 1 {
 		t.Errorf("one weld of two is known: %v", tip.Lives)
 	}
@@ -78,13 +78,13 @@ func TestTipLifeOfUnknownWelds(t *testing.T) {
 func TestTipsShareTheWire(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		r := drawRecords(rt)
-		known := r.Welds[:0]
-		for _, w := range r.Welds {
-			if _, _, ok := feeder.WeldFed(w); ok {
-				known = append(known, w)
+		known := r.Uses[:0]
+		for _, u := range r.Uses {
+			if u.Length > 0 {
+				known = append(known, u)
 			}
 		}
-		r.Welds = known
+		r.Uses = known
 		changes := rapid.SliceOfNDistinct(rapid.IntRange(0, 30), 1, 5, rapid.ID[int]).Draw(rt, "changes")
 		first := changes[0]
 		for _, h := range changes {
