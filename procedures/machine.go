@@ -51,6 +51,7 @@ type Machine struct {
 	Rebuild *Rebuild `json:"rebuild"` // what was fitted, as far as it is written down
 	State   State    `json:"state"`
 	Note    string   `json:"note"`
+	Struck  string   `json:"struck"`  // why it was withdrawn; "": it stands, and can be chosen
 	Example bool     `json:"example"` // the built-in example, nobody's real machine
 
 	SameOutput []string `json:"-"` // ids of the states since the output last changed, the present one last
@@ -341,6 +342,7 @@ type Spool struct {
 	Grams  Grams     `json:"grams"` // of wire when opened; zero: not known
 	Opened time.Time `json:"opened"`
 	Note   string    `json:"note"`
+	Struck string    `json:"struck"` // why it was withdrawn; "": it stands, and can be chosen
 }
 
 // Validate reports the first thing about the spool that cannot be.

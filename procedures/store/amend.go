@@ -41,6 +41,14 @@ func (n *Notebook) AmendWeld(ctx context.Context, mark string, change func(*proc
 		if err := tx.settle(&w, false); err != nil {
 			return err
 		}
+		for _, moved := range []struct{ table, from, to string }{{"machines", old.Job.Machine, w.Job.Machine}, {"spools", old.Spool, w.Spool}} {
+			if moved.from == moved.to {
+				continue
+			}
+			if err := tx.stands(moved.table, moved.to); err != nil {
+				return err
+			}
+		}
 		made = compare(old, w)
 		if len(made) == 0 {
 			return nil

@@ -44,7 +44,7 @@ func (tx *tx) arcs(where string, args ...any) (list []procedures.Arc, err error)
 func (n *Notebook) StartArc(ctx context.Context, machine string, at time.Time) (a procedures.Arc, err error) {
 	err = n.aside(ctx, func(tx *tx) error {
 		a = procedures.Arc{Start: at}
-		if a.Machine, err = tx.named(machine); err != nil {
+		if a.Machine, err = tx.working(machine); err != nil {
 			return err
 		}
 		burning, err := tx.arcs("machine = ? AND stop IS NULL", a.Machine)
@@ -193,7 +193,7 @@ func (n *Notebook) AddArc(ctx context.Context, machine string, start, stop time.
 	}
 	err = n.aside(ctx, func(tx *tx) error {
 		a = procedures.Arc{Start: start, Stop: stop}
-		if a.Machine, err = tx.named(machine); err != nil {
+		if a.Machine, err = tx.working(machine); err != nil {
 			return err
 		}
 		for _, t := range []*time.Time{&a.Start, &a.Stop} {

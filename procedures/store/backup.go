@@ -104,7 +104,7 @@ func settle(from, to string, force bool) error {
 }
 
 // growing are the tables whose rows are never taken away.
-var growing = []string{"machines", "states", "spools", "suggestions", "welds", "amendments", "runouts", "measurements", "cutouts", "arcs", "machine_amendments", "reratings", "followups", "procedures"}
+var growing = []string{"machines", "states", "spools", "suggestions", "welds", "amendments", "runouts", "measurements", "cutouts", "arcs", "machine_amendments", "spool_amendments", "reratings", "followups", "procedures"}
 
 func (n *Notebook) counts(ctx context.Context, db *sql.DB) (map[string]int, error) {
 	all, err := countRows(ctx, db)

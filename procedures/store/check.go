@@ -115,6 +115,7 @@ func (a *audit) across() error {
 	for _, q := range []struct{ query, problem, do string }{
 		{"SELECT 'weld ' || w.mark FROM welds w JOIN states s ON s.id = w.state JOIN machines m ON m.n = s.machine WHERE m.name <> w.machine", "it was made in a state of another machine", "amend its machine"},
 		{"SELECT 'setting ' || key FROM settings WHERE key = 'machine' AND value NOT IN (SELECT id FROM machines) OR key = 'spool' AND value NOT IN (SELECT id FROM spools)", "what is in use is not there", "say what is: beadwright machine use NAME, beadwright wire use NAME"},
+		{"SELECT 'setting ' || key FROM settings WHERE key = 'machine' AND value IN (SELECT id FROM machines WHERE struck IS NOT NULL) OR key = 'spool' AND value IN (SELECT id FROM spools WHERE struck IS NOT NULL)", "what is in use was withdrawn", "say what is: beadwright machine use NAME, beadwright wire use NAME"},
 		{"SELECT 'weld ' || mark FROM welds GROUP BY mark HAVING count(*) > 1", "two welds have this mark", "go back to the last backup that checks out"},
 	} {
 		if err := a.each(func(r scanner) error {

@@ -102,8 +102,30 @@ func day(path string, count int) error {
 				return err
 			}
 			say("struck", w.ID, w.Mark)
+			if err := mistake(ctx, n, say); err != nil {
+				return err
+			}
 		}
 	}
+	return nil
+}
+
+// mistake writes down a spool, corrects its name and withdraws it.
+func mistake(ctx context.Context, n *store.Notebook, say func(...any)) error {
+	s := elevens()
+	s.Name = uuid.NewString()
+	s, err := n.AddSpool(ctx, s)
+	if err != nil {
+		return err
+	}
+	if s, _, err = n.RenameSpool(ctx, s.ID, s.Name+", old"); err != nil {
+		return err
+	}
+	say("renamed", s.ID, "-")
+	if s, _, err = n.StrikeSpool(ctx, s.ID, "written down by mistake"); err != nil {
+		return err
+	}
+	say("withdrew", s.ID, "-")
 	return nil
 }
 
@@ -125,7 +147,7 @@ type promise struct {
 	log logEnd
 }
 
-var promised = []string{"started", "stopped", "logged", "ran", "measured", "amended", "struck"}
+var promised = []string{"started", "stopped", "logged", "ran", "measured", "amended", "struck", "renamed", "withdrew"}
 
 func newPromise() *promise {
 	p := &promise{by: map[string]map[string]string{}}
@@ -235,6 +257,16 @@ func (p *promise) kept(t *testing.T, n *store.Notebook) (lost int) {
 	for id := range p.by["stopped"] {
 		if a, ok := arcs[id]; !ok || a.Burning() {
 			miss("arc %s was stopped and is %+v", id, a)
+		}
+	}
+	for id := range p.by["renamed"] {
+		if s, err := n.Spool(t.Context(), id); err != nil || !strings.HasSuffix(s.Name, ", old") || len(must(n.SpoolAmendments(t.Context(), id))(t)) != 1 {
+			miss("spool %s was renamed and is %q: %v", id, s.Name, err)
+		}
+	}
+	for id := range p.by["withdrew"] {
+		if s, err := n.Spool(t.Context(), id); err != nil || s.Struck == "" {
+			miss("the withdrawal of spool %s was acknowledged and is gone: %v", id, err)
 		}
 	}
 	if wrong, err := n.Check(t.Context()); err != nil || len(wrong) > 0 {

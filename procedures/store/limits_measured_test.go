@@ -213,6 +213,10 @@ func TestMeasuredLimitsAgree(t *testing.T) {
 		{"machine_amendments", true, map[string]any{"machine": 1, "at": nine, "field": "note"}},
 		{"machine_amendments", false, map[string]any{"machine": 9, "at": nine, "field": "note"}},
 		{"machine_amendments", false, map[string]any{"machine": 1, "at": nine, "field": ""}},
+		{"spool_amendments", true, map[string]any{"spool": 1, "at": nine, "field": "name"}},
+		{"spool_amendments", false, map[string]any{"spool": 9, "at": nine, "field": "name"}},
+		{"spool_amendments", false, map[string]any{"spool": 1, "at": nine, "field": ""}},
+		{"spool_amendments", false, map[string]any{"spool": 1, "at": "yesterday", "field": "name"}},
 	} {
 		if err := attempt(db, c.table, c.set); (err == nil) != c.good {
 			t.Errorf("%s %v: %v", c.table, c.set, err)

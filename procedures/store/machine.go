@@ -31,6 +31,7 @@ func machineColumns(m *procedures.Machine) []column {
 		{"cord_awg", "cord.awg", whole[int]{&m.Cord.AWG}},
 		{"cord_length_mm", "cord.length_mm", number[procedures.MM]{&m.Cord.Length}},
 		{"note", "note", text[string]{&m.Note}},
+		{"struck", "struck", text[string]{&m.Struck}},
 		{"others", "others", several[procedures.Load]{&m.Others, loadColumns}},
 		{"outlet", "outlet", text[string]{&m.Outlet}},
 		{"plug", "plug", text[string]{&m.Plug}},
@@ -66,7 +67,7 @@ func onlyState(s *procedures.State) []column {
 // state, number 1. The first machine of a notebook is in use from then on.
 // Errors: InvalidError where it cannot be, or its name is taken.
 func (n *Notebook) AddMachine(ctx context.Context, m procedures.Machine) (procedures.Machine, error) {
-	m.Name = strings.TrimSpace(m.Name)
+	m.Name, m.Struck = strings.TrimSpace(m.Name), ""
 	if err := m.Validate(); err != nil {
 		return m, err
 	}
@@ -149,7 +150,8 @@ func tapColumns(t *procedures.Tap) []column {
 	}
 }
 
-// Machines lists the machines in the order written down.
+// Machines lists the machines in the order written down, those too that were
+// withdrawn: welds stand on them.
 func (n *Notebook) Machines(ctx context.Context) (list []procedures.Machine, err error) {
 	err = n.read(ctx, func(tx *tx) error {
 		list, err = tx.machines("1 = 1")
@@ -263,27 +265,25 @@ func (n *Notebook) Machine(ctx context.Context, name string) (m procedures.Machi
 	return m, err
 }
 
-// UseMachine makes a machine the one in use. Errors: wraps [procedures.ErrNotFound].
+// UseMachine makes a machine the one in use. Errors: wraps [procedures.ErrNotFound];
+// InvalidError where it was withdrawn.
 func (n *Notebook) UseMachine(ctx context.Context, name string) (m procedures.Machine, err error) {
 	err = n.write(ctx, func(tx *tx) error {
 		if m, _, err = tx.machine(name); err != nil {
 			return err
 		}
-		return tx.set("machine", m.ID)
+		return first(tx.stands("machines", m.ID), tx.set("machine", m.ID))
 	})
 	return m, err
 }
 
 // CurrentMachine returns the machine in use. Errors: wraps
-// [procedures.ErrNotFound] where there is no machine yet.
+// [procedures.ErrNotFound] where there is no machine yet; [NoneInUse].
 func (n *Notebook) CurrentMachine(ctx context.Context) (m procedures.Machine, err error) {
 	err = n.read(ctx, func(tx *tx) error {
-		id, err := tx.setting("machine")
+		id, err := tx.inUse("machines")
 		if err != nil {
 			return err
-		}
-		if id == "" {
-			return fmt.Errorf("no machine is written down: %w", procedures.ErrNotFound)
 		}
 		m, _, err = tx.machine(id)
 		return err
@@ -294,7 +294,8 @@ func (n *Notebook) CurrentMachine(ctx context.Context) (m procedures.Machine, er
 // ChangeMachine opens a new state of a machine: what was changed, and whether
 // that touches its output or its feed. output is the new output; "" leaves it.
 // rebuilt says that the change rebuilt it from AC to DC; a machine once rebuilt
-// stays so. Errors: wraps [procedures.ErrNotFound]; InvalidError.
+// stays so. Errors: wraps [procedures.ErrNotFound]; InvalidError, also where the
+// machine was withdrawn.
 func (n *Notebook) ChangeMachine(ctx context.Context, name, what string, kind procedures.StateKind, output procedures.Polarity, rebuilt bool) (m procedures.Machine, err error) {
 	what = strings.TrimSpace(what)
 	switch {
@@ -306,6 +307,9 @@ func (n *Notebook) ChangeMachine(ctx context.Context, name, what string, kind pr
 	err = n.write(ctx, func(tx *tx) error {
 		var row int64
 		if m, row, err = tx.plate(name); err != nil {
+			return err
+		}
+		if err := tx.stands("machines", m.ID); err != nil {
 			return err
 		}
 		before := m

@@ -55,7 +55,7 @@ func (n *Notebook) AddRunOuts(ctx context.Context, machine string, runs []proced
 		}
 	}
 	return runs, n.write(ctx, func(tx *tx) error {
-		name, err := tx.named(machine)
+		name, err := tx.working(machine)
 		if err != nil {
 			return err
 		}
@@ -81,6 +81,9 @@ func (n *Notebook) AddMeasurements(ctx context.Context, machine string, ms []pro
 	}
 	return ms, n.write(ctx, func(tx *tx) error {
 		name, err := tx.namedOrNone(machine)
+		if err == nil {
+			err = tx.stands("machines", name)
+		}
 		if err != nil {
 			return err
 		}
@@ -102,7 +105,7 @@ func (n *Notebook) AddCutOut(ctx context.Context, machine string, c procedures.C
 		return c, err
 	}
 	err := n.write(ctx, func(tx *tx) error {
-		name, err := tx.named(machine)
+		name, err := tx.working(machine)
 		if err != nil {
 			return err
 		}

@@ -14,6 +14,15 @@ type Report struct {
 	Kinds     []Tally    `json:"records"`   // in the order of the file's kinds, without those it has none of
 	Conflicts []Conflict `json:"conflicts"` // what the two say differently
 	Renamed   []Rename   `json:"renamed"`   // so that no two have one name
+	OutOfUse  []OutOfUse `json:"out_of_use"`
+}
+
+// OutOfUse is a machine or a spool that was in use here and that either side has
+// withdrawn: none is in use until one is chosen.
+type OutOfUse struct {
+	What string `json:"what"` // machine, spool
+	Name string `json:"name"`
+	Why  string `json:"why"`
 }
 
 // Tally counts the records of one kind.
@@ -39,6 +48,7 @@ type Rename struct {
 	From string `json:"from"`
 	To   string `json:"to"`
 	Here bool   `json:"here"` // the record was in this notebook before
+	Told bool   `json:"told"` // a person called it so in one of the two; else it made room
 }
 
 // Changes reports whether anything comes out different.
@@ -59,13 +69,20 @@ func (r Report) Changes() bool {
 // gave out one mark, the one whose such weld is older keeps all its marks, and the
 // other's are given new ones, the old kept as an amendment; numbers of run-outs and
 // their like are given anew to the later id. Units and what is in use stay as they
-// are here. Errors: [*sheet.Error]; [*FileError].
+// are here, but nothing stays in use that was withdrawn. Errors: [*sheet.Error]; [*FileError].
 func (n *Notebook) Import(ctx context.Context, f *File, keep func(Report) (bool, error), progress func(done, of int)) (Report, error) {
 	var report Report
 	err := n.aside(ctx, func(tx *tx) error {
-		m := &merging{tx: tx, file: f, names: map[string]string{}, ids: map[string]map[string]bool{}, statements: map[string]*sql.Stmt{}}
+		m := &merging{tx: tx, file: f, names: map[string]string{}, had: map[string]bool{}, ids: map[string]map[string]bool{}, statements: map[string]*sql.Stmt{}}
 		m.symptoms = queue{into: "symptoms (weld, place, key)", after: &m.welds}
 		m.tests = queue{into: "tests (weld, place, kind, passed, result)", after: &m.welds}
+		for _, key := range []string{"machine", "spool"} {
+			var some bool
+			if err := m.get([]any{&some}, "SELECT EXISTS (SELECT 1 FROM "+key+"s)"); err != nil {
+				return err
+			}
+			m.had[key] = some
+		}
 		m.steady = context.WithoutCancel(ctx)
 		m.step = func() error {
 			if m.done++; progress != nil {
@@ -121,6 +138,7 @@ type merging struct {
 	replacing bool            // the lists of a record that was there
 
 	names      map[string]string          // of the file's machines: name there to name here
+	had        map[string]bool            // machine, spool: there were some before
 	states     map[string]string          // id to the machine's name here
 	ids        map[string]map[string]bool // by table
 	statements map[string]*sql.Stmt

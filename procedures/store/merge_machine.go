@@ -156,9 +156,11 @@ func (m *merging) uniqueMachines(all []*machineRecord, fresh, touched map[string
 			old := r.Name
 			r.Name = another(old, named)
 			named[fold(r.Name)] = true
-			r.Amended = append(r.Amended, procedures.Amendment{At: r.Added, Field: "name", Old: old, New: r.Name})
+			if a := (procedures.Amendment{At: r.Added, Field: "name", Old: old, New: r.Name}); !hasAmendment(r.Amended, a) { // nor a second time of one that was called so before
+				r.Amended = append(r.Amended, a)
+			}
 			touched[r.ID] = true
-			m.report.Renamed = append(m.report.Renamed, Rename{"machine", r.ID, old, r.Name, !fresh[r.ID]})
+			m.report.Renamed = append(m.report.Renamed, Rename{"machine", r.ID, old, r.Name, !fresh[r.ID], false})
 		}
 		taken[fold(r.Name)] = true
 	}
@@ -193,10 +195,15 @@ func numbering(s string) bool {
 
 // agreeMachine makes mine one machine with theirs.
 func (m *merging) agreeMachine(k *kind[machineRecord], mine, theirs *machineRecord, line int) (changed bool, err error) {
+	theirs = ptr(*theirs) // by its name in the file other records there are found
 	more := missing(mine.Amended, theirs.Amended)
-	own := slices.Clone(mine.Amended)
+	own, was := slices.Clone(mine.Amended), mine.Name
+	renamed := agreeNames(&mine.Name, &theirs.Name, own, theirs.Amended)
 	if changed, err = m.agree(k.name, settled(k.bind(mine)), settled(k.bind(theirs)), map[string]rule{"added": lesser}, own, theirs.Amended, line); err != nil {
 		return false, err
+	}
+	if mine.Name != was && !renamed {
+		m.report.Renamed = append(m.report.Renamed, Rename{"machine", mine.ID, was, mine.Name, true, true})
 	}
 	states, err := m.agreeStates(mine, theirs, own, line)
 	if err != nil {
@@ -210,7 +217,20 @@ func (m *merging) agreeMachine(k *kind[machineRecord], mine, theirs *machineReco
 	if err := mine.Validate(); err != nil {
 		return false, m.at(line, "", procedures.Invalid("machine", mine.Name, "what the two say of it does not go together: "+err.Error(), "correct one of the two, and import again"))
 	}
-	return changed || states || fitted || len(more) > 0, nil
+	return changed || renamed || states || fitted || len(more) > 0, nil
+}
+
+// agreeNames settles names that no amendment tells apart but for the ending that a
+// merge gives: such a name stands, and it is the same to theirs too.
+func agreeNames(mine, theirs *string, own, other []procedures.Amendment) (changed bool) {
+	name := []string{"name"}
+	if *mine == *theirs || unseen(own, other, name) != nil || unseen(other, own, name) != nil {
+		return false
+	}
+	was := *mine
+	*mine = laterName(*mine, *theirs)
+	*theirs = laterName(*theirs, *mine)
+	return *mine != was
 }
 
 // settled leaves out the lists that have rules of their own.

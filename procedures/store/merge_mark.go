@@ -109,7 +109,7 @@ func (m *merging) settleMarks(old map[string]*weldRecord, changed map[string]boo
 		w.Mark = give()
 		w.Amended = append(w.Amended, procedures.Amendment{At: w.At, Field: "mark", Old: was, New: w.Mark})
 		slices.SortFunc(w.Amended, amendmentOrder)
-		m.report.Renamed = append(m.report.Renamed, Rename{"mark", w.ID, was, w.Mark, mk.here || old[w.ID] != nil})
+		m.report.Renamed = append(m.report.Renamed, Rename{"mark", w.ID, was, w.Mark, mk.here || old[w.ID] != nil, false})
 		if mk.here {
 			moved = append(moved, w)
 		}

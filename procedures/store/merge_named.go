@@ -3,6 +3,8 @@ package store
 import (
 	"slices"
 	"strings"
+
+	"beadwright/procedures"
 )
 
 // mergeSpools puts in spools. Of two with one name the later id is called
@@ -16,7 +18,7 @@ func mergeSpools(m *merging, k *kind[spoolRecord]) error {
 		return err
 	}
 	here, was, line := map[string]*spoolRecord{}, map[string]string{}, map[string]int{}
-	changed := map[string]bool{}
+	changed, told := map[string]bool{}, map[string]string{} // told: the name, as a person in the other notebook did
 	for _, s := range all {
 		here[s.ID], was[s.ID] = s, s.Name
 	}
@@ -24,11 +26,12 @@ func mergeSpools(m *merging, k *kind[spoolRecord]) error {
 		s := k.got[i]
 		line[s.rec.ID] = s.line
 		if mine := here[s.rec.ID]; mine != nil {
-			theirs := s.rec
-			mine.Name = laterName(mine.Name, theirs.Name)
-			theirs.Name = laterName(theirs.Name, mine.Name)
-			if changed[mine.ID], err = m.agree(k.name, k.bind(mine), k.bind(&theirs), map[string]rule{"added": lesser}, nil, nil, s.line); err != nil {
+			var renamed bool
+			if changed[mine.ID], renamed, err = m.agreeSpool(k, mine, s.rec, s.line); err != nil {
 				return err
+			}
+			if renamed {
+				told[mine.ID] = mine.Name
 			}
 			continue
 		}
@@ -47,7 +50,7 @@ func mergeSpools(m *merging, k *kind[spoolRecord]) error {
 		}
 		taken[fold(s.Name)] = true
 		if s.Name != was[s.ID] {
-			m.report.Renamed = append(m.report.Renamed, Rename{"spool", s.ID, was[s.ID], s.Name, here[s.ID] != nil})
+			m.report.Renamed = append(m.report.Renamed, Rename{"spool", s.ID, was[s.ID], s.Name, here[s.ID] != nil, told[s.ID] == s.Name})
 			changed[s.ID] = true
 		}
 	}
@@ -81,6 +84,40 @@ func mergeSpools(m *merging, k *kind[spoolRecord]) error {
 		}
 	}
 	return nil
+}
+
+// agreeSpool makes mine one spool with theirs. renamed: it has the name that an
+// amendment of theirs gave it.
+func (m *merging) agreeSpool(k *kind[spoolRecord], mine *spoolRecord, theirs spoolRecord, line int) (changed, renamed bool, err error) {
+	more, own := missing(mine.Amended, theirs.Amended), slices.Clone(mine.Amended)
+	agreeNames(&mine.Name, &theirs.Name, own, theirs.Amended) // a name that comes of it is written with those that make room
+	was := mine.Name
+	if changed, err = m.agree(k.name, settled(k.bind(mine)), settled(k.bind(&theirs)), map[string]rule{"added": lesser}, own, theirs.Amended, line); err != nil {
+		return false, false, err
+	}
+	if len(more) > 0 {
+		mine.Amended = append(own, more...)
+		slices.SortFunc(mine.Amended, amendmentOrder)
+	}
+	return changed || len(more) > 0, mine.Name != was, nil
+}
+
+// loadSpools fills in the amendments of spools.
+func loadSpools(tx *tx, byID map[string]*spoolRecord) error {
+	return loadAmendments(tx, "spool_amendments", "spool", "spools", func(id string) *[]procedures.Amendment {
+		if s := byID[id]; s != nil {
+			return &s.Amended
+		}
+		return nil
+	}, "1 = 1")
+}
+
+// saveSpool writes the amendments of a spool in the place of what there was of them.
+func saveSpool(m *merging, row int64, s *spoolRecord) error {
+	if _, err := m.run("DELETE FROM spool_amendments WHERE spool = ?", row); err != nil {
+		return err
+	}
+	return m.amend("spool_amendments", "spool", row, s.Amended)
 }
 
 // laterName is the later of two names of one record: names are only ever given an

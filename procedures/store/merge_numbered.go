@@ -78,7 +78,7 @@ func mergeNumbered[T any](m *merging, k *kind[withdrawn[T]]) error {
 			s.set(s.number)
 		}
 		if s.number != was[s.id] {
-			m.report.Renamed = append(m.report.Renamed, Rename{k.name, s.id, fmt.Sprint(was[s.id]), fmt.Sprint(s.number), s.here})
+			m.report.Renamed = append(m.report.Renamed, Rename{k.name, s.id, fmt.Sprint(was[s.id]), fmt.Sprint(s.number), s.here, false})
 		}
 	}
 	return mergeReferred(m, k)

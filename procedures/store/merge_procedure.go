@@ -175,7 +175,7 @@ func (m *merging) nameProcedures(groups map[string][]*procedureRecord, was map[s
 			old := name
 			name = another(name, named)
 			named[fold(name)] = true
-			m.report.Renamed = append(m.report.Renamed, Rename{"procedure", g[0].ID, old, name, here[g[0].ID] != nil})
+			m.report.Renamed = append(m.report.Renamed, Rename{"procedure", g[0].ID, old, name, here[g[0].ID] != nil, false})
 		}
 		taken[fold(name)] = true
 		for i, p := range g {

@@ -1,6 +1,8 @@
 package store
 
 import (
+	"database/sql"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -54,8 +56,8 @@ func (s *settingsKind) read(v *sheet.Value, line int) error {
 
 func (s *settingsKind) take(other traveler) { s.got = append(s.got, other.(*settingsKind).got...) }
 
-// unite takes a setting where there is none here; the last mark given out is the
-// last of either.
+// unite takes a setting where there is none here, and what is in use where there was
+// nothing to use; the last mark given out is the last of either.
 func (s *settingsKind) unite(m *merging) error {
 	for _, set := range s.got {
 		key, value := set.rec[0], set.rec[1]
@@ -83,7 +85,7 @@ func (s *settingsKind) unite(m *merging) error {
 				return m.at(set.line, "value", procedures.Invalid(key, value, "there is no such "+key+", neither here nor in the file", "leave the line out, and correct the count in the header"))
 			}
 		}
-		if now == "" {
+		if now == "" && !m.had[key] {
 			m.tally.Added++
 			if err := m.set(key, value); err != nil {
 				return err
@@ -96,11 +98,26 @@ func (s *settingsKind) unite(m *merging) error {
 		}
 	}
 	for _, key := range []string{"machine", "spool"} {
-		if err := m.exec("INSERT INTO settings (key, value) SELECT ?, id FROM "+key+"s WHERE n = (SELECT min(n) FROM "+key+"s) ON CONFLICT (key) DO NOTHING", key); err != nil {
+		if err := m.settleUse(key); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// settleUse leaves no machine, or spool, in use that either side has withdrawn. None is
+// chosen in its place.
+func (m *merging) settleUse(key string) error {
+	var name, struck string
+	err := m.get([]any{&name, &struck}, "SELECT name, struck FROM "+key+"s WHERE struck IS NOT NULL AND id = (SELECT value FROM settings WHERE key = ?)", key)
+	switch {
+	case errors.Is(err, sql.ErrNoRows):
+		return nil
+	case err != nil:
+		return err
+	}
+	m.report.OutOfUse = append(m.report.OutOfUse, OutOfUse{key, name, struck})
+	return m.exec("DELETE FROM settings WHERE key = ?", key)
 }
 
 // readMarkCount reads the number of the last mark given out; "" none yet.

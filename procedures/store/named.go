@@ -40,7 +40,11 @@ func giveID(id *string) error {
 func (tx *tx) lookUp(table, nameOrID string) (n int64, err error) {
 	err = tx.get([]any{&n}, "SELECT n FROM "+table+" WHERE name_key = ? OR id = ?", fold(nameOrID), strings.ToLower(strings.TrimSpace(nameOrID)))
 	if errors.Is(err, sql.ErrNoRows) {
-		return 0, fmt.Errorf("%s %q: %w", strings.TrimSuffix(table, "s"), nameOrID, procedures.ErrNotFound)
+		noun := strings.TrimSuffix(table, "s")
+		if now := tx.nowCalled(table, nameOrID); now != "" {
+			return 0, fmt.Errorf("%s %q is called %q now: %w under its old name", noun, nameOrID, now, procedures.ErrNotFound)
+		}
+		return 0, fmt.Errorf("%s %q: %w", noun, nameOrID, procedures.ErrNotFound)
 	}
 	return n, err
 }
@@ -55,7 +59,28 @@ func (tx *tx) free(table, name, id string) error {
 	case err != nil:
 		return err
 	}
-	return procedures.Invalid("name", name, fmt.Sprintf("there is a %s of this name already: %s", strings.TrimSuffix(table, "s"), other), "give it another name")
+	taken := procedures.Invalid("name", name, fmt.Sprintf("there is a %s of this name already: %s", strings.TrimSuffix(table, "s"), other), "give it another name")
+	if tx.stands(table, other) != nil {
+		taken.Problem += ", withdrawn"
+		taken.Hints = []string{fmt.Sprintf("put that one back: beadwright %s strike %s --back", commands[table], quoted(other)),
+			fmt.Sprintf("or call it otherwise first: beadwright %s rename %s %s", commands[table], quoted(other), quoted(other+", old"))}
+	}
+	return taken
+}
+
+// nowCalled is what was called so once, for a hint; "" nothing was. It may be called
+// otherwise again.
+func (tx *tx) nowCalled(table, was string) (now string) {
+	noun := strings.TrimSuffix(table, "s")
+	_ = tx.each(func(row scanner) error {
+		var old, name string
+		err := row.Scan(&old, &name)
+		if fold(old) == fold(was) {
+			now = name
+		}
+		return err
+	}, "SELECT a.old, t.name FROM "+noun+"_amendments a JOIN "+table+" t ON t.n = a."+noun+" WHERE a.field = 'name' ORDER BY a.at, a.n")
+	return now
 }
 
 // known lists the names in use, for a hint.
@@ -66,11 +91,19 @@ func (tx *tx) known(table string) string {
 		err := row.Scan(&s)
 		list = append(list, s)
 		return err
-	}, "SELECT name FROM "+table+" ORDER BY n LIMIT 20")
+	}, "SELECT name FROM "+table+" WHERE struck IS NULL ORDER BY n LIMIT 20")
 	if err != nil || len(list) == 0 {
-		return "there is none in this notebook yet"
+		return "there is none to choose from in this notebook"
 	}
 	return "known: " + strings.Join(list, ", ")
+}
+
+// renamed is nowCalled behind a sentence.
+func (tx *tx) renamed(table, was string) string {
+	if now := tx.nowCalled(table, was); now != "" {
+		return fmt.Sprintf("; it is called %q now", now)
+	}
+	return ""
 }
 
 // giveTime fills in a time that is not given and puts the others in UTC.

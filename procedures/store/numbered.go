@@ -112,13 +112,13 @@ func again[T any](rec, recorded *T, machine string, bind func(*T) numbered) erro
 // it is free. Records of no machine share the numbers of every machine, so that
 // a number stands for one record whatever is in use.
 func (tx *tx) giveNumber(r numbered) error {
-	const mine = " WHERE (machine = ? OR machine IS NULL)"
+	const mine = " WHERE (machine = ?1 OR machine IS NULL OR ?1 IS NULL)"
 	machine := text[string]{r.machine}
 	if *r.number == 0 {
 		return tx.get([]any{r.number}, "SELECT coalesce(max(number), 0) + 1 FROM "+r.table+mine, machine)
 	}
 	var taken bool
-	if err := tx.get([]any{&taken}, "SELECT EXISTS (SELECT 1 FROM "+r.table+mine+" AND number = ?)", machine, *r.number); err != nil {
+	if err := tx.get([]any{&taken}, "SELECT EXISTS (SELECT 1 FROM "+r.table+mine+" AND number = ?2)", machine, *r.number); err != nil {
 		return err
 	}
 	if taken || *r.number < 0 {
@@ -159,11 +159,8 @@ func reason(why string) (string, error) {
 // the one in use where none is asked for.
 func (tx *tx) named(machine string) (name string, err error) {
 	if strings.TrimSpace(machine) == "" {
-		if machine, err = tx.setting("machine"); err != nil {
+		if machine, err = tx.inUse("machines"); err != nil {
 			return "", err
-		}
-		if machine == "" {
-			return "", fmt.Errorf("no machine is written down: %w", procedures.ErrNotFound)
 		}
 	}
 	row, err := tx.lookUp("machines", machine)
@@ -171,4 +168,13 @@ func (tx *tx) named(machine string) (name string, err error) {
 		return "", err
 	}
 	return name, tx.get([]any{&name}, "SELECT name FROM machines WHERE n = ?", row)
+}
+
+// working is named for what is recorded anew: a machine that was withdrawn takes
+// nothing more.
+func (tx *tx) working(machine string) (name string, err error) {
+	if name, err = tx.named(machine); err == nil {
+		err = tx.stands("machines", name)
+	}
+	return name, err
 }

@@ -307,7 +307,7 @@ func TestCreationCutOff(t *testing.T) {
 func TestFormIsPinned(t *testing.T) {
 	path := written(t)
 	db := raw(t, path)
-	for pragma, want := range map[string]string{"application_id": "1115115106", "user_version": "8", "journal_mode": "wal", "encoding": "UTF-8"} {
+	for pragma, want := range map[string]string{"application_id": "1115115106", "user_version": "9", "journal_mode": "wal", "encoding": "UTF-8"} {
 		var got string
 		if err := db.QueryRow("PRAGMA " + pragma).Scan(&got); err != nil || got != want {
 			t.Errorf("%s is %s (%v), want %s", pragma, got, err, want)
@@ -324,8 +324,8 @@ func TestFormIsPinned(t *testing.T) {
 		}
 		tables++
 	}
-	if tables != 23 {
-		t.Errorf("%d tables, want 23", tables)
+	if tables != 24 {
+		t.Errorf("%d tables, want 24", tables)
 	}
 }
 

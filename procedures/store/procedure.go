@@ -101,6 +101,11 @@ func (n *Notebook) AddProcedure(ctx context.Context, p procedures.Procedure) (pr
 		if err := tx.settleMachine(&p.Job.Machine, &p.Job.State, p.At, false); err != nil {
 			return err
 		}
+		if p.Status != procedures.Retired { // which a machine that is gone is a reason for
+			if err := tx.stands("machines", p.Job.Machine); err != nil {
+				return err
+			}
+		}
 		if err := legible(procedureColumns(&p)); err != nil {
 			return err
 		}

@@ -38,7 +38,7 @@ func (n *Notebook) SetRebuild(ctx context.Context, machine string, b procedures.
 		return m, err
 	}
 	err = n.write(ctx, func(tx *tx) error {
-		name, err := tx.named(machine)
+		name, err := tx.working(machine)
 		if err != nil {
 			return err
 		}

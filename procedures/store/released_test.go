@@ -225,6 +225,32 @@ func wired(t *testing.T, path string) {
 	}
 }
 
+// mistaken is what form 9 can tell as well: a machine and a spool that were withdrawn,
+// others put back, and names that were corrected. It takes the story up a week later.
+func mistaken(t *testing.T, path string) {
+	n := open(t, path, store.Options{Now: clock(time.Date(2026, 10, 14, 18, 0, 0, 0, time.UTC))})
+	ctx := t.Context()
+	must(n.AddMachine(ctx, procedures.Machine{Name: "litle red", Output: procedures.DCEN}))(t)
+	must(n.AddSpool(ctx, procedures.Spool{Name: "0.30 E71T-GS", Wire: procedures.Wire{Class: "E71T-GS", Diameter: procedures.Inches(0.030)}}))(t)
+	must(n.AddWeld(ctx, procedures.Weld{Said: "3 on the wrong name", Spool: "0.30 E71T-GS", Job: procedures.Job{Machine: "litle red", Joint: procedures.Lap, Thickness: 3}, Outcome: procedures.Outcome{Rating: 3}}))(t)
+	for _, err := range []error{
+		second(n.StrikeMachine(ctx, "litle red", "written down twice")), second(n.StrikeSpool(ctx, "0.30 E71T-GS", "the label was misread")),
+		second(n.StrikeMachine(ctx, "blue", "went back to the neighbor")), second(n.PutBackMachine(ctx, "blue")),
+		second(n.StrikeSpool(ctx, "0.035 E71T-11", "a slip")), second(n.PutBackSpool(ctx, "0.035 E71T-11")),
+		second(n.RenameSpool(ctx, "the one it came with", "small spool")),
+		second(n.SetMachine(ctx, "blue", func(m *procedures.Machine) error { m.Name = "blue, borrowed"; return nil })),
+	} {
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := n.Close(); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func second[A, B any](_ A, _ B, err error) error { return err }
+
 // everything is all that can be read from a notebook. What an older form had no
 // room for is left out where there is none of it.
 type everything struct {
@@ -242,6 +268,8 @@ type everything struct {
 	Arcs              map[string][]procedures.Arc         `json:",omitempty"`
 	MachineAmendments map[string][]procedures.Amendment   `json:",omitempty"`
 	OfSpool           map[string][]procedures.Measurement `json:",omitempty"`
+
+	SpoolAmendments map[string][]procedures.Amendment `json:",omitempty"`
 
 	Reratings []procedures.Rerating `json:",omitempty"`
 	FollowUps []procedures.FollowUp `json:",omitempty"`
@@ -284,6 +312,7 @@ func readAll(t *testing.T, n *store.Notebook) everything {
 	}
 	for _, s := range all.Spools {
 		put(&all.OfSpool, s.Name, must(n.SpoolMeasurements(ctx, s.ID))(t))
+		put(&all.SpoolAmendments, s.Name, must(n.SpoolAmendments(ctx, s.ID))(t))
 	}
 	all.Reratings, all.FollowUps = must(n.Reratings(ctx, ""))(t), must(n.FollowUps(ctx, ""))(t)
 	all.Photos = must(n.Photos(ctx, ""))(t)
@@ -305,7 +334,7 @@ func readAll(t *testing.T, n *store.Notebook) everything {
 // -update to write the notebook of a new form; those of old forms stay.
 func TestReleased(t *testing.T) {
 	if *update {
-		const newest = "v8"
+		const newest = "v9"
 		path := filepath.Join(t.TempDir(), newest+".db")
 		story(t, path)
 		more(t, path)
@@ -313,6 +342,7 @@ func TestReleased(t *testing.T) {
 		promoted(t, path)
 		photographed(t, path)
 		wired(t, path)
+		mistaken(t, path)
 		if err := os.MkdirAll(notebooks, 0o755); err != nil {
 			t.Fatal(err)
 		}

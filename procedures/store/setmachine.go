@@ -70,6 +70,8 @@ func (tx *tx) settable(old, new procedures.Machine) error {
 		return procedures.Invalid("rebuilt", fmt.Sprint(new.Rebuilt), "rebuilding a machine opens a new state of it", change+" --rebuilt")
 	case (new.Rebuild == nil) != (old.Rebuild == nil) || new.Rebuild != nil && !alike(rebuildColumns(old.Rebuild), rebuildColumns(new.Rebuild)):
 		return procedures.Invalid("rebuild", new.Name, "what was fitted is not written down here", "it has versions of its own")
+	case new.Struck != old.Struck:
+		return procedures.Invalid("struck", new.Struck, "a machine is not withdrawn by a correction", "beadwright machine strike "+quoted(old.Name))
 	case new.Example != old.Example:
 		return procedures.Invalid("example", new.Name, "only the built-in machine is the example")
 	}

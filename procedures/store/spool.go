@@ -2,7 +2,6 @@ package store
 
 import (
 	"context"
-	"fmt"
 	"strings"
 	"time"
 
@@ -19,6 +18,7 @@ func spoolColumns(s *procedures.Spool) []column {
 		{"wire_g", "grams", number[procedures.Grams]{&s.Grams}},
 		{"opened", "opened", moment{&s.Opened}},
 		{"note", "note", text[string]{&s.Note}},
+		{"struck", "struck", text[string]{&s.Struck}},
 	}
 }
 
@@ -26,7 +26,7 @@ func spoolColumns(s *procedures.Spool) []column {
 // spool of a notebook is in use from then on. Errors: InvalidError where it
 // cannot be, or its name is taken.
 func (n *Notebook) AddSpool(ctx context.Context, s procedures.Spool) (procedures.Spool, error) {
-	s.Name = strings.TrimSpace(s.Name)
+	s.Name, s.Struck = strings.TrimSpace(s.Name), ""
 	if err := s.Validate(); err != nil {
 		return s, err
 	}
@@ -78,7 +78,7 @@ func (tx *tx) spool(nameOrID string) (s procedures.Spool, err error) {
 	return list[0], nil
 }
 
-// Spools lists the spools in the order written down.
+// Spools lists the spools in the order written down, those too that were withdrawn.
 func (n *Notebook) Spools(ctx context.Context) (list []procedures.Spool, err error) {
 	err = n.read(ctx, func(tx *tx) error {
 		list, err = tx.spools("1 = 1")
@@ -97,27 +97,25 @@ func (n *Notebook) Spool(ctx context.Context, nameOrID string) (s procedures.Spo
 	return s, err
 }
 
-// UseSpool makes a spool the one in use. Errors: wraps [procedures.ErrNotFound].
+// UseSpool makes a spool the one in use. Errors: wraps [procedures.ErrNotFound];
+// InvalidError where it was withdrawn.
 func (n *Notebook) UseSpool(ctx context.Context, nameOrID string) (s procedures.Spool, err error) {
 	err = n.write(ctx, func(tx *tx) error {
 		if s, err = tx.spool(nameOrID); err != nil {
 			return err
 		}
-		return tx.set("spool", s.ID)
+		return first(tx.stands("spools", s.ID), tx.set("spool", s.ID))
 	})
 	return s, err
 }
 
 // CurrentSpool returns the spool in use. Errors: wraps [procedures.ErrNotFound]
-// where there is no spool yet.
+// where there is no spool yet; [NoneInUse].
 func (n *Notebook) CurrentSpool(ctx context.Context) (s procedures.Spool, err error) {
 	err = n.read(ctx, func(tx *tx) error {
-		id, err := tx.setting("spool")
+		id, err := tx.inUse("spools")
 		if err != nil {
 			return err
-		}
-		if id == "" {
-			return fmt.Errorf("no spool is written down: %w", procedures.ErrNotFound)
 		}
 		s, err = tx.spool(id)
 		return err

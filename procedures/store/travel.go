@@ -85,8 +85,8 @@ func newLuggage() *luggage {
 			check: func(m *machineRecord) error {
 				return first(m.Validate(), amendable(m.Amended, machineTravels), statesFit(m))
 			}},
-		spools: kind[spoolRecord]{name: "spool", table: "spools", bind: spoolTravels, merge: mergeSpools,
-			check: func(s *spoolRecord) error { return s.Validate() }},
+		spools: kind[spoolRecord]{name: "spool", table: "spools", bind: spoolTravels, load: loadSpools, save: saveSpool, merge: mergeSpools,
+			check: func(s *spoolRecord) error { return first(s.Validate(), amendable(s.Amended, spoolTravels)) }},
 		suggestions: kind[Suggestion]{name: "suggestion", table: "suggestions", bind: suggestionColumns, merge: mergeSuggestions, check: func(s *Suggestion) error {
 			if !slices.Contains(verdicts, s.Verdict) {
 				return procedures.Invalid("verdict", s.Verdict, "not a verdict", "accepted: "+strings.Join(verdicts, ", "))

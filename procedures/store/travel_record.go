@@ -12,6 +12,7 @@ import (
 type machineRecord struct {
 	procedures.Machine
 	Added    time.Time
+	StruckAt time.Time
 	States   []stateRecord
 	Rebuilds []rebuildRecord
 	Amended  []procedures.Amendment
@@ -32,7 +33,9 @@ type rebuildRecord struct {
 
 type spoolRecord struct {
 	procedures.Spool
-	Added time.Time
+	Added    time.Time
+	StruckAt time.Time
+	Amended  []procedures.Amendment
 }
 
 type weldRecord struct {
@@ -61,6 +64,7 @@ type withdrawn[T any] struct {
 func machineTravels(m *machineRecord) []column {
 	return append(machineColumns(&m.Machine),
 		column{"added_at", "added", moment{&m.Added}},
+		column{"struck_at", "struck_at", moment{&m.StruckAt}},
 		column{"", "taps", several[procedures.Tap]{&m.Taps, tapTravels}},
 		column{"", "states", several[stateRecord]{&m.States, stateTravels}},
 		column{"", "rebuilds", several[rebuildRecord]{&m.Rebuilds, rebuildTravels}},
@@ -105,7 +109,10 @@ func amendmentTravels(a *procedures.Amendment) []column {
 }
 
 func spoolTravels(s *spoolRecord) []column {
-	return append(spoolColumns(&s.Spool), column{"added_at", "added", moment{&s.Added}})
+	return append(spoolColumns(&s.Spool),
+		column{"added_at", "added", moment{&s.Added}},
+		column{"struck_at", "struck_at", moment{&s.StruckAt}},
+		column{"", "amended", several[procedures.Amendment]{&s.Amended, amendmentTravels}})
 }
 
 func weldTravels(w *weldRecord) []column {

@@ -98,6 +98,13 @@ func TestVersion(t *testing.T) {
 			return err
 		}, all},
 		{"units", func() error { return other.SetUnits(ctx, procedures.Metric) }, all},
+		{"a machine called otherwise", func() error {
+			_, _, err := other.SetMachine(ctx, "shed", func(m *procedures.Machine) error { m.Name = "barn"; return nil })
+			return err
+		}, all},
+		{"an arc out", func() error { _, err := other.StopArc(ctx, "barn", time.Time{}); return err }, nothing},
+		{"a machine withdrawn", func() error { _, _, err := other.StrikeMachine(ctx, "barn", "a slip"); return err }, all},
+		{"a machine put back", func() error { _, _, err := other.PutBackMachine(ctx, "barn"); return err }, all},
 	}
 	known := map[string]procedures.Weld{} // by one who follows the news alone
 	for _, s := range steps {

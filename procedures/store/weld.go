@@ -91,7 +91,7 @@ const fixedColumns = 3
 // A weld with the id of a recorded one and the same content is that one: it is
 // returned, mark and all, and nothing is added. Errors: InvalidError where it
 // cannot be, or speaks of a machine, state, spool or suggestion that is not in
-// the notebook.
+// the notebook, or of a machine or spool that was withdrawn.
 func (n *Notebook) AddWeld(ctx context.Context, w procedures.Weld) (procedures.Weld, error) {
 	if err := w.Validate(); err != nil {
 		return w, err
@@ -119,6 +119,9 @@ func (tx *tx) addWeld(w procedures.Weld) (procedures.Weld, error) {
 	}
 	just := w.At.IsZero()
 	if err := tx.settle(&w, just); err != nil {
+		return w, err
+	}
+	if err := first(tx.stands("machines", w.Job.Machine), tx.stands("spools", w.Spool)); err != nil {
 		return w, err
 	}
 	var arcs []string
@@ -230,7 +233,7 @@ func (tx *tx) settleSpool(spool *string) error {
 	}
 	s, err := tx.spool(*spool)
 	if errors.Is(err, procedures.ErrNotFound) {
-		return procedures.Invalid("spool", *spool, "there is no such spool in this notebook", tx.known("spools"))
+		return procedures.Invalid("spool", *spool, "there is no such spool in this notebook"+tx.renamed("spools", *spool), tx.known("spools"))
 	} else if err != nil {
 		return err
 	}
@@ -262,7 +265,7 @@ func (tx *tx) settleMachine(machine, state *string, at time.Time, now bool) erro
 	err := tx.get([]any{&name, &id}, "SELECT m.name, s.id FROM machines m JOIN states s ON s.machine = m.n WHERE "+query+" ORDER BY "+order+" LIMIT 1", args...)
 	switch {
 	case errors.Is(err, sql.ErrNoRows) && strings.TrimSpace(*machine) != "":
-		return procedures.Invalid("machine", *machine, "there is no machine of that name in this notebook", tx.known("machines"))
+		return procedures.Invalid("machine", *machine, "there is no machine of that name in this notebook"+tx.renamed("machines", *machine), tx.known("machines"))
 	case err != nil && !errors.Is(err, sql.ErrNoRows):
 		return err
 	case err != nil || *state != "" && *state != id:
