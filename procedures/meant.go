@@ -8,13 +8,14 @@ import (
 	"unicode/utf8"
 )
 
-// heardWords are the words of everything that can be heard, as they are written.
+// heardWords are the words of everything that can be heard and names something, as
+// they are written.
 var heardWords = sync.OnceValue(func() []string {
 	var phrases []string
 	for _, s := range symptoms() {
 		phrases = append(phrases, s.Words...)
 	}
-	for _, t := range troubles() {
+	for _, t := range Troubles() {
 		phrases = append(phrases, t.Words...)
 	}
 	m := map[string]bool{}

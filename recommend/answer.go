@@ -84,6 +84,7 @@ type Evidence struct {
 	ShiftPercent float64  `json:"shift_percent"` // of the table's wire speed
 	SetBy        string   `json:"set_by"`        // mark of the weld whose passed test set the wire speed, against table and range; "" none
 	ProvedBy     string   `json:"proved_by"`     // mark of the weld whose test proves it; "" none
+	KnobBy       string   `json:"knob_by"`       // mark of the weld whose passed test gives the mark of the knob; "" none
 	ProofFaded   string   `json:"proof_faded"`   // mark of the weld whose test proved it once, and why it does no more
 	Parts        []Part   `json:"parts"`         // where the shift comes from, the largest first
 }

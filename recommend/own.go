@@ -32,11 +32,12 @@ type own struct {
 	stuck     bool   // no wire speed within the limits is left to try
 	question  string // whether something changed on the machine unnoticed; "" nothing to ask
 	marks     []string
-	passed    *procedures.Weld // the latest weld of this very job that passed a bend or break test
-	broke     *procedures.Weld // the latest like weld that failed in use, with no passed test after that
-	broken    []string         // marks of welds of this very job that failed a test or in use
-	here      bool             // a good weld was made on the machine as it stands
-	alone     bool             // there is no table: own welds are all there is
+	passed    *procedures.Weld            // the latest weld of this very job that passed a bend or break test
+	broke     *procedures.Weld            // the latest like weld that failed in use, with no passed test after that
+	dials     map[string]*procedures.Weld // by tap, the latest like weld that passed its test at a mark of the knob
+	broken    []string                    // marks of welds of this very job that failed a test or in use
+	here      bool                        // a good weld was made on the machine as it stands
+	alone     bool                        // there is no table: own welds are all there is
 }
 
 // unnamed stands for the machine of welds made before one was written down.

@@ -18,6 +18,10 @@ const (
 	proofHoldsSpool = 60 * 24 * time.Hour  // on another spool of the same class and size
 )
 
+// sameSpeed is how close a wire speed lies to that of a test which is to prove it, as
+// a share of it. A design choice.
+const sameSpeed = 0.05
+
 // faded says why a passed test no longer counts as proof; "" where it does. It
 // needs the time of asking; without it nothing fades.
 func faded(r Request, passed procedures.Weld) string {
@@ -57,10 +61,9 @@ func (o own) proven(r Request) *procedures.Weld {
 // failedAt is the latest weld of this very job that failed a test, or in use, at a
 // setting, and was not followed by one that passed there; nil where there is none.
 func failedAt(r Request, h History, set procedures.Settings) (found *procedures.Weld) {
-	const same = 0.05 // as close as a proof wants it
 	for i := range h {
 		w := &h[i]
-		if w.Settings.Tap != set.Tap || w.Settings.WireSpeed <= 0 || !near(w.Settings.WireSpeed, set.WireSpeed, same) || !thisJob(&r, &w.Job) || wrongPole(*w) {
+		if w.Settings.Tap != set.Tap || w.Settings.WireSpeed <= 0 || !near(w.Settings.WireSpeed, set.WireSpeed, sameSpeed) || !thisJob(&r, &w.Job) || wrongPole(*w) {
 			continue
 		}
 		switch {
@@ -193,7 +196,7 @@ func (s *Suggestion) judge(r Request, own own) {
 	if own.passed == nil || s.Verdict == Edge && own.alone {
 		return
 	}
-	if !near(s.Settings.WireSpeed, own.passed.Settings.WireSpeed, 0.05) || s.Settings.Tap != own.passed.Settings.Tap {
+	if !near(s.Settings.WireSpeed, own.passed.Settings.WireSpeed, sameSpeed) || s.Settings.Tap != own.passed.Settings.Tap {
 		p := own.passed
 		s.lead(Reason{Text: fmt.Sprintf("your own %s passed its %s test at another setting: tap %s, %s", p.Mark, passedTest(*p), p.Settings.Tap, speed(r, p.Settings.WireSpeed))})
 		return

@@ -83,7 +83,7 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 			}
 			s.Range.Current = s.currentRange(r)
 		}
-		s.knob(r)
+		s.knob(r, own)
 	}
 	if stop := s.reach(r); stop != nil {
 		return stop
@@ -219,10 +219,14 @@ func wireLimit(w procedures.Wire) (data.WireLimit, bool) {
 	return data.WireLimit{}, false
 }
 
-func (s *Suggestion) knob(r Request) {
+func (s *Suggestion) knob(r Request, own own) {
 	tap := s.Settings.Tap
 	if c, ok := knobCurve(r.Machine, tap); ok {
 		s.measuredKnob(r, c)
+		return
+	}
+	if p := own.dials[tap]; p != nil && (p.Settings.WireSpeed == 0 || near(p.Settings.WireSpeed, s.Settings.WireSpeed, sameSpeed)) {
+		s.provedKnob(r, *p)
 		return
 	}
 	mark, words, how := Dial(r.Machine, tap, s.Settings.WireSpeed)

@@ -58,6 +58,7 @@ func suggest(r Request, h History, past func() *memory) (Suggestion, error) {
 	first, err := tableStart(r)
 	own := own{broken: broken(r, h), marks: []string{}}
 	own.passed, own.broke = proof(r, h)
+	own.dials = knobProofs(r, h)
 	var none *outside
 	switch {
 	case errors.As(err, &none):

@@ -376,7 +376,7 @@ func (a *app) follow(ctx context.Context, from string) (procedures.Weld, error) 
 	if err != nil {
 		return procedures.Weld{}, err
 	}
-	weld := procedures.Weld{Job: s.Job, Settings: s.Settings, Suggestion: s.ID}
+	weld := procedures.Weld{Job: s.Job, Settings: asSuggested(s.Settings), Suggestion: s.ID}
 	if spool, err := nb.CurrentSpool(ctx); err == nil && spool.Wire == s.Job.Wire {
 		weld.Spool = spool.ID
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"maps"
 	"slices"
 
 	"beadwright/procedures"
@@ -31,4 +32,19 @@ func (a *app) tellDanger(w procedures.Weld) {
 	if danger := w.Danger(); danger != "" {
 		a.printf("STOP first: what you say sounds like a danger. What to do: beadwright remedy %s\n", danger)
 	}
+}
+
+// asSuggested is what a bead was welded at that was made as suggested. Where the mark
+// of the knob was given and what it runs is not measured, the wire speed of the
+// suggestion, and what was reckoned from it, is nobody's.
+func asSuggested(set procedures.Settings) procedures.Settings {
+	if set.How["knob"] != procedures.Measured || set.How["wire_speed_m_min"] == procedures.Measured {
+		return set
+	}
+	set.WireSpeed, set.Voltage, set.Current = 0, 0, 0
+	set.How = maps.Clone(set.How)
+	for _, key := range []string{"wire_speed_m_min", "voltage_V", "current_A"} {
+		delete(set.How, key)
+	}
+	return set
 }

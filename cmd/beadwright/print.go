@@ -66,6 +66,9 @@ func (a *app) printSettings(ans answer, units procedures.Units, why bool) {
 	}
 	a.printf("\n")
 	a.line("SET", setLine(set, units))
+	if by := s.Evidence.KnobBy; by != "" {
+		a.line("KNOB", fmt.Sprintf("%s by your own %s, which passed its test there: a like joint, this wire, this tap", procedures.FormatKnob(*set.Knob), by))
+	}
 	a.line("HOLD", list(ifKnown("stick-out ", float64(set.Extension), procedures.FormatRuler(set.Extension, units)), paceText(set.Travel, units), set.Technique, passes(set.Passes)))
 	a.line("RANGE", rangeLine(s, units))
 	a.line("EXPECT", expectLine(s, units))

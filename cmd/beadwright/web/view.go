@@ -198,7 +198,12 @@ func (m measures) short(set procedures.Settings) string {
 // answered lays an answer out for reading at the machine: the settings, what the
 // eyes want and how long the arc may burn.
 func (m measures) answered(s recommend.Suggestion) []tile {
-	all := m.laid(s.Settings, sure)
+	all := m.laid(s.Settings, func(key string, h procedures.How) string {
+		if by := s.Evidence.KnobBy; key == "knob" && by != "" {
+			return "your own " + by + " passed its test there"
+		}
+		return sure(key, h)
+	})
 	if s.Settings.Knob == nil && s.Settings.KnobSaid == "" && s.Settings.WireSpeed > 0 {
 		why := "not known: leave it where it was, and run it out"
 		if said := keyed(s.Cautions, "knob"); len(said) > 0 {
