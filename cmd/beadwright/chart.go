@@ -155,7 +155,7 @@ func (a *app) chartRequest(ctx context.Context, c *thicknessChart, reading proce
 		reading.Assumed = append(reading.Assumed, "wire "+wire)
 	}
 	r.Spool = spool
-	if r.Machine, err = a.machine(ctx, machine, r.Job.Process); err != nil {
+	if r.Machine, err = a.working(ctx, machine, r.Job.Process); err != nil {
 		return r, err
 	}
 	c.Assumed = append(c.Assumed, reading.Assumed...)

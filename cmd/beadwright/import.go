@@ -97,6 +97,7 @@ func (a *app) importFile(ctx context.Context, o importOptions, path string) erro
 		answer.Report.Kinds = append([]store.Tally{}, answer.Report.Kinds...)
 		answer.Report.Conflicts = append([]store.Conflict{}, answer.Report.Conflicts...)
 		answer.Report.Renamed = append([]store.Rename{}, answer.Report.Renamed...)
+		answer.Report.OutOfUse = append([]store.OutOfUse{}, answer.Report.OutOfUse...)
 		return a.printJSON(answer)
 	}
 	switch {
@@ -205,6 +206,10 @@ func (a *app) printImport(r store.Report, answer imported, notebook string) {
 		a.printf("%-14s%s\n", t.Kind+"s", strings.Join(parts, ", "))
 	}
 	a.printRenamed(r.Renamed)
+	for _, o := range r.OutOfUse {
+		command := map[string]string{"machine": "machine", "spool": "wire"}[o.What]
+		a.line("in use", fmt.Sprintf("none: the %s %s was, and is withdrawn (%s). Choose another: beadwright %s use NAME", o.What, o.Name, o.Why, command))
+	}
 	for i, c := range r.Conflicts {
 		if i == shownOf {
 			a.line("", fmt.Sprintf("and %d more: --json lists them all", len(r.Conflicts)-i))
@@ -242,6 +247,8 @@ func (a *app) printRenamed(all []store.Rename) {
 			a.line("repaint", fmt.Sprintf("your %s is %s from now on: the other notebook gave out %s too, and earlier", c.From, c.To, c.From))
 		case c.What == "mark":
 			a.line("mark", fmt.Sprintf("their %s is %s here", c.From, c.To))
+		case c.Told:
+			a.line("name", fmt.Sprintf("your %s %s is called %s from now on, as in the other notebook", c.What, c.From, c.To))
 		case c.Here:
 			a.line("name", fmt.Sprintf("your %s %s is called %s from now on: there are two", c.What, c.From, c.To))
 		default:

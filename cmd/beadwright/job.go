@@ -185,7 +185,7 @@ func (a *app) wire(ctx context.Context, s string, units procedures.Units) (proce
 		return procedures.Wire{}, err
 	} else if nb != nil {
 		if spool, err := nb.Spool(ctx, s); err == nil {
-			return spool.Wire, nil
+			return spool.Wire, spool.Stands()
 		} else if !errors.Is(err, procedures.ErrNotFound) {
 			return procedures.Wire{}, err
 		}
@@ -228,7 +228,9 @@ func unknownWords(words []string) error {
 	return procedures.Invalid("words", strings.Join(words, " "), "did not understand", hints...)
 }
 
-// machine is the one named, else the one in use, else the built-in example.
+// machine is the one named, else the one in use, else the built-in example. Where there
+// are some and none is in use, the example is no answer: the error is
+// [store.NoneInUse].
 func (a *app) machine(ctx context.Context, name string, p procedures.Process) (procedures.Machine, error) {
 	nb, err := a.existing(ctx)
 	if err != nil {
@@ -244,7 +246,7 @@ func (a *app) machine(ctx context.Context, name string, p procedures.Process) (p
 		return nb.Machine(ctx, name)
 	}
 	m, err := nb.CurrentMachine(ctx)
-	if errors.Is(err, procedures.ErrNotFound) {
+	if noneYet(err) {
 		return recommend.ExampleMachine(p), nil
 	}
 	return m, err
@@ -260,7 +262,11 @@ func (a *app) fillWire(ctx context.Context, job *procedures.Job) (spool, assumed
 	}
 	var current procedures.Spool
 	if nb != nil {
-		if current, err = nb.CurrentSpool(ctx); err != nil && !errors.Is(err, procedures.ErrNotFound) {
+		current, err = nb.CurrentSpool(ctx)
+		switch {
+		case err == nil, noneYet(err):
+		case errors.Is(err, procedures.ErrNotFound) && job.Class != "": // none is in use, and it was said
+		default: // with spools to choose from the example's wire is no answer
 			return "", "", err
 		}
 	}
@@ -294,28 +300,6 @@ func (a *app) fillWire(ctx context.Context, job *procedures.Job) (spool, assumed
 	return "", assumed, nil
 }
 
-func (a *app) machineNames(ctx context.Context) []string {
-	nb, err := a.existing(ctx)
-	if err != nil || nb == nil {
-		return nil
-	}
-	machines, _ := nb.Machines(ctx)
-	var names []string
-	for _, m := range machines {
-		names = append(names, m.Name)
-	}
-	return names
-}
+func (a *app) machineNames(ctx context.Context) []string { return a.machinesNamed(ctx, false) }
 
-func (a *app) spoolNames(ctx context.Context) []string {
-	nb, err := a.existing(ctx)
-	if err != nil || nb == nil {
-		return nil
-	}
-	spools, _ := nb.Spools(ctx)
-	var names []string
-	for _, s := range spools {
-		names = append(names, s.Name)
-	}
-	return names
-}
+func (a *app) spoolNames(ctx context.Context) []string { return a.spoolsNamed(ctx, false) }

@@ -277,7 +277,7 @@ func (a *app) base(ctx context.Context, o logOptions, said procedures.Said, unit
 	weld.Job.State = "" // the machine may have been changed since: the notebook takes the state at the bead's own time
 	if weld.Job.Machine == "" && weld.Suggestion == "" && o.machine == "" {
 		// The weld that is followed was made before a machine was written down.
-		m, err := a.machine(ctx, "", weld.Job.Process)
+		m, err := a.someMachine(ctx, "", weld.Job.Process)
 		if err != nil {
 			return weld, err
 		}

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"strings"
 
@@ -31,8 +30,10 @@ func newMachine(a *app) *cobra.Command {
 	names := func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
 		return a.machineNames(cmd.Context()), cobra.ShellCompDirectiveNoFileComp
 	}
+	var struck bool
 	list := &cobra.Command{Use: "list", Short: "All machines; a star marks the one in use", Args: cobra.NoArgs,
-		RunE: func(cmd *cobra.Command, _ []string) error { return a.listMachines(cmd.Context()) }}
+		RunE: func(cmd *cobra.Command, _ []string) error { return a.listMachines(cmd.Context(), struck) }}
+	list.Flags().BoolVar(&struck, "struck", false, "show those too that were withdrawn")
 	show := &cobra.Command{Use: "show [NAME]", Short: "One machine, whole (default the one in use)", ValidArgsFunction: names,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return a.showMachine(cmd.Context(), strings.Join(args, " "))
@@ -54,7 +55,7 @@ func newMachine(a *app) *cobra.Command {
 			a.storedCharge(m)
 			return nil
 		}}
-	cmd.AddCommand(add, list, show, use, newMachineChange(a, names), newMachineSet(a, names), newMachineMeasure(a, names), newMachineLosses(a, names), newMachineCircuit(a, names), newMachineRebuilt(a, names), newMachineCompare(a, names), newMachineCheck(a, names), newMachineKnob(a, names))
+	cmd.AddCommand(add, list, show, use, newMachineChange(a, names), newMachineSet(a, names), newMachineMeasure(a, names), newMachineLosses(a, names), newMachineCircuit(a, names), newMachineRebuilt(a, names), newMachineCompare(a, names), newMachineCheck(a, names), newMachineKnob(a, names), newMachineStrike(a), newMachineRename(a, names))
 	return cmd
 }
 
@@ -88,24 +89,42 @@ func (a *app) addMachine(ctx context.Context, name string, f machineFlags) error
 	return nil
 }
 
-func (a *app) listMachines(ctx context.Context) error {
+// listMachines lists the machines to choose from, and with struck those withdrawn.
+func (a *app) listMachines(ctx context.Context, struck bool) error {
 	nb, err := a.existing(ctx)
 	if err != nil {
 		return err
 	}
-	machines, current := []procedures.Machine{}, ""
+	machines, gone, current := []procedures.Machine{}, []procedures.Machine{}, ""
 	if nb != nil {
-		if machines, err = nb.Machines(ctx); err != nil {
+		all, err := nb.Machines(ctx)
+		if err != nil {
 			return err
+		}
+		for _, m := range all {
+			if m.Struck == "" {
+				machines = append(machines, m)
+			} else {
+				gone = append(gone, m)
+			}
 		}
 		if c, err := nb.CurrentMachine(ctx); err == nil {
 			current = c.ID
 		}
 	}
 	if a.json {
-		return a.printJSON(map[string]any{"machines": machines, "current": current})
+		doc := map[string]any{"machines": machines, "current": current}
+		if struck {
+			doc["struck"] = gone
+		}
+		return a.printJSON(doc)
 	}
-	if len(machines) == 0 {
+	switch {
+	case len(machines) > 0 && current == "":
+		a.printf("none is in use. Say which one you weld with: beadwright machine use NAME\n")
+	case len(machines) == 0 && len(gone) > 0:
+		a.printf("no machine to choose from. Write one down: beadwright machine add NAME --taps low,high\n")
+	case len(machines) == 0:
 		a.printf("no machine written down yet; suggestions use a built-in example. Begin with: beadwright machine add NAME --taps low,high\n")
 	}
 	for _, m := range machines {
@@ -114,6 +133,14 @@ func (a *app) listMachines(ctx context.Context) error {
 			star = "*"
 		}
 		a.printf("%s %s  %s\n", star, m.Name, list(strings.Join(m.TapNames(), "/"), string(m.Output), ifKnown("", float64(m.RatedAmps), fmt.Sprintf("%g A at %g %%", float64(m.RatedAmps), float64(m.Duty)))))
+		a.storedCharge(m)
+	}
+	if len(gone) > 0 && !struck {
+		a.printf("%d withdrawn: beadwright machine list --struck\n", len(gone))
+		return nil
+	}
+	for _, m := range gone {
+		a.printf("- %s  withdrawn: %s\n", m.Name, m.Struck)
 		a.storedCharge(m)
 	}
 	return nil
@@ -130,7 +157,7 @@ func (a *app) showMachine(ctx context.Context, name string) error {
 	}
 	var m procedures.Machine
 	if name == "" {
-		if m, err = nb.CurrentMachine(ctx); errors.Is(err, procedures.ErrNotFound) {
+		if m, err = nb.CurrentMachine(ctx); noneYet(err) {
 			return procedures.Invalid("machine", "", "no machine is written down yet", "begin with: beadwright machine add NAME")
 		}
 	} else {
@@ -143,6 +170,9 @@ func (a *app) showMachine(ctx context.Context, name string) error {
 		return a.printJSON(map[string]any{"machine": m})
 	}
 	a.printf("%s\n", m.Name)
+	if err := a.printStruck(ctx, m); err != nil {
+		return err
+	}
 	a.printMachine(m, units)
 	return nil
 }

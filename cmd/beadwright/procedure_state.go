@@ -40,6 +40,9 @@ func (a *app) procedureState(ctx context.Context, nb *store.Notebook, p procedur
 	}
 	r := recommend.ProcedureRequest{Machine: s.machine, From: s.welds, Spool: spoolOf(ctx, nb), Now: a.now()}
 	s.stale = recommend.Stale(p, r)
+	if m := s.machine; m.Struck != "" {
+		s.stale = append(s.stale, recommend.Reason{Text: fmt.Sprintf("the machine %s was withdrawn: %s", m.Name, m.Struck)})
+	}
 	for _, w := range s.welds {
 		s.faded[w.Mark] = recommend.Faded(w, r.Spool, r.Now) != ""
 	}

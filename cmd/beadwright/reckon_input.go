@@ -222,7 +222,7 @@ func (a *app) plate(ctx context.Context, r *reckoning, name string) procedures.M
 	if r.err != nil {
 		return procedures.Machine{}
 	}
-	m, err := a.machine(ctx, name, "")
+	m, err := a.someMachine(ctx, name, "")
 	if err != nil || m.Example {
 		r.err = err
 		return procedures.Machine{}

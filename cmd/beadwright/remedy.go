@@ -182,7 +182,7 @@ func (a *app) askAgain(ctx context.Context, r *remedy.Request, units procedures.
 	r.Ask = recommend.Request{Units: units, Now: a.now()}
 	var err error
 	if r.Weld == nil {
-		r.Ask.Machine, err = a.machine(ctx, "", procedures.FCAWS)
+		r.Ask.Machine, err = a.someMachine(ctx, "", procedures.FCAWS)
 		return err
 	}
 	job := r.Weld.Job

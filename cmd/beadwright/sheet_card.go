@@ -112,7 +112,7 @@ func (a *app) printCard(ctx context.Context, o cardOptions, args []string, file 
 	if r.Spool, _, err = a.fillWire(ctx, &r.Job); err != nil {
 		return err
 	}
-	if r.Machine, err = a.machine(ctx, o.machine, r.Job.Process); err != nil {
+	if r.Machine, err = a.working(ctx, o.machine, r.Job.Process); err != nil {
 		return err
 	}
 	shop, history, err := a.past(ctx)

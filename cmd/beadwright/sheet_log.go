@@ -74,7 +74,7 @@ func (a *app) printLog(ctx context.Context, file string, rows int, bare, force b
 				return err
 			}
 		}
-		if m, err = a.machine(ctx, "", procedures.FCAWS); err != nil {
+		if m, err = a.someMachine(ctx, "", procedures.FCAWS); err != nil {
 			return err
 		}
 	}

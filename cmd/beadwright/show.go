@@ -53,11 +53,15 @@ func (a *app) show(ctx context.Context, mark string) error {
 		return err
 	}
 	w = now[0]
+	gone, err := a.goneOf(ctx, w)
+	if err != nil {
+		return err
+	}
 	if a.json {
 		if amendments == nil {
 			amendments = []procedures.Amendment{}
 		}
-		return a.printJSON(map[string]any{"weld": w, "amendments": amendments, "photos": append([]procedures.Photo{}, photos...), "reratings": append([]procedures.Rerating{}, reratings...), "followups": append([]procedures.FollowUp{}, followups...)})
+		return a.printJSON(map[string]any{"weld": w, "withdrawn": gone, "amendments": amendments, "photos": append([]procedures.Photo{}, photos...), "reratings": append([]procedures.Rerating{}, reratings...), "followups": append([]procedures.FollowUp{}, followups...)})
 	}
 	a.line(w.Mark, w.At.Local().Format("2006-01-02 15:04"))
 	a.printWeld(w, units)
@@ -69,6 +73,9 @@ func (a *app) show(ctx context.Context, mark string) error {
 	}
 	if w.Struck != "" {
 		a.line("struck", w.Struck)
+	}
+	for _, text := range gone {
+		a.line("mind", text)
 	}
 	defer a.storedCharges(ctx, w.Job.Machine)
 	for _, r := range reratings {
@@ -309,7 +316,7 @@ func (a *app) amend(ctx context.Context, mark string, o amendFlags) error {
 		if o.machine != "" {
 			name = o.machine
 		}
-		m, err := a.machine(ctx, name, w.Job.Process)
+		m, err := a.someMachine(ctx, name, w.Job.Process)
 		if err != nil {
 			return err
 		}

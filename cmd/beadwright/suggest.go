@@ -111,6 +111,9 @@ func (a *app) question(ctx context.Context, f jobFlags, machine string, args []s
 		err = reading.Complete()
 	}
 	r = recommend.Request{Job: reading.Job, Words: words, For: f.use, Units: units, Now: a.now()}
+	if err == nil {
+		assumed, err = a.atHand(ctx, &r, machine)
+	}
 	if err != nil {
 		r.Words = strings.Join(append(args, f.coating, f.steel, words), " ")
 		if s, _ := recommend.Suggest(r, nil); s.Verdict == recommend.Refused {
@@ -119,18 +122,22 @@ func (a *app) question(ctx context.Context, f jobFlags, machine string, args []s
 		}
 		return r, nil, refused, err
 	}
+	r.Last, err = a.lastOn(ctx, r.Machine)
+	return r, append(reading.Assumed, assumed...), nil, err
+}
+
+// atHand fills in the wire and the machine, those in use where none is said, and says
+// what was assumed.
+func (a *app) atHand(ctx context.Context, r *recommend.Request, machine string) (assumed []string, err error) {
 	var wire string
 	if r.Spool, wire, err = a.fillWire(ctx, &r.Job); err != nil {
-		return r, nil, nil, err
+		return nil, err
 	}
-	if assumed = reading.Assumed; wire != "" {
-		assumed = append(assumed, "wire "+wire)
+	if wire != "" {
+		assumed = []string{"wire " + wire}
 	}
-	if r.Machine, err = a.machine(ctx, machine, r.Job.Process); err != nil {
-		return r, nil, nil, err
-	}
-	r.Last, err = a.lastOn(ctx, r.Machine)
-	return r, assumed, nil, err
+	r.Machine, err = a.working(ctx, machine, r.Job.Process)
+	return assumed, err
 }
 
 // printWhy says where the shift comes from, out of how many welds, and how past

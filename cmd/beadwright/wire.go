@@ -26,8 +26,10 @@ func newWire(a *app) *cobra.Command {
 	add.Flags().StringVar(&weight, "weight", "", "of wire when opened: 2lb, 10lb, 900g")
 	add.Flags().StringVar(&opened, "opened", "", "when it was opened, if not now: 2026-05-01")
 	add.Flags().StringVar(&note, "note", "", "anything else")
+	var struck bool
 	list := &cobra.Command{Use: "list", Short: "All spools and what is left on them; a star marks the one in use", Args: cobra.NoArgs,
-		RunE: func(cmd *cobra.Command, _ []string) error { return a.listSpools(cmd.Context()) }}
+		RunE: func(cmd *cobra.Command, _ []string) error { return a.listSpools(cmd.Context(), struck) }}
+	list.Flags().BoolVar(&struck, "struck", false, "show those too that were withdrawn")
 	use := &cobra.Command{
 		Use: "use NAME", Short: "Say which spool is in the machine", Args: cobra.MinimumNArgs(1),
 		ValidArgsFunction: a.completeSpools,
@@ -46,7 +48,7 @@ func newWire(a *app) *cobra.Command {
 			a.printf("in use: %s%s\n", s.Name, spoolWire(s))
 			return nil
 		}}
-	cmd.AddCommand(add, list, newWireShow(a), use, newWireWeigh(a), newWireTip(a))
+	cmd.AddCommand(add, list, newWireShow(a), use, newWireWeigh(a), newWireTip(a), newWireStrike(a), newWireRename(a))
 	return cmd
 }
 

@@ -75,7 +75,8 @@ func rods(s procedures.Spool) bool {
 	return procedures.ProcessOf(s.Wire.Class, s.Wire.Gas) == procedures.SMAW
 }
 
-func (a *app) listSpools(ctx context.Context) error {
+// listSpools lists the spools to choose from, and with struck those withdrawn.
+func (a *app) listSpools(ctx context.Context, struck bool) error {
 	nb, err := a.existing(ctx)
 	if err != nil {
 		return err
@@ -95,8 +96,12 @@ func (a *app) listSpools(ctx context.Context) error {
 		Left *wireLeft `json:"left"`
 		Old  bool      `json:"open_long"`
 	}
-	rows := []row{}
+	rows, gone := []row{}, []procedures.Spool{}
 	for _, s := range all.spools {
+		if s.Struck != "" {
+			gone = append(gone, s)
+			continue
+		}
 		left, err := feeder.Spool(s, all.records)
 		if err != nil {
 			return err
@@ -104,9 +109,16 @@ func (a *app) listSpools(ctx context.Context) error {
 		rows = append(rows, row{s, leftJSON(s, left), feeder.Stale(s, all.records.Uses, a.now())})
 	}
 	if a.json {
-		return a.printJSON(map[string]any{"spools": rows, "current": all.current.ID})
+		doc := map[string]any{"spools": rows, "current": all.current.ID}
+		if struck {
+			doc["struck"] = gone
+		}
+		return a.printJSON(doc)
 	}
-	if len(rows) == 0 {
+	if len(rows) > 0 && all.current.ID == "" {
+		a.printf("none is in use. Say which one is in the machine: beadwright wire use NAME\n")
+	}
+	if len(rows) == 0 && len(gone) == 0 {
 		a.printf("no spool written down yet. Read the label and type: beadwright wire add 0.035 E71T-11\n")
 	}
 	for _, r := range rows {
@@ -126,6 +138,13 @@ func (a *app) listSpools(ctx context.Context) error {
 		}
 		a.printf("%s %s (%s)%s\n", star, r.Name, r.Wire, after("  ", text))
 	}
+	if len(gone) > 0 && !struck {
+		a.printf("%d withdrawn: beadwright wire list --struck\n", len(gone))
+		return nil
+	}
+	for _, s := range gone {
+		a.printf("- %s  withdrawn: %s\n", s.Name, s.Struck)
+	}
 	return nil
 }
 
@@ -144,7 +163,7 @@ func (a *app) spoolAtHand(ctx context.Context, name string) (s procedures.Spool,
 	}
 	if s = all.current; name != "" {
 		s, err = nb.Spool(ctx, name)
-	} else if s.ID == "" {
+	} else if s, err = nb.CurrentSpool(ctx); noneYet(err) {
 		err = procedures.Invalid("spool", "", "no spool is written down yet", "read its label: beadwright wire add 0.035 E71T-11 --weight 2lb")
 	}
 	return s, all, units, err
@@ -176,6 +195,9 @@ func (a *app) showSpool(ctx context.Context, name string) error {
 	}
 	a.printf("%s\n", first)
 	a.line("  spool", list(s.Name, unlike(s.Wire.String(), s.Name), map[bool]string{true: "in use"}[s.ID == all.current.ID]))
+	if s.Struck != "" {
+		a.line("  struck", s.Struck+". It is offered no more; a slip? "+fmt.Sprintf("beadwright wire strike %q --back", s.Name))
+	}
 	if !s.Opened.IsZero() {
 		a.line("  opened", s.Opened.Local().Format("2006-01-02")+", "+ago(a.now().Sub(s.Opened)))
 	}

@@ -185,7 +185,7 @@ func (a *app) newTip(ctx context.Context, o tipOptions) error {
 	var m procedures.Machine
 	if o.machine != "" {
 		m, err = nb.Machine(ctx, o.machine)
-	} else if m, err = nb.CurrentMachine(ctx); errors.Is(err, procedures.ErrNotFound) {
+	} else if m, err = nb.CurrentMachine(ctx); noneYet(err) {
 		return procedures.Invalid("machine", "", "no machine is written down yet", "a tip belongs to a machine: beadwright machine add NAME")
 	}
 	if err != nil {
