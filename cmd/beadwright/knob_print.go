@@ -50,9 +50,12 @@ func knobTaps(m procedures.Machine, tap string) []string {
 
 func (a *app) printKnob(m procedures.Machine, o knobOptions, tap string, added []procedures.RunOut, units procedures.Units) error {
 	taps := knobTaps(m, tap)
-	points, steps, loans := []knobPoint{}, []knobStep{}, []knobLoan{}
+	points, steps, loans, far := []knobPoint{}, []knobStep{}, []knobLoan{}, []int{}
 	for _, t := range taps {
 		own, _ := feeder.Own(m, m.State.ID, t)
+		for _, r := range odd(own, added) {
+			far = append(far, r.Number)
+		}
 		for _, p := range own.Points {
 			points = append(points, knobPoint{t, p})
 		}
@@ -64,7 +67,7 @@ func (a *app) printKnob(m procedures.Machine, o knobOptions, tap string, added [
 		}
 	}
 	if a.json {
-		return a.printJSON(map[string]any{"machine": m, "runouts": added, "curve": points, "next": steps, "from": loans})
+		return a.printJSON(map[string]any{"machine": m, "runouts": added, "odd": far, "curve": points, "next": steps, "from": loans})
 	}
 	for _, r := range added {
 		a.line("wrote", fmt.Sprintf("run-out %d of %s: mark %s%s, %s", r.Number, m.Name, markText(r.Mark), onTap(r.Tap), runWords(r, units)))

@@ -129,6 +129,7 @@ func TestDescribedFlags(t *testing.T) {
 			if !ok {
 				continue
 			}
+			words, _, _ = strings.Cut(words, " --") // a switch that the route presses itself
 			cmd, rest, err := root.Find(strings.Fields(words))
 			if err != nil || len(rest) > 0 {
 				t.Errorf("%s %s: there is no command %q", method, path, words)
@@ -163,6 +164,7 @@ func TestDescribedFlags(t *testing.T) {
 // answers to the description.
 func TestDescribedAnswers(t *testing.T) {
 	page, doc := apiOf(t)
+	old := oldPicture(t, page)
 	asked := map[string]bool{}
 	for _, c := range []struct {
 		method, path, target, body string
@@ -207,6 +209,12 @@ func TestDescribedAnswers(t *testing.T) {
 		{"GET", "/api/followup", "", "", 200},
 		{"GET", "/api/welds/{mark}", "A2", "", 200},
 		{"POST", "/api/welds/{mark}/followup/strike", "A2", `{"strike":"another shelf"}`, 200},
+		{"GET", "/api/blind", "", "", 200},
+		{"GET", "/api/blind", "?older=never", "", 400},
+		{"POST", "/api/blind/{picture}", old, `{"words":["6"]}`, 400},
+		{"POST", "/api/blind/{picture}", "nothing", `{"words":["3"]}`, 400},
+		{"POST", "/api/blind/{picture}", old, `{"words":["3"],"note":"a toe rolled over"}`, 201},
+		{"GET", "/api/blind", "", "", 200},
 		{"POST", "/api/welds/{mark}/rate", "A2", `{"words":["3"],"note":"a toe rolled over"}`, 201},
 		{"POST", "/api/welds/{mark}/rate", "A2", `{"words":["6"]}`, 400},
 		{"GET", "/api/rate", "?older=8w", "", 200},
@@ -234,6 +242,13 @@ func TestDescribedAnswers(t *testing.T) {
 		{"PATCH", "/api/machines/{name}", "other", `{"rated":"90A"}`, 200},
 		{"POST", "/api/machines/{name}/use", "shed", "", 200},
 		{"POST", "/api/machines/{name}/change", "shed", `{"what":"rectifier fitted","output":"dcen","rebuilt":true}`, 200},
+		{"GET", "/api/machines/{name}/knob", "shed", "", 200},
+		{"POST", "/api/machines/{name}/knob", "shed", `{"mark":5,"tap":"high","length":["42in","41.5in","24in"],"seconds":["10"]}`, 201},
+		{"POST", "/api/machines/{name}/knob", "shed", `{"mark":5,"tap":"high","length":["63in"],"seconds":["15"],"short_length":["20in"],"short_seconds":["5"]}`, 201},
+		{"POST", "/api/machines/{name}/knob", "shed", `{"mark":5,"tap":"banana","length":["42in"],"seconds":["10"]}`, 400},
+		{"POST", "/api/machines/{name}/knob", "nobody", `{"mark":5,"length":["42in"],"seconds":["10"]}`, 404},
+		{"POST", "/api/machines/{name}/knob/strike", "shed", `{"strike":"3","why":"let go too late"}`, 200},
+		{"POST", "/api/machines/{name}/knob/strike", "shed", `{"strike":"many"}`, 400},
 		{"GET", "/api/machines/{name}/knob", "shed", "", 200},
 		{"GET", "/api/machines/{name}/circuit", "shed", "?breaker=20A&cord=" + url.QueryEscape("12awg 25ft"), 200},
 		{"GET", "/api/machines/{name}/rebuilt", "shed", "", 200},
@@ -289,6 +304,15 @@ func TestDescribedAnswers(t *testing.T) {
 		{"GET", "/api/reckon/lead", "?length=20ft&amps=90&duty=20%25", "", 200},
 		{"GET", "/api/reckon/smoothing", "?ac_volts=28&farads=0.1&ohms=100&amps=90&duty=20%25", "", 200},
 		{"GET", "/api/reckon/shade", "?amps=80", "", 200},
+		{"GET", "/api/reckon/air", "?width=12ft&length=22ft&height=8ft&welders=2&hood=8in&partitions=true", "", 200},
+		{"GET", "/api/reckon/air", "?width=12ft", "", 400},
+		{"GET", "/api/reckon/cooling", "?heat=0.5kJ/mm&thickness=1/8&preheat=100C&bead=tee", "", 200},
+		{"GET", "/api/reckon/cooling", "?heat=much&thickness=1/8", "", 400},
+		{"GET", "/api/reckon/rebar", "?bar=4&steel=a706", "", 200},
+		{"GET", "/api/reckon/rebar", "?bar=8&c=0.30&mn=0.90", "", 200},
+		{"GET", "/api/reckon/rebar", "?bar=4.5", "", 400},
+		{"GET", "/api/reckon/group", "?welder=" + url.QueryEscape("20A 20%") + "&welder=" + url.QueryEscape("4x 25A 40%"), "", 200},
+		{"GET", "/api/reckon/group", "?welder=banana", "", 400},
 		{"GET", "/api/reckon/gauge", "?words=16&words=plain", "", 200},
 	} {
 		target := c.path + c.target
@@ -347,6 +371,31 @@ func TestDescribedAnswers(t *testing.T) {
 			}
 		}
 	}
+}
+
+// oldPicture is the picture of a bead that was rated long ago, as it comes up to be
+// rated blind: with nothing that tells which bead it is.
+func oldPicture(t *testing.T, page *web.Server) (id string) {
+	t.Helper()
+	var logged struct{ Mark string }
+	_, body := call(page, "POST", "/api/log", `{"words":["4","1/8","mild","tee","flat"],"at":"2026-03-01","note":"the gate"}`)
+	if err := json.Unmarshal(body, &logged); err != nil || logged.Mark == "" {
+		t.Fatalf("%v: %s", err, body)
+	}
+	if status, body := sendPhoto(t, page, logged.Mark, "bead", tinyPicture(t)); status != 201 {
+		t.Fatalf("a picture: %d: %s", status, body)
+	}
+	var shown struct{ Picture string }
+	_, body = call(page, "GET", "/api/blind", "")
+	if err := json.Unmarshal(body, &shown); err != nil || shown.Picture == "" {
+		t.Fatalf("no old bead is shown: %v: %s", err, body)
+	}
+	for _, told := range []string{logged.Mark, "the gate", "mild"} {
+		if strings.Contains(string(body), `"`+told) {
+			t.Errorf("not blind, for it tells %q: %s", told, body)
+		}
+	}
+	return shown.Picture
 }
 
 // undescribed are the keys of an answer that its description does not have. An

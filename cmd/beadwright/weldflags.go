@@ -60,6 +60,8 @@ func (w *weldFlags) apply(weld *procedures.Weld, m procedures.Machine, units pro
 			set.Tap = t.Name
 		} else if len(m.Taps) > 0 {
 			return procedures.Invalid("tap", w.tap, "no such tap on "+m.Name, "accepted: "+strings.Join(m.TapNames(), ", "))
+		} else if m.Name != "" && !m.Example {
+			return procedures.Invalid("tap", w.tap, "no taps of "+m.Name+" are written down", fmt.Sprintf("write them down first: beadwright machine set %s --taps low,high", quote(m.Name)), "or leave the tap out")
 		}
 		set.How["tap"] = procedures.Measured
 	}

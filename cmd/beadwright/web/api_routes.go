@@ -41,6 +41,8 @@ var routes = append([]route{
 	{method: "POST", path: "/api/welds/{mark}/followup", command: []string{"followup"}, status: http.StatusCreated, named: mark, flags: []string{"at"}, words: true},
 	{method: "POST", path: "/api/welds/{mark}/followup/strike", command: []string{"followup"}, named: mark, flags: []string{"strike"}},
 	{method: "GET", path: "/api/rate", command: []string{"rate"}, flags: []string{"older"}},
+	{method: "GET", path: "/api/blind", command: []string{"rate", "--blind", "--kept"}, flags: []string{"older"}},
+	{method: "POST", path: "/api/blind/{picture}", command: []string{"rate", "--blind"}, status: http.StatusCreated, named: []string{"picture"}, flags: []string{"note"}, words: true},
 	{method: "POST", path: "/api/welds/{mark}/rate", command: []string{"rate"}, status: http.StatusCreated, named: mark, flags: []string{"note"}, words: true},
 	{method: "POST", path: "/api/welds/{mark}/rate/strike", command: []string{"rate"}, named: mark, flags: []string{"strike"}},
 
@@ -56,6 +58,8 @@ var routes = append([]route{
 	{method: "POST", path: "/api/machines/{name}/strike", command: []string{"machine", "strike"}, named: name, flags: []string{"why"}, switches: []string{"back"}},
 	{method: "POST", path: "/api/machines/{name}/change", command: []string{"machine", "change"}, named: name, flags: []string{"what", "output"}, switches: []string{"rebuilt"}},
 	{method: "GET", path: "/api/machines/{name}/knob", command: []string{"machine", "knob"}, named: name},
+	{method: "POST", path: "/api/machines/{name}/knob", command: []string{"machine", "knob"}, status: http.StatusCreated, named: name, flags: []string{"mark", "tap"}, lists: []string{"length", "seconds", "short-length", "short-seconds"}},
+	{method: "POST", path: "/api/machines/{name}/knob/strike", command: []string{"machine", "knob"}, named: name, flags: []string{"strike", "why"}},
 	{method: "GET", path: "/api/machines/{name}/circuit", command: []string{"machine", "circuit"}, named: name,
 		flags: []string{"amps", "breaker", "cord", "outlet", "wall"}, lists: []string{"other"}},
 	{method: "GET", path: "/api/machines/{name}/rebuilt", command: []string{"machine", "rebuilt"}, named: name, flags: []string{"amps"}},
@@ -102,6 +106,10 @@ func sums() (list []route) {
 		{name: "lead", flags: []string{"amps", "awg", "duty", "length"}},
 		{name: "smoothing", flags: []string{"ac-volts", "amps", "bleed-in", "count", "duty", "farads", "hz", "ohms", "to"}},
 		{name: "shade", flags: []string{"amps", "process"}},
+		{name: "air", flags: []string{"height", "hood", "length", "welders", "width"}, switches: []string{"partitions"}},
+		{name: "cooling", flags: []string{"bead", "heat", "preheat", "thickness"}},
+		{name: "rebar", flags: []string{"bar", "c", "cr", "cu", "mn", "mo", "ni", "steel", "v"}},
+		{name: "group", lists: []string{"welder"}},
 		{name: "gauge", words: true},
 	} {
 		list = append(list, route{method: "GET", path: "/api/reckon/" + sum.name, command: []string{"reckon", sum.name}, flags: sum.flags, lists: sum.lists, switches: sum.switches, words: sum.words})

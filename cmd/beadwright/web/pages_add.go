@@ -21,16 +21,29 @@ type blank struct {
 func fill(all []blank, said url.Values, trouble *failure) []blank {
 	for i := range all {
 		all[i].Value = said.Get(all[i].Name)
-		all[i].Bad = trouble != nil && trouble.Field == all[i].Name
+		all[i].Bad = trouble != nil && names(trouble.Field, all[i].Name)
 	}
 	return all
 }
 
-// called gives the message of a failure the label of the field that it is about.
+// otherwise is how the notebook calls what a field asks for, where the two have names
+// of their own.
+var otherwise = map[string]string{"rated amps": "rated", "max amps": "max", "input volts": "input", "cord length": "cord", "tap": "taps_named", "taps": "taps_named",
+	"travel speed": "travel", "capacitor volts": "cap-volts", "diode volts": "diode", "rectifier amps": "rectifier"}
+
+// names reports whether the field of a failure is that of a form.
+func names(field, name string) bool {
+	return field == name || otherwise[field] == name || strings.ReplaceAll(field, " ", "-") == name
+}
+
+// called gives a failure the name and the label of the field of the form that it is
+// about.
 func called(f failure, all ...blank) failure {
 	for _, b := range all {
-		if b.Name == f.Field {
+		if names(f.Field, b.Name) {
 			f.Message = b.Label + ": " + strings.Replace(strings.TrimPrefix(f.Message, f.Field+": "), " as "+f.Field, "", 1)
+			f.Field = b.Name
+			break
 		}
 	}
 	return f
@@ -40,10 +53,21 @@ func called(f failure, all ...blank) failure {
 // plate and its switches say.
 type machineForm struct {
 	Of                           string // the machine that is filled in; "" a new one
+	Remade                       bool   // it is marked as rebuilt
 	Name, Plate, More            []blank
 	Taps, Output, Rebuilt, Feeds []pick
 	Trouble                      *failure
 }
+
+// What the choices by press ask for.
+const (
+	gives  = "What comes out at the gun"
+	remade = "Rebuilt by hand, from AC to DC"
+	runs   = "What it runs"
+)
+
+// Wrong reports whether a choice by press was not taken.
+func (f machineForm) Wrong(name string) bool { return f.Trouble != nil && f.Trouble.Field == name }
 
 func machineBlanks() (name, plate, more []blank) {
 	return []blank{{Name: "name", Label: "What you call it", Example: "shed"}},
@@ -80,7 +104,7 @@ func newMachineForm(said url.Values, trouble *failure) machineForm {
 // machine itself can alter is not asked for.
 func newSetForm(m procedures.Machine, said url.Values, trouble *failure) machineForm {
 	f := newMachineForm(said, trouble)
-	f.Of, f.Name, f.Rebuilt = m.Name, nil, nil
+	f.Of, f.Remade, f.Name, f.Rebuilt = m.Name, m.Rebuilt, nil, nil
 	f.More = slices.DeleteFunc(f.More, func(b blank) bool { return b.Name == "note" })
 	if m.Output != "" {
 		f.Output = nil
@@ -135,7 +159,7 @@ func (s *Server) setMachine(w http.ResponseWriter, r *http.Request) {
 			return
 		}
 	}
-	http.Redirect(w, r, "/machine/"+url.PathEscape(name), http.StatusSeeOther)
+	http.Redirect(w, r, machinePath(name), http.StatusSeeOther)
 }
 
 // plateFlags are the flags for what a form says of a machine.
@@ -154,7 +178,7 @@ func plateFlags(said url.Values) (args []string) {
 // calledInForm is called for the fields of a machine's form.
 func calledInForm(f failure) failure {
 	name, plate, more := machineBlanks()
-	return called(f, slices.Concat(name, plate, more)...)
+	return called(f, slices.Concat(name, plate, more, []blank{{Name: "output", Label: gives}, {Name: "rebuilt", Label: remade}, {Name: "process", Label: runs}})...)
 }
 
 func (s *Server) machineFormPage(w http.ResponseWriter, r *http.Request) {
@@ -192,7 +216,7 @@ func (s *Server) addMachine(w http.ResponseWriter, r *http.Request) {
 	case !ok:
 		s.fail(w, r, status, f, "bench")
 	default:
-		http.Redirect(w, r, "/machine/"+url.PathEscape(added.Machine.Name)+"?new=1", http.StatusSeeOther)
+		http.Redirect(w, r, machinePath(added.Machine.Name)+"?new=1", http.StatusSeeOther)
 	}
 }
 
@@ -203,6 +227,9 @@ type spoolForm struct {
 	Open           bool // it is the thing to do now
 	Trouble        *failure
 }
+
+// Wrong reports whether a choice by press was not taken.
+func (f spoolForm) Wrong(name string) bool { return f.Trouble != nil && f.Trouble.Field == name }
 
 func (m measures) spoolForm(said url.Values, trouble *failure) spoolForm {
 	f := spoolForm{
@@ -222,6 +249,24 @@ func (s *Server) addSpool(w http.ResponseWriter, r *http.Request) {
 	if label == "" {
 		label = strings.TrimSpace(said.Get("size") + " " + said.Get("class"))
 	}
+	again := func(status int, f failure) {
+		form := s.measures(r).spoolForm(said, nil)
+		f = called(f, form.Blanks...)
+		s.showWire(w, r, status, s.measures(r).spoolForm(said, &f))
+	}
+	size, class := said.Get("size"), said.Get("class")
+	switch {
+	case label != strings.TrimSpace(size+" "+class) || size != "" && class != "":
+	case size == "" && class == "":
+		again(http.StatusUnprocessableEntity, failure{Message: "Which wire? Press size and class, or say what the label says."})
+		return
+	case class == "":
+		again(http.StatusUnprocessableEntity, failure{Field: "class", Message: "Which class? It is printed on the label, beside the size: press it."})
+		return
+	default:
+		again(http.StatusUnprocessableEntity, failure{Field: "size", Message: "Which size? It is printed on the label, beside the class: press it."})
+		return
+	}
 	args := []string{"wire", "add"}
 	for _, name := range []string{"weight", "name"} {
 		args = append(args, flag(name, said.Get(name))...)
@@ -230,12 +275,11 @@ func (s *Server) addSpool(w http.ResponseWriter, r *http.Request) {
 	f, status, ok := s.do(r, append(args, "--", label)...).read(&added)
 	switch {
 	case !ok && status == http.StatusUnprocessableEntity:
-		form := s.measures(r).spoolForm(said, &f)
-		f = called(f, form.Blanks...)
-		if label == "" {
-			f.Message, f.Hint = "Which wire? Press size and class, or say what the label says.", ""
+		if f.Field == "name" && strings.TrimSpace(said.Get("name")) == "" { // a second spool of the same wire, or a second press
+			said.Set("name", strings.Replace(label, "in ", " ", 1)+", "+s.opts.Now().Format("Jan 2 2006"))
+			f.Message, f.Hint = "There is a spool of this wire already. A second one? Press again: it gets the name that stands there now, or one of your own.", ""
 		}
-		s.showWire(w, r, status, form)
+		again(status, f)
 	case !ok:
 		s.fail(w, r, status, f, "bench")
 	default:

@@ -32,6 +32,27 @@ type logForm struct {
 	Step, Low, High  float64 // of the knob
 	TestKinds        []string
 	Test, TestResult string
+	Fields           []blank // what may be typed besides
+	Tapless          bool    // no taps of the machine are written down
+}
+
+// Bad reports whether a field was not taken.
+func (f logForm) Bad(name string) bool { return f.Trouble != nil && f.Trouble.Field == name }
+
+// Deep reports whether the field that was not taken is folded away.
+func (f logForm) Deep() bool {
+	return f.Trouble != nil && (f.Asked || f.Trouble.Field != "words") && f.Trouble.Field != "knob" && f.Trouble.Field != "rating"
+}
+
+// logBlanks are what may be typed of how it was set.
+func (m measures) logBlanks() []blank {
+	return []blank{{Name: "wire-speed", Label: "Wire speed, if you measured it", Example: m.example("102ipm", "2.6 m/min")}, {Name: "travel", Label: "Pace (how fast you moved)", Example: m.example("4in in 27s", "100mm in 27s")}}
+}
+
+// calledInLog is called for the fields of the log form.
+func (m measures) calledInLog(f failure) failure {
+	return called(f, append(m.logBlanks(), blank{Name: "knob", Label: "Knob"}, blank{Name: "tap", Label: "Tap (heat switch)"}, blank{Name: "rating", Label: "By eye"}, blank{Name: "symptom", Label: "What you saw"},
+		blank{Name: "test", Label: "Test you made"}, blank{Name: "note", Label: "Note"}, blank{Name: "words", Label: "What you welded"}, blank{Name: "for", Label: "What it is for"})...)
 }
 
 // Big is the setting in one short line of large type.
@@ -106,9 +127,14 @@ func (s *Server) logForm(r *http.Request, q url.Values, all machines) logForm {
 	}
 	f.Taps, f.Marked, f.Asked = m.TapNames(), m.Knob.Marked(), f.From != ""
 	f.Step, f.Low, f.High = stepOf(m.Knob), m.Knob.Min, m.Knob.Max
-	if len(f.Taps) == 0 {
+	switch {
+	case len(f.Taps) > 0:
+	case m.Name != "": // what it has is to be asked, not invented
+		f.Tapless = true
+	default:
 		f.Taps = []string{"low", "high"}
 	}
+	f.Fields = fill(s.measures(r).logBlanks(), q, nil)
 	return f
 }
 
@@ -221,6 +247,7 @@ func (s *Server) logWeld(w http.ResponseWriter, r *http.Request) {
 	f, status, ok := s.do(r, args...).read(&made)
 	switch {
 	case !ok && wantsJSON(r):
+		f = s.measures(r).calledInLog(f)
 		if f.Code == "not_found" {
 			forget(w)
 		}
@@ -230,7 +257,8 @@ func (s *Server) logWeld(w http.ResponseWriter, r *http.Request) {
 	case !ok && status < 500:
 		all := s.machines(r)
 		form := s.logForm(r, v, all)
-		form.Trouble = &f
+		f = s.measures(r).calledInLog(f)
+		form.troubled(f)
 		if f.Code == "not_found" { // what it was to follow is not in this notebook
 			forget(w)
 			form.setup = s.lastSetup(r)
@@ -258,6 +286,14 @@ func (s *Server) logWeld(w http.ResponseWriter, r *http.Request) {
 	http.Redirect(w, r, next, http.StatusSeeOther)
 }
 
+// troubled says what of the form was not taken.
+func (f *logForm) troubled(trouble failure) {
+	f.Trouble = &trouble
+	for i := range f.Fields {
+		f.Fields[i].Bad = f.Fields[i].Name == trouble.Field
+	}
+}
+
 // askAgain shows the form as it was sent, with what is wanted.
 func (s *Server) askAgain(w http.ResponseWriter, r *http.Request, f failure) {
 	const status = http.StatusUnprocessableEntity
@@ -267,7 +303,7 @@ func (s *Server) askAgain(w http.ResponseWriter, r *http.Request, f failure) {
 	}
 	all := s.machines(r)
 	form := s.logForm(r, r.PostForm, all)
-	form.Trouble = &f
+	form.troubled(f)
 	s.showLog(w, r, status, form, all)
 }
 
@@ -317,7 +353,11 @@ func (s *Server) strikeWeld(w http.ResponseWriter, r *http.Request) {
 	}
 	var struck struct{ Mark string }
 	f, status, ok := s.do(r, "strike", how, "--", mark).read(&struck)
-	if !ok {
+	switch {
+	case !ok && status == http.StatusUnprocessableEntity: // pressed twice: what it is now is seen on its page
+		s.showWeld(w, r, status, &f)
+		return
+	case !ok:
 		s.fail(w, r, status, f, "find")
 		return
 	}

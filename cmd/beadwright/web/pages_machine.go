@@ -1,6 +1,7 @@
 package web
 
 import (
+	"math"
 	"net/http"
 	"net/url"
 
@@ -25,27 +26,13 @@ func (s *Server) machinesPage(w http.ResponseWriter, r *http.Request) {
 type machineView struct {
 	procedures.Machine
 	InUse         bool
-	New, Wireless bool        // it was just written down; and no spool is
-	Curve         []knobPoint `json:"curve"`
-	Next          []struct {
-		Tap  string
-		Mark float64
-		Why  string
-	} `json:"next"`
-	Rebuilding *rebuilding
-	Charts     []chart
-	Beads      int // logged on it
-	Most       int // of them that are drawn
-}
-
-// knobPoint is one mark of the knob, as it was run out.
-type knobPoint struct {
-	Tap   string             `json:"tap"`
-	Mark  float64            `json:"mark"`
-	Speed procedures.MPerMin `json:"wire_speed_m_min"`
-	Low   procedures.MPerMin `json:"low_m_min"`
-	High  procedures.MPerMin `json:"high_m_min"`
-	Runs  int                `json:"runs"`
+	New, Wireless bool // it was just written down; and no spool is
+	Changed       bool // a change of it was just written down
+	Knobs         knobCurve
+	Rebuilding    *rebuilding
+	Charts        []chart
+	Beads         int // logged on it
+	Most          int // of them that are drawn
 }
 
 // rebuilding is what machine rebuilt says of a machine made over by hand.
@@ -68,8 +55,7 @@ func (s *Server) machinePage(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	v := machineView{Machine: shown.Machine}
-	_, _, _ = s.do(r, "machine", "knob", "--", name).read(&v) // a machine without a knob has none
-	v.Machine = shown.Machine
+	_, _, _ = s.do(r, "machine", "knob", "--", name).read(&v.Knobs) // a machine without a knob has none
 	if v.Rebuilt {
 		var b rebuilding
 		if _, _, ok := s.do(r, "machine", "rebuilt", "--", name).read(&b); ok {
@@ -78,12 +64,13 @@ func (s *Server) machinePage(w http.ResponseWriter, r *http.Request) {
 	}
 	all := s.machines(r)
 	v.InUse, v.Most, v.New = all.Current == v.ID, mostDrawn, r.URL.Query().Get("new") != ""
+	v.Changed = r.URL.Query().Get("changed") != "" && v.State.Number > 1
 	if v.New {
 		var wire spools
 		_, _, ok := s.do(r, "wire", "list").read(&wire)
 		v.Wireless = ok && len(wire.Spools) == 0
 	}
-	v.Charts, v.Beads = s.drawnOf(r, v.Machine, v.Curve)
+	v.Charts, v.Beads = s.drawnOf(r, v.Machine, v.Knobs.Curve)
 	s.show(w, r, http.StatusOK, "machine", page{Title: "Machine " + v.Name, Here: "bench", Charges: all.charges(v.Name), Body: v})
 }
 
@@ -94,19 +81,28 @@ func (s *Server) useMachine(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, r, status, f, "bench")
 		return
 	}
-	http.Redirect(w, r, "/machine/"+url.PathEscape(name), http.StatusSeeOther)
+	http.Redirect(w, r, machinePath(name), http.StatusSeeOther)
 }
+
+// machinePath is the address of a machine's page, whatever its name is made of.
+func machinePath(name string) string { return "/machine/" + url.PathEscape(name) }
+
+// wireLeft is what is left on a spool.
+type wireLeft struct {
+	Grams float64    `json:"left_g"`
+	Range [2]float64 `json:"range_g"`
+}
+
+// Spread reports whether more than one weight is likely.
+func (l wireLeft) Spread() bool { return math.Round(l.Range[0]) != math.Round(l.Range[1]) }
 
 // spools is what wire list says.
 type spools struct {
 	Current string
 	Spools  []struct {
 		procedures.Spool
-		Left *struct {
-			Grams float64    `json:"left_g"`
-			Range [2]float64 `json:"range_g"`
-		} `json:"left"`
-		OpenLong bool `json:"open_long"`
+		Left     *wireLeft `json:"left"`
+		OpenLong bool      `json:"open_long"`
 	}
 	Form spoolForm
 }

@@ -198,7 +198,7 @@ func text(page string) string {
 
 // everyPage is an address of each page.
 var everyPage = []string{"/", "/?q=1%2F8+mild+tee+flat", "/?q=1%2F8+tee+hitch", "/?q=1%2F2+mild+butt", "/?q=banana", "/log", "/log?saved=A1", "/duty", "/find", "/find?pictures=1", "/find?q=tee", "/find?q=zzzzz", "/find?state=1", "/find?state=now&thickness=1%2F8",
-	"/weld/A1", "/weld/A2", "/weld/A1/look", "/weld/A1/test?kind=break", "/weld/A2/test?kind=bend", "/weld/A2/test?kind=etch", "/weld/A2/test?kind=hammer", "/machines", "/machines/add", "/machine/shed", "/machine/shed/set", "/machine/shed?new=1", "/wire", "/blind", "/remedy", "/remedy?from=A1", "/remedy?q=spatter", "/remedy?q=the+plug+is+warm", "/remedy?q=will+it+hold", "/procedures", "/procedure/cart-tee", "/nowhere"}
+	"/weld/A1", "/weld/A2", "/weld/A1/look", "/weld/A1/test?kind=break", "/weld/A2/test?kind=bend", "/weld/A2/test?kind=etch", "/weld/A2/test?kind=hammer", "/machines", "/machines/add", "/machine/shed", "/machine/shed/set", "/machine/shed?new=1", "/machine/shed?changed=1", "/machine/shed/change", "/machine/shed/rebuilt", "/machine/shed/measure", "/machine/shed/knob", "/machine/shed/knob?wrote=2&tap=high&mark=5", "/wire", "/blind", "/remedy", "/remedy?from=A1", "/remedy?q=spatter", "/remedy?q=the+plug+is+warm", "/remedy?q=will+it+hold", "/procedures", "/procedure/cart-tee", "/nowhere"}
 
 func TestEveryPageStands(t *testing.T) {
 	v := visit(t, furnished(t))
@@ -340,7 +340,7 @@ func TestWrongWordsTeach(t *testing.T) {
 func TestStoredCharge(t *testing.T) {
 	v := visit(t, furnished(t))
 	charge, _ := caution.StoredCharge(procedures.Machine{Rebuilt: true})
-	for _, at := range []string{"/?q=1%2F8+mild+tee+flat", "/log", "/log?saved=A1", "/duty", "/find", "/find?pictures=1", "/weld/A1", "/machines", "/machine/shed", "/machine/shed/set", "/machine/shed?new=1", "/remedy?from=A1", "/procedures", "/procedure/cart-tee"} {
+	for _, at := range []string{"/?q=1%2F8+mild+tee+flat", "/log", "/log?saved=A1", "/duty", "/find", "/find?pictures=1", "/weld/A1", "/machines", "/machine/shed", "/machine/shed/set", "/machine/shed?new=1", "/machine/shed?changed=1", "/machine/shed/change", "/machine/shed/rebuilt", "/machine/shed/measure", "/machine/shed/knob", "/machine/shed/knob?wrote=2&tap=high&mark=5", "/remedy?from=A1", "/procedures", "/procedure/cart-tee"} {
 		if _, page := v.get(at); strings.Count(text(page), charge.Text) != 1 {
 			t.Errorf("%s: the caution of the stored charge is there %d times, wanted once", at, strings.Count(text(page), charge.Text))
 		}

@@ -28,6 +28,8 @@ type weldView struct {
 	Rated      int     // as it is to be rated
 	Note       string
 	Symptom    string // seen as well
+	Test       string // made since, as it was said
+	TestResult string
 	Trouble    *failure
 }
 
@@ -96,6 +98,7 @@ func (s *Server) showWeld(w http.ResponseWriter, r *http.Request, status int, tr
 	}
 	all, m := s.machines(r), s.measures(r)
 	v.Changes, v.Note, v.Symptom = changes(v.Weld, all, m, said, trouble), said.Get("note"), said.Get("symptom")
+	v.Test, v.TestResult = said.Get("test"), said.Get("result")
 	v.Rated, _ = strconv.Atoi(said.Get("rating"))
 	if trouble != nil {
 		*trouble = called(*trouble, v.Changes...)

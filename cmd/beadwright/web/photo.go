@@ -6,6 +6,7 @@ import (
 	"mime/multipart"
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
 
 	"beadwright/procedures"
@@ -141,22 +142,20 @@ func keep(r *http.Request, album Album, mark, role string, files []*multipart.Fi
 	return album.AddPhotos(ctx, mark, role, pictures...)
 }
 
-// photosOf keeps the pictures that came with the form of a weld just written down.
-// What is wrong with one does not undo the weld: it is told.
+// photosOf keeps the pictures that came with the form of a weld just written down, all
+// of them or none. What is wrong with one does not undo the weld: it is told.
 func (s *Server) photosOf(r *http.Request, mark string) (trouble string) {
 	album, ok := s.bench.(Album)
 	if !ok || r.MultipartForm == nil {
 		return ""
 	}
-	files := r.MultipartForm.File["photo"]
-	for i, file := range files {
-		if file.Size == 0 {
-			continue // the field was left empty
-		}
-		if res := keep(r, album, mark, "", files[i:i+1]); res.Status != 0 {
-			f, _, _ := res.read(nil)
-			trouble = f.Message
-		}
+	files := slices.DeleteFunc(slices.Clone(r.MultipartForm.File["photo"]), func(f *multipart.FileHeader) bool { return f.Size == 0 }) // a field left empty
+	if len(files) == 0 {
+		return ""
 	}
-	return trouble
+	if res := keep(r, album, mark, "", files); res.Status != 0 {
+		f, _, _ := res.read(nil)
+		return f.Message
+	}
+	return ""
 }

@@ -405,6 +405,10 @@ func TestAttacks(t *testing.T) {
 					{"/weld/A1", url.Values{"machine": {w}, "thickness": {w}, "joint": {w}, "position": {w}, "tap": {w}, "wire-speed": {w}, "not-symptom": {w}}}, {"/strike/A1", url.Values{"do": {"back"}, "why": {w}}},
 					{"/machines", url.Values{"name": {w}, "taps": {w}, "taps_named": {w}, "output": {w}, "rated": {w}, "duty": {w}, "input": {w}, "breaker": {w}, "rebuilt": {w}, "knob": {w}, "max": {w}, "input-amps": {w}, "cord": {w}, "note": {w}, "process": {w}}},
 					{"/machine/x/set", url.Values{"taps": {w}, "taps_named": {w}, "output": {w}, "rated": {w}, "duty": {w}, "input": {w}, "breaker": {w}, "knob": {w}, "max": {w}, "input-amps": {w}, "cord": {w}, "process": {w}}},
+					{"/machine/x/change", url.Values{"what": {w}, "output": {w}, "rebuilt": {w}}}, {"/machine/x/change", url.Values{"rebuilt": {"now"}, "output": {w}, "state": {w}}}, {"/machine/x/change", url.Values{"rebuilt": {"before"}}},
+					{"/machine/x/rebuilt", url.Values{"ac": {w}, "capacitors": {w}, "cap-volts": {w}, "ripple-amps": {w}, "bleeder": {w}, "bleeder-watts": {w}, "diode": {w}, "rectifier": {w}, "fan": {w}, "thermostat": {w}, "mains": {w}, "note": {w}}},
+					{"/machine/x/measure", url.Values{"tap": {w}, "open": {w}, "load": {w}, "amps": {w}, "knob": {w}}}, {"/machine/x/measure", url.Values{"do": {"undo"}, "number": {w, w}}},
+					{"/machine/x/knob", url.Values{"tap": {w}, "mark": {w}, "length": {w}, "seconds": {w}}}, {"/machine/x/knob", url.Values{"do": {"undo"}, "number": {w}}},
 					{"/procedures", url.Values{"name": {w}, "from": {w}, "for": {w}}}, {"/wire/add", url.Values{"size": {w}, "class": {w}, "wire": {w}, "weight": {w}, "name": {w}}}, {"/blind", url.Values{"picture": {w}, "rating": {w}, "note": {w}, "older": {w}}},
 				} {
 					y.bench.mu.Lock()
@@ -413,7 +417,7 @@ func TestAttacks(t *testing.T) {
 					y.post(form.path, form.values, "Cookie", cookie(c))
 					y.held(form.path, w)
 				}
-				for _, path := range []string{"/?words=", "/find?words=", "/remedy?words=", "/weld/", "/machine/", "/log?saved=", "/log?from=", "/blind?done=", "/blind?older=", "/machines/add?name=", "/?joint=", "/find?joint=", "/remedy?from="} {
+				for _, path := range []string{"/?words=", "/find?words=", "/remedy?words=", "/weld/", "/machine/", "/log?saved=", "/log?from=", "/blind?done=", "/blind?older=", "/machine/x/knob?mark=", "/machine/x/knob?wrote=", "/machine/x/measure?wrote=", "/machines/add?name=", "/?joint=", "/find?joint=", "/remedy?from="} {
 					y.bench.mu.Lock()
 					y.bench.asked = nil
 					y.bench.mu.Unlock()
@@ -556,7 +560,7 @@ func TestAttacks(t *testing.T) {
 			const bad = `<script>alert(1)</script>"><img src=x onerror=alert(1)>`
 			y.bench.answer = Result{0, fmt.Appendf(nil, `{"weld":{"mark":"A1","at":"2026-05-01T12:00:00Z","said":%[1]q,"spool":%[1]q,"struck":%[1]q,"job":{"said":%[1]q,"for":%[1]q,"machine":%[1]q},"settings":{"tap":%[1]q,"technique":%[1]q},"outcome":{"note":%[1]q,"symptoms":[%[1]q]}},
 				"welds":[{"mark":"A1","job":{"said":%[1]q,"for":%[1]q},"outcome":{"note":%[1]q}}],"total":1,"amendments":[{"field":%[1]q,"old":%[1]q,"new":%[1]q}],"machines":[{"name":%[1]q,"note":%[1]q}],"spools":[{"name":%[1]q,"note":%[1]q}],"machine":{"name":%[1]q,"note":%[1]q}}`, bad)}
-			for _, path := range []string{"/weld/A1", "/find?words=tee", "/log", "/log?saved=A1", "/machines", "/wire", "/machine/x", "/find?words=" + url.QueryEscape(bad), "/?words=" + url.QueryEscape(bad), "/pair?code=" + url.QueryEscape(bad), "/weld/" + url.PathEscape(bad), "/remedy?words=" + url.QueryEscape(bad)} {
+			for _, path := range []string{"/weld/A1", "/find?words=tee", "/log", "/log?saved=A1", "/machines", "/wire", "/machine/x", "/machine/x/set", "/machine/x/change", "/machine/x/rebuilt", "/machine/x/measure", "/machine/x/measure?wrote=" + url.QueryEscape(bad), "/machine/x/knob", "/machine/x/knob?tap=" + url.QueryEscape(bad) + "&mark=" + url.QueryEscape(bad), "/find?words=" + url.QueryEscape(bad), "/?words=" + url.QueryEscape(bad), "/pair?code=" + url.QueryEscape(bad), "/weld/" + url.PathEscape(bad), "/remedy?words=" + url.QueryEscape(bad)} {
 				body := heard(y.do("GET", path, "", "Cookie", cookie(c)))
 				if strings.Contains(body, "<script>alert") || strings.Contains(body, "<img src=x") {
 					i := strings.Index(body, "alert(1)")

@@ -93,16 +93,7 @@ func (s *Server) drawnOf(r *http.Request, m procedures.Machine, curve []knobPoin
 			all = append(all, c)
 		}
 	}
-	marks := map[string]int{}
-	var taps []string
-	for _, p := range curve {
-		if marks[p.Tap]++; marks[p.Tap] == 2 {
-			taps = append(taps, p.Tap)
-		}
-	}
-	for _, tap := range taps {
-		add("knob", "Wire speed by mark of the knob, "+strings.ToUpper(tap)+" tap", flag("tap", tap), m.Name)
-	}
+	all = s.knobCharts(r, m, curve)
 	if _, can := s.bench.(Drawer); !can {
 		return all, 0
 	}

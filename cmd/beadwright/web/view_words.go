@@ -35,7 +35,7 @@ func words(m measures) template.FuncMap {
 		"plain": said, "hint": hint, "where": where, "joined": joined, "sentence": capital,
 		"span": span, "number": number, "symptom": symptomWord, "has": slices.Contains[[]string], "amended": m.amended,
 		"grams": m.grams, "brief": brief, "dead": caution.LiveWire, "keyed": keyed, "dialmark": func(set procedures.Settings) string { return procedures.FormatKnob(*set.Knob) }, "practice": func(w procedures.Weld) bool { return len(stopsOf(w)) > 0 },
-		"first": func(n int, all []recommend.Reason) []recommend.Reason { return all[:min(n, len(all))] },
+		"machinepath": machinePath, "first": func(n int, all []recommend.Reason) []recommend.Reason { return all[:min(n, len(all))] },
 	}
 }
 
@@ -322,10 +322,13 @@ func symptomWord(key string) string {
 	return key
 }
 
-// said leaves a message without the name of the field that leads it, for the
-// page shows the field itself.
+// said is a message for the page. The field that it is about leads it by its label
+// where the page has one (called), else by its own name, in plain words.
 func said(f failure) string {
-	return capital(strings.TrimPrefix(f.Message, f.Field+": "))
+	if text, ok := strings.CutPrefix(f.Message, f.Field+": "); ok {
+		return capital(strings.ReplaceAll(f.Field, "-", " ") + ": " + text)
+	}
+	return capital(f.Message)
 }
 
 var shellWords = strings.NewReplacer("name two coupons that passed a bend or break test: --from A3,A7", "two coupons that passed a bend or break test: A3, A7", "when one opens, beadwright duty trip", "when one opens, press its key here", "write it down: beadwright machine set --rated AMPS --duty PERCENT", "write it down: Machines, at the foot, then Fill in", "any short name: beadwright machine add shed", "any short name will do: shed", "--output dcen (minus) or dcep (plus), or dc where the leads can be swapped", "minus, plus, or either",

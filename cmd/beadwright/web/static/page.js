@@ -240,4 +240,34 @@
       if (!e.repeat) toggle.click();
     });
   }
+
+  // The stopwatch of a run-out: what it stops at goes into the form.
+  const watch = $("stopwatch");
+  if (watch) {
+    const field = document.querySelector("[name=seconds]"), shown = $("timed"), least = 1, most = 300;
+    let from = 0, tick = 0;
+    const gone = () => (performance.now() - from) / 1000;
+    $("timer").hidden = false;
+    watch.addEventListener("click", () => {
+      if (!tick) {
+        from = performance.now();
+        watch.textContent = "Let go of the trigger: stop";
+        watch.classList.add("on");
+        tick = setInterval(() => {
+          shown.textContent = gone().toFixed(1);
+          if (gone() >= 10) watch.textContent = "10 seconds: let go, and stop";
+        }, 100);
+        return;
+      }
+      const took = gone();
+      clearInterval(tick);
+      tick = 0;
+      shown.textContent = took.toFixed(1);
+      watch.textContent = "Once more: start";
+      watch.classList.remove("on");
+      if (took < least || took > most) { say("That is no run: hold it for about 10 seconds."); return; }
+      field.value = took.toFixed(1);
+      say(field.value + " seconds. Make the wire dead, cut it at the tip, and measure what you cut.");
+    });
+  }
 })();
