@@ -55,8 +55,9 @@ func (b *workbench) run(ctx context.Context, chart *[]byte, args []string) (r we
 	if b.units != "" { // before those of the request, which has the last word
 		all = append(all, "--units="+b.units)
 	}
-	root := newRoot(a)
-	root.SetArgs(append(all, args...))
+	all = append(all, args...)
+	root := newRoot(a, all...)
+	root.SetArgs(all)
 	root.SetIn(strings.NewReader(""))
 	root.SetOut(io.Discard) // no help is asked for
 	root.SetErr(io.Discard)

@@ -40,7 +40,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int
 		}
 	}()
 	a.args = args
-	root := newRoot(a)
+	root := newRoot(a, args...)
 	root.SetArgs(args)
 	root.SetOut(stdout)
 	root.SetErr(stderr)
@@ -64,7 +64,9 @@ func (a *app) asJSON(args []string) bool {
 	return a.json
 }
 
-func newRoot(a *app) *cobra.Command {
+// newRoot makes the tree of commands; of those at its top only the one that args
+// name, where they name one.
+func newRoot(a *app, args ...string) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "beadwright",
 		Short: "A welding notebook that suggests settings and learns from your beads",
@@ -100,7 +102,13 @@ valid; 3 no settings given, on purpose.`,
 	f.StringVar(&a.notebookFlag, "notebook", "", "the notebook `FILE` (default $BEADWRIGHT_NOTEBOOK, else your data folder)")
 	f.StringVar(&a.unitsFlag, "units", "", "us or metric: what a bare number means (default the notebook's, else us)")
 	f.BoolVar(&a.json, "json", false, "print one JSON object")
-	root.AddCommand(newSuggest(a), newLog(a), newFind(a), newShow(a), newAmend(a), newStrike(a), newMachine(a), newWire(a), newReckon(a), newDuty(a), newRemedy(a), newFollowUp(a), newRate(a), newTest(a), newLook(a), newCoupons(a), newPhoto(a), newChart(a), newProcedure(a), newPrint(a), newExport(a), newImport(a), newBackup(a), newCheck(a), newServe(a), newUnits(a), newVersion(a))
+	all := commands()
+	if one, ok := all[firstWord(args, f)]; ok {
+		all = map[string]func(*app) *cobra.Command{"": one}
+	} // else for help, for completion, or to say which was meant
+	for _, command := range all {
+		root.AddCommand(command(a))
+	}
 	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) error {
 		if err := nothingTwice(cmd, a.args); err != nil {
 			return err
@@ -109,6 +117,56 @@ valid; 3 no settings given, on purpose.`,
 	}
 	teachArgs(root)
 	return root
+}
+
+// commands are those at the top, by name.
+func commands() map[string]func(*app) *cobra.Command {
+	return map[string]func(*app) *cobra.Command{
+		"suggest":   newSuggest,
+		"log":       newLog,
+		"find":      newFind,
+		"show":      newShow,
+		"amend":     newAmend,
+		"strike":    newStrike,
+		"machine":   newMachine,
+		"wire":      newWire,
+		"reckon":    newReckon,
+		"duty":      newDuty,
+		"remedy":    newRemedy,
+		"followup":  newFollowUp,
+		"rate":      newRate,
+		"test":      newTest,
+		"look":      newLook,
+		"coupons":   newCoupons,
+		"photo":     newPhoto,
+		"chart":     newChart,
+		"procedure": newProcedure,
+		"print":     newPrint,
+		"export":    newExport,
+		"import":    newImport,
+		"backup":    newBackup,
+		"check":     newCheck,
+		"serve":     newServe,
+		"units":     newUnits,
+		"version":   newVersion,
+	}
+}
+
+// firstWord is the first word of a command line that is neither one of the flags of all
+// commands nor the value of one.
+func firstWord(args []string, flags *pflag.FlagSet) string {
+	for i := 0; i < len(args); i++ {
+		name, long := strings.CutPrefix(args[i], "--")
+		name, _, given := strings.Cut(name, "=")
+		f := flags.Lookup(name)
+		if !long || f == nil {
+			return args[i]
+		}
+		if !given && f.NoOptDefVal == "" {
+			i++
+		}
+	}
+	return ""
 }
 
 // nothingEmpty refuses a flag whose value is empty: mostly a shell variable that
