@@ -65,7 +65,7 @@ func newPhotoAdd(a *app) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			photos, err := keepPhotos(cmd.Context(), nb, w, shots)
+			photos, err := nb.AddPhotos(cmd.Context(), w.ID, taken(shots)...)
 			if err != nil {
 				return err
 			}
@@ -277,22 +277,22 @@ func readShot(path string, role procedures.PhotoRole) (shot, error) {
 	return shot{path, p}, err
 }
 
-// keepPhotos puts pictures of a weld into the notebook, all of them or none.
-func keepPhotos(ctx context.Context, nb *store.Notebook, w procedures.Weld, shots []shot) ([]procedures.Photo, error) {
+// taken are the pictures themselves.
+func taken(shots []shot) []store.NewPhoto {
 	list := make([]store.NewPhoto, len(shots))
 	for i, s := range shots {
 		list[i] = s.NewPhoto
 	}
-	return nb.AddPhotos(ctx, w.ID, list...)
+	return list
 }
 
-// keepShots is keepPhotos behind a weld that was just written down: where it fails,
-// the weld stands all the same, and is to be told.
+// keepShots puts pictures of a weld that was just written down into the notebook, all
+// of them or none: where it fails, the weld stands all the same, and is to be told.
 func (a *app) keepShots(ctx context.Context, nb *store.Notebook, w procedures.Weld, shots []shot) ([]procedures.Photo, error) {
 	if len(shots) == 0 {
 		return []procedures.Photo{}, nil
 	}
-	photos, err := keepPhotos(ctx, nb, w, shots)
+	photos, err := nb.AddPhotos(ctx, w.ID, taken(shots)...)
 	if err != nil {
 		paths := make([]string, len(shots))
 		for i, s := range shots {

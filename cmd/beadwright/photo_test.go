@@ -199,6 +199,15 @@ func TestPageOfPhotos(t *testing.T) {
 	if _, page := get(made.Next); !strings.Contains(page, "The picture was not kept") || !strings.Contains(page, "GIF") {
 		t.Error("nobody is told that the picture was not kept")
 	}
+	// Of two pictures that come with one form both are kept, or neither.
+	for n, files := range map[int][][]byte{2: {camera(60, 40, 4), camera(60, 40, 5)}, 0: {camera(60, 40, 6), []byte("GIF89a")}} {
+		if _, body = send("/log", "application/json", words, files...); json.Unmarshal([]byte(body), &made) != nil {
+			t.Fatal(body)
+		}
+		if photos, err := nb.Photos(context.Background(), made.Mark); err != nil || len(photos) != n {
+			t.Errorf("%d pictures of %s kept, want %d (error %v)", len(photos), made.Mark, n, err)
+		}
+	}
 }
 
 func fetch(t *testing.T, client *http.Client, req *http.Request) (*http.Response, string) {

@@ -311,7 +311,7 @@ func (a *app) amend(ctx context.Context, mark string, o amendFlags) error {
 	if err != nil {
 		return err
 	}
-	w, made, err := nb.AmendWeld(ctx, mark, func(w *procedures.Weld) error {
+	w, made, photos, err := nb.AmendWithPhotos(ctx, mark, taken(shots), func(w *procedures.Weld) error {
 		name := w.Job.Machine
 		if o.machine != "" {
 			name = o.machine
@@ -334,10 +334,6 @@ func (a *app) amend(ctx context.Context, mark string, o amendFlags) error {
 		}
 		return flags.apply(w, m, units, a.now())
 	})
-	if err != nil {
-		return err
-	}
-	photos, err := a.keepShots(ctx, nb, w, shots)
 	if err != nil {
 		return err
 	}

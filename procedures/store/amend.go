@@ -19,50 +19,65 @@ import (
 // what change returns; wraps [procedures.ErrNotFound]; InvalidError as for
 // [Notebook.AddWeld], or if the weld is struck.
 func (n *Notebook) AmendWeld(ctx context.Context, mark string, change func(*procedures.Weld) error) (w procedures.Weld, made []procedures.Amendment, err error) {
-	err = n.aside(ctx, func(tx *tx) error {
-		old, row, err := tx.byMark(mark)
-		if err != nil {
-			return err
-		}
-		if old.Struck != "" {
-			return procedures.Invalid("mark", old.Mark, "this weld was struck: "+old.Struck, "name one that stands: beadwright find", "struck by mistake? Put it back: beadwright strike "+old.Mark+" --back")
-		}
-		w = clone(old)
-		if err := change(&w); err != nil {
-			return err
-		}
-		if err := w.Validate(); err != nil {
-			return err
-		}
-		w.Outcome.FailedInUse, w.Outcome.InUse = old.Outcome.FailedInUse, old.Outcome.InUse // which a follow-up says
-		if old.Job.Machine != w.Job.Machine && old.Job.State == w.Job.State {
-			w.Job.State = "" // that of another machine
-		}
-		if err := tx.settle(&w, false); err != nil {
-			return err
-		}
-		for _, moved := range []struct{ table, from, to string }{{"machines", old.Job.Machine, w.Job.Machine}, {"spools", old.Spool, w.Spool}} {
-			if moved.from == moved.to {
-				continue
-			}
-			if err := tx.stands(moved.table, moved.to); err != nil {
-				return err
-			}
-		}
-		made = compare(old, w)
-		if len(made) == 0 {
-			return nil
-		}
-		for i := range made {
-			switch made[i].Field {
-			case "id", "mark", "struck":
-				return procedures.Invalid(made[i].Field, made[i].New, "this cannot be amended", "strike the weld and log another")
-			}
-			made[i].At = tx.now
-		}
-		return first(tx.amend("amendments", "weld", row, made), tx.rewrite(row, w), tx.corrected(w.ID))
-	})
+	w, made, _, err = n.AmendWithPhotos(ctx, mark, nil, change)
 	return w, made, err
+}
+
+// AmendWithPhotos is [Notebook.AmendWeld], and keeps pictures of the weld with it as
+// [Notebook.AddPhotos] does: all that is said is done, or nothing.
+func (n *Notebook) AmendWithPhotos(ctx context.Context, mark string, list []NewPhoto, change func(*procedures.Weld) error) (w procedures.Weld, made []procedures.Amendment, photos []procedures.Photo, err error) {
+	err = n.aside(ctx, func(tx *tx) (err error) {
+		if w, made, err = tx.amendWeld(mark, change); err != nil {
+			return err
+		}
+		photos, err = tx.addPhotos(w, list)
+		return err
+	})
+	return w, made, photos, err
+}
+
+func (tx *tx) amendWeld(mark string, change func(*procedures.Weld) error) (w procedures.Weld, made []procedures.Amendment, err error) {
+	old, row, err := tx.byMark(mark)
+	if err != nil {
+		return w, nil, err
+	}
+	if old.Struck != "" {
+		return w, nil, procedures.Invalid("mark", old.Mark, "this weld was struck: "+old.Struck, "name one that stands: beadwright find", "struck by mistake? Put it back: beadwright strike "+old.Mark+" --back")
+	}
+	w = clone(old)
+	if err := change(&w); err != nil {
+		return w, nil, err
+	}
+	if err := w.Validate(); err != nil {
+		return w, nil, err
+	}
+	w.Outcome.FailedInUse, w.Outcome.InUse = old.Outcome.FailedInUse, old.Outcome.InUse // which a follow-up says
+	if old.Job.Machine != w.Job.Machine && old.Job.State == w.Job.State {
+		w.Job.State = "" // that of another machine
+	}
+	if err := tx.settle(&w, false); err != nil {
+		return w, nil, err
+	}
+	for _, moved := range []struct{ table, from, to string }{{"machines", old.Job.Machine, w.Job.Machine}, {"spools", old.Spool, w.Spool}} {
+		if moved.from == moved.to {
+			continue
+		}
+		if err := tx.stands(moved.table, moved.to); err != nil {
+			return w, nil, err
+		}
+	}
+	made = compare(old, w)
+	if len(made) == 0 {
+		return w, nil, nil
+	}
+	for i := range made {
+		switch made[i].Field {
+		case "id", "mark", "struck":
+			return w, nil, procedures.Invalid(made[i].Field, made[i].New, "this cannot be amended", "strike the weld and log another")
+		}
+		made[i].At = tx.now
+	}
+	return w, made, first(tx.amend("amendments", "weld", row, made), tx.rewrite(row, w), tx.corrected(w.ID))
 }
 
 // rewrite puts a weld in the place of its older self.

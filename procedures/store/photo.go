@@ -67,9 +67,8 @@ func TakePhoto(role procedures.PhotoRole, file []byte) (NewPhoto, error) {
 
 // AddPhotos is [Notebook.AddPhoto] for several pictures of one weld: all of them are
 // kept, or none.
-func (n *Notebook) AddPhotos(ctx context.Context, weld string, list ...NewPhoto) ([]procedures.Photo, error) {
-	photos := make([]procedures.Photo, len(list))
-	err := n.aside(ctx, func(tx *tx) error {
+func (n *Notebook) AddPhotos(ctx context.Context, weld string, list ...NewPhoto) (photos []procedures.Photo, err error) {
+	err = n.aside(ctx, func(tx *tx) error {
 		w, _, err := tx.byMark(weld)
 		if err != nil {
 			return err
@@ -77,15 +76,22 @@ func (n *Notebook) AddPhotos(ctx context.Context, weld string, list ...NewPhoto)
 		if w.Struck != "" {
 			return procedures.Invalid("weld", w.Mark, "this weld was struck: "+w.Struck, "name one that stands: beadwright find")
 		}
-		for i := range list {
-			if photos[i], err = tx.addPhoto(w, list[i]); err != nil {
-				return err
-			}
-		}
-		return nil
+		photos, err = tx.addPhotos(w, list)
+		return err
 	})
 	if err != nil {
 		return nil, err
+	}
+	return photos, nil
+}
+
+// addPhotos keeps pictures of a weld that stands.
+func (tx *tx) addPhotos(w procedures.Weld, list []NewPhoto) (photos []procedures.Photo, err error) {
+	photos = make([]procedures.Photo, len(list))
+	for i := range list {
+		if photos[i], err = tx.addPhoto(w, list[i]); err != nil {
+			return nil, err
+		}
 	}
 	return photos, nil
 }
