@@ -3,6 +3,7 @@ package procedures
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 )
@@ -66,10 +67,14 @@ func (o Outcome) MarshalJSON() ([]byte, error) {
 	return json.Marshal(p)
 }
 
-// Good reports whether the bead was rated 4 or 5, no test failed and nothing is
-// heard of a failure in use.
+// Cracked reports whether a crack was seen in it. AWS D1.1 Table 6.1 lets no crack
+// pass, whatever its size.
+func (o Outcome) Cracked() bool { return slices.Contains(o.Symptoms, "crack") }
+
+// Good reports whether the bead was rated 4 or 5, no crack was seen, no test failed
+// and nothing is heard of a failure in use.
 func (o Outcome) Good() bool {
-	if !o.FailedInUse.IsZero() {
+	if !o.FailedInUse.IsZero() || o.Cracked() {
 		return false
 	}
 	for _, t := range o.Tests {
@@ -81,9 +86,9 @@ func (o Outcome) Good() bool {
 }
 
 // Passed reports whether a bend or break test was passed and none was failed, in
-// use neither.
+// use neither, and no crack was seen.
 func (o Outcome) Passed() bool {
-	if !o.FailedInUse.IsZero() {
+	if !o.FailedInUse.IsZero() || o.Cracked() {
 		return false
 	}
 	passed := false

@@ -339,7 +339,9 @@ var dirtSymptoms = []string{"porosity", "worm-tracks", "slag-inclusion"}
 // Where nothing tells why a bead broke it reads as too cold: on a small machine that
 // is mostly metal which never melted in, and less heat makes that worse (common
 // practice, no source). Where holes or slag broke it no wire speed would have helped,
-// and it says nothing: the rating is 0.
+// and it says nothing: the rating is 0. Nor does a crack, whose causes are the steel,
+// the pull of the parts and the crater; whatever else was seen, a bead with a crack
+// is never a good one.
 func reading(o procedures.Outcome) (rating, heat, feed int) {
 	rating = int(o.Rating)
 	said := o.Symptoms
@@ -370,6 +372,10 @@ func reading(o procedures.Outcome) (rating, heat, feed int) {
 	}
 	heat, feed = procedures.Direction(said)
 	switch {
+	case !failed && o.Cracked() && heat == 0 && feed == 0:
+		return 0, 0, 0
+	case !failed && o.Cracked():
+		return min(rating, 2), heat, feed
 	case !failed:
 		return rating, heat, feed
 	case heat == 0 && feed == 0 && dirty:

@@ -139,6 +139,8 @@ func stands(w procedures.Weld, r ProcedureRequest) error {
 		}
 	}
 	switch {
+	case w.Outcome.Cracked() && w.Struck == "":
+		return procedures.Invalid("from", w.Mark, w.Mark+" has a crack, and no crack passes, whatever a test says", "name coupons without one", "no crack after all? beadwright amend "+w.Mark+" --not-symptom crack")
 	case w.Struck != "":
 		return procedures.Invalid("from", w.Mark, w.Mark+" was struck: "+w.Struck, "name welds that stand: beadwright find")
 	case !w.Outcome.Good() && !w.Outcome.Passed():

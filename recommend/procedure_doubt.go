@@ -119,6 +119,8 @@ func Stale(p procedures.Procedure, r ProcedureRequest) []Reason {
 		case slices.ContainsFunc(w.Outcome.Tests, func(t procedures.Test) bool { return !t.Passed }):
 			say("%s failed a test since", mark)
 		case !w.Outcome.FailedInUse.IsZero() || !tested:
+		case w.Outcome.Cracked():
+			say("a crack was seen in %s since, and no crack passes", mark)
 		case !w.Outcome.Passed():
 			say("%s no longer has a passed bend or break test written down", mark)
 		case Faded(w, r.Spool, r.Now) != "":

@@ -171,7 +171,7 @@ func dirt(j procedures.Job) procedures.Coating {
 
 // bad reports whether an outcome speaks against its settings.
 func bad(o procedures.Outcome) bool {
-	return broke(o) || o.Rating == 1 || o.Rating == 2
+	return broke(o) || o.Cracked() || o.Rating == 1 || o.Rating == 2
 }
 
 // broke reports whether a weld failed a test, or in use.

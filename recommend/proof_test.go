@@ -24,6 +24,10 @@ func TestFailureInUse(t *testing.T) {
 		w.Outcome.FailedInUse = day(on)
 		return w
 	}
+	cracked := func(w procedures.Weld) procedures.Weld {
+		w.Outcome.Symptoms = []string{"crack"}
+		return w
+	}
 	faster := func(w procedures.Weld) procedures.Weld {
 		w.Settings.WireSpeed *= 1.3
 		return w
@@ -39,6 +43,8 @@ func TestFailureInUse(t *testing.T) {
 		"a part welded before the coupon, found broken after": {History{broken(weld("A1", 0, false), 20), weld("A2", 1, true)}, "", "A1"},
 		"a coupon that passed after that":                     {History{broken(weld("A1", 0, true), 20), weld("A2", 21, true)}, "A2", ""},
 		"two failed, one coupon between":                      {History{broken(weld("A1", 0, true), 20), weld("A2", 21, true), broken(weld("A3", 22, false), 30)}, "", "A3"},
+		"a crack in the tested coupon":                        {History{cracked(weld("A1", 0, true))}, "", ""},
+		"a crack since at that setting":                       {History{weld("A1", 0, true), cracked(weld("A2", 1, false))}, "", ""},
 		"a part at another setting":                           {History{weld("A1", 0, true), broken(faster(weld("A2", 1, false)), 20)}, "A1", "A2"},
 	} {
 		r := asked(t, "1/16 lap flat")
@@ -54,7 +60,7 @@ func TestFailureInUse(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if c.proved == "" && (s.Verdict == Proved || s.Evidence.ProofFaded != c.broke+" failed in use") {
+		if c.proved == "" && (s.Verdict == Proved || c.broke != "" && s.Evidence.ProofFaded != c.broke+" failed in use") {
 			t.Errorf("%s: %s, faded %q", name, s.Verdict, s.Evidence.ProofFaded)
 		}
 		said := false

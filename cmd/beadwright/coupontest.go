@@ -232,6 +232,8 @@ func proves(t tested) string {
 		return "it counts as failed, whatever it looked like. What next: beadwright remedy --from " + t.Mark
 	case !t.Weld.Outcome.FailedInUse.IsZero():
 		return t.Mark + " failed in use all the same, so it proves nothing: weld another coupon"
+	case t.Weld.Outcome.Cracked():
+		return t.Mark + " has a crack, and no crack passes, so it proves nothing: weld another coupon. No crack after all? beadwright amend " + t.Mark + " --not-symptom crack"
 	case t.Kind == "etch":
 		return "a cut shows one spot: it proves nothing by itself. Break or bend one like it"
 	case t.Kind == "peel":

@@ -166,6 +166,9 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	if failedTest(weld.Outcome) && weld.Outcome.Rating > 2 {
 		a.printf("the test says otherwise than the looks: it counts as failed, whatever it looks like\n")
 	}
+	if weld.Outcome.Cracked() {
+		a.printf("a crack: none passes, whatever its size and however the bead looks, so it counts as no good one and proves nothing. What to do: beadwright remedy --from %s\n", weld.Mark)
+	}
 	stops, _ := caution.Gate(caution.Request{Words: strings.Join(args, " "), For: o.job.use, Job: weld.Job})
 	a.printCautions(stops)
 	if len(stops) > 0 {

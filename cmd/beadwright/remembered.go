@@ -231,7 +231,7 @@ func worth(o procedures.Outcome) int {
 	switch {
 	case failedTest(o) || !o.FailedInUse.IsZero():
 		return -1
-	case o.Passed():
+	case slices.ContainsFunc(o.Tests, func(t procedures.Test) bool { return t.Kind == "bend" || t.Kind == "break" }): // passed, or it had failed above
 		return 10 + int(o.Rating)
 	}
 	return int(o.Rating)

@@ -228,7 +228,7 @@ func (a *Advice) choose(r Request, keys []string) {
 		a.Step = &Step{Kind: Part, Text: a.Compared.Coupon.Text, Source: []string{"CP"}}
 	case len(keys) == 0:
 		a.Step = &Step{Kind: Ask, Text: "say what you saw, heard or felt", Source: []string{"CP"}}
-	case a.Twin != "" && a.check() != nil:
+	case a.Twin != "" && a.check() != nil && !grave(keys):
 		c := a.check()
 		s := sized(*c, set, units)
 		s.Text = a.Twin + " came out good at this very setting, so leave the settings alone: " + s.Text

@@ -131,6 +131,8 @@ func TestSteps(t *testing.T) {
 		{"skinny", asked("narrow", weld(1, nil)), remedy.Hand, "pace", "down", "4 in in 42 s instead of 4 in in 34 s"},
 		{"worms", asked("worm-tracks", weld(1, nil)), remedy.Metal, "clean", "check", "bright"},
 		{"a crack, and cold", asked("cold-bead crack", weld(1, nil)), remedy.Hand, "grind-out", "check", "Grind it out"},
+		{"a crack at a setting that was good", asked("crack", good, weld(2, nil)), remedy.Hand, "grind-out", "check", "stop. Grind it out"},
+		{"a shock at a setting that was good", asked("shock", good, weld(2, nil)), remedy.Connection, "unplug", "check", "unplug"},
 		{"a shock", asked("popping shock", weld(1, nil)), remedy.Connection, "unplug", "check", "unplug"},
 		{"nothing said, a good bead", asked("", good), remedy.Keep, "", "", "change nothing"},
 		{"nothing said, nothing known", asked("", weld(1, nil)), remedy.Ask, "", "", "say what"},
