@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 
@@ -110,7 +111,7 @@ func (f machineFlags) apply(m *procedures.Machine, units procedures.Units) error
 		{f.breaker, breakerAmps(&m.Breaker)},
 		{f.ratedVolts, volts("rated-volts", &m.RatedVolts)},
 		{f.input, volts("input", &m.InputVolts)},
-		{f.duty, func(s string) (err error) { m.Duty, err = procedures.ParsePercent("duty", s); return err }},
+		{f.duty, duty(&m.Duty)},
 		{f.cord, func(s string) (err error) { m.Cord, err = parseCord(s, units); return err }},
 		{f.wall, func(s string) (err error) { m.Wall, err = parseWall(s); return err }},
 		{f.outlet, func(s string) error { m.Outlet = strings.ToUpper(strings.TrimSpace(s)); return nil }},
@@ -220,6 +221,17 @@ func direct(output string, both bool) error {
 
 func amps(field string, to *procedures.Amps) func(string) error {
 	return func(s string) (err error) { *to, err = procedures.ParseAmps(field, s); return err }
+}
+
+// duty reads a duty cycle; a share of one is asked about, since none is below 1 %.
+func duty(to *procedures.Percent) func(string) error {
+	return func(s string) (err error) {
+		*to, err = procedures.ParsePercent("duty", s)
+		if err == nil && *to < 1 {
+			return procedures.Invalid("duty", s, "less than 1 %", fmt.Sprintf("did you mean %g%%?", procedures.Round(100*float64(*to))), "a duty cycle is 1 to 100 %, such as 20")
+		}
+		return err
+	}
 }
 
 // mostBreaker is the largest breaker that is believed to feed one welding outlet: above
