@@ -219,7 +219,7 @@ func TestBrowser(t *testing.T) {
 		test func(*browser)
 	}{
 		{"ask, log, find, print", journey}, {"lost connection", lostConnection}, {"lost answer", lostAnswer}, {"undo", undo}, {"log under the thumb", underTheThumb},
-		{"nobody kept out", nobodyKeptOut}, {"narrow", narrow}, {"clock", clockRuns}, {"search as you type", searchAsYouType}, {"keys alone", keysAlone}, {"pairing", letIn}, {"charts", charts}, {"write it down", writeItDown}, {"put right", putRight}, {"blind", blind}, {"pictures", pictures},
+		{"nobody kept out", nobodyKeptOut}, {"narrow", narrow}, {"clock", clockRuns}, {"search as you type", searchAsYouType}, {"keys alone", keysAlone}, {"pairing", letIn}, {"charts", charts}, {"write it down", writeItDown}, {"said rebuilt later", saidRebuilt}, {"knob run out", knobRunOut}, {"put right", putRight}, {"blind", blind}, {"pictures", pictures},
 	} {
 		t.Run(c.name, func(t *testing.T) { c.test(open(t, chrome)) })
 	}
