@@ -21,6 +21,8 @@ func supplyLines(s procedures.Spool, m procedures.Machine, r feeder.Records, nee
 		left, err := feeder.Spool(s, r)
 		switch {
 		case err != nil:
+		case left.Fed.Welds > feeder.MostWelds:
+			lines = append(lines, fmt.Sprintf("more than %d welds stand on this spool since it was new or weighed, and what is left is anybody's guess: weigh it, or write the next one down", feeder.MostWelds))
 		case left.Short(need):
 			lines = append(lines, fmt.Sprintf("the job wants about %s of wire, and about %s is left (%s at the least): have another spool ready", grams(float64(need), units), grams(left.Grams, units), grams(left.GramsLow, units)))
 		case left.Low():
@@ -45,7 +47,8 @@ func supplyLines(s procedures.Spool, m procedures.Machine, r feeder.Records, nee
 }
 
 // supply are the lines for a spool, by its id, and a machine. The notebook is asked
-// only where there is something to count from, and for no more than that.
+// only where there is something to count from, and for no more than that: what a
+// suggestion costs does not grow with the notebook.
 func (a *app) supply(ctx context.Context, spool string, m procedures.Machine, need procedures.Grams, units procedures.Units) ([]string, error) {
 	if a.nb == nil {
 		return []string{}, nil
@@ -67,7 +70,7 @@ func (a *app) supply(ctx context.Context, spool string, m procedures.Machine, ne
 			}
 		}
 		if last, weighed := feeder.LastWeighing(own, spool); weighed || s.Grams > 0 {
-			r.Uses, err = a.uses(ctx, procedures.Filter{Spool: spool, Since: last.At}, m)
+			r.Uses, err = a.uses(ctx, procedures.Filter{Spool: spool, Since: last.At, Limit: feeder.MostWelds + 1}, m)
 		} else { // when it was last used
 			var latest []procedures.Weld
 			latest, err = a.nb.Find(ctx, procedures.Filter{Spool: spool, Limit: 1})

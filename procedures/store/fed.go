@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"slices"
+	"strconv"
 
 	"beadwright/procedures"
 )
@@ -15,7 +16,8 @@ var fedWire = []string{"id", "at", "spool", "machine", "state", "length_mm", "ta
 // more of each weld than tells how much wire it fed: spool, machine and state, knob
 // and wire speed with how they were got, length, pace, passes and arc time. It reads
 // several times as fast. The next weld is written over the one before, but for how its
-// settings were got. The filter's words and limit are not looked at.
+// settings were got. The filter's words are not looked at; of more welds than its
+// limit, it hands over those that were written down last.
 func (n *Notebook) Fed(ctx context.Context, f procedures.Filter, take func(*procedures.Weld)) error {
 	if err := f.Validate(); err != nil {
 		return err
@@ -24,13 +26,18 @@ func (n *Notebook) Fed(ctx context.Context, f procedures.Filter, take func(*proc
 	var w procedures.Weld
 	cols := slices.DeleteFunc(weldColumns(&w), func(c column) bool { return !slices.Contains(fedWire, c.name) })
 	cols = append(cols, column{"how", "settings.how", repeated{&w.Settings.How, map[string]map[string]procedures.How{}}})
+	query := "SELECT " + names(cols) + " FROM welds WHERE " + where
+	if f.Limit > 0 {
+		query += " ORDER BY n DESC LIMIT " + strconv.Itoa(f.Limit)
+	}
 	return n.read(ctx, func(tx *tx) error {
+		row := cells(cols)
 		return tx.each(func(r scanner) error {
-			if err := r.Scan(cells(cols)...); err != nil {
+			if err := r.Scan(row...); err != nil {
 				return err
 			}
 			take(&w)
 			return nil
-		}, "SELECT "+names(cols)+" FROM welds WHERE "+where, args...)
+		}, query, args...)
 	})
 }

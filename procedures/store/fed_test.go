@@ -41,6 +41,9 @@ func TestFed(t *testing.T) {
 			}
 		}
 	}
+	if got := fed(t, n, procedures.Filter{Spool: one.ID, Limit: 1}); len(got) != 1 || !got[0].At.Equal(at.AddDate(0, 0, 2)) {
+		t.Errorf("the weld written down last that stands: %+v", got)
+	}
 	if err := n.Fed(t.Context(), procedures.Filter{RatingMin: 9}, func(*procedures.Weld) {}); err == nil {
 		t.Error("a rating of 9 is looked for")
 	}

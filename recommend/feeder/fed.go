@@ -2,6 +2,7 @@ package feeder
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"beadwright/procedures"
@@ -130,8 +131,11 @@ func Feed(r Records, since, until time.Time) Fed {
 	return f
 }
 
-// only returns the uses that are wanted, in a slice of their own.
+// only returns the uses that are wanted, in a slice of their own unless that is all.
 func only(uses []Use, wanted func(*Use) bool) (some []Use) {
+	if !slices.ContainsFunc(uses, func(u Use) bool { return !wanted(&u) }) {
+		return slices.Clip(uses)
+	}
 	for i := range uses {
 		if wanted(&uses[i]) {
 			some = append(some, uses[i])

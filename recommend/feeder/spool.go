@@ -26,6 +26,11 @@ type Left struct {
 	PerMetre arc.Value // g/m, see [arc.WireMass]
 }
 
+// MostWelds is how many welds are counted off a spool before a job: a large spool for
+// a small machine, 10 lb, is about as many short beads. Beyond it somebody forgot to write the
+// next spool down. A design choice.
+const MostWelds = 2000
+
 // LastWeighing is the latest time that the spool was put on scales. ok is false
 // where it never was.
 func LastWeighing(ms []procedures.Measurement, spool string) (last procedures.Measurement, ok bool) {

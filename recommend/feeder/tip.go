@@ -16,7 +16,7 @@ type Tip struct {
 
 // tipsCounted is how many tips before the present one tell how long one lasts: the
 // feeder, the wire and the hand of the last ones are those of today. A design choice.
-const tipsCounted = 12
+const tipsCounted = 5
 
 // tipNearEnd is the part of its usual life from which on a tip is worth a look. A
 // design choice.
@@ -24,7 +24,7 @@ const tipNearEnd = 0.8
 
 // TipOf counts the wire through the tip of one machine. A tip before it tells how
 // long it lasted only where both its ends are written down and the wire of at
-// least half the welds made with it is known. No more than the last dozen are looked at.
+// least half the welds made with it is known. No more than the last few are looked at.
 func TipOf(r Records, machine string) Tip {
 	own := OnMachine(r, machine)
 	changes := tipChanges(own.Measurements)
