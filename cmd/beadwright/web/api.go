@@ -40,7 +40,7 @@ type route struct {
 
 // api adds every route of the API.
 func (s *Server) api(mux *http.ServeMux) {
-	for _, rt := range routes {
+	for _, rt := range routes() {
 		mux.HandleFunc(rt.method+" "+rt.path, func(w http.ResponseWriter, r *http.Request) { s.carry(w, r, rt) })
 	}
 	mux.HandleFunc("GET /api/openapi.yaml", func(w http.ResponseWriter, _ *http.Request) {
@@ -49,7 +49,7 @@ func (s *Server) api(mux *http.ServeMux) {
 		_, _ = w.Write(openAPI)
 	})
 	mux.HandleFunc("/api/", func(w http.ResponseWriter, r *http.Request) {
-		for _, rt := range routes { // known by another method?
+		for _, rt := range routes() { // known by another method?
 			probe := *r
 			probe.Method = rt.method
 			if _, pattern := mux.Handler(&probe); pattern == rt.method+" "+rt.path {

@@ -159,7 +159,7 @@ type failure struct {
 // itself is served stays.
 func (f failure) Hints() (list []string) {
 	for _, h := range strings.Split(f.Hint, "; ") {
-		if h = hint(h); h != "" && (!commandLed.MatchString(h) || strings.Contains(h, "beadwright serve")) {
+		if h = hint(h); h != "" && (!commandLed().MatchString(h) || strings.Contains(h, "beadwright serve")) {
 			list = append(list, h)
 		}
 	}

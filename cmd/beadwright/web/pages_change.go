@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -45,7 +44,7 @@ func chosen(all []group, said url.Values, trouble *failure) []group {
 }
 
 // flagSaid is a flag as a message of a command names it.
-var flagSaid = regexp.MustCompile(`--([a-z][a-z-]*)`)
+var flagSaid = procedures.Pattern(`--([a-z][a-z-]*)`)
 
 // labeled is called for a form of groups and blanks; where the failure speaks of the
 // flag of another blank, it speaks of its label.
@@ -58,7 +57,7 @@ func labeled(f failure, groups []group, blanks ...[]blank) failure {
 		}
 		return "“" + all[i].Label + "”"
 	}
-	f.Message, f.Hint = flagSaid.ReplaceAllStringFunc(f.Message, name), flagSaid.ReplaceAllStringFunc(f.Hint, name)
+	f.Message, f.Hint = flagSaid().ReplaceAllStringFunc(f.Message, name), flagSaid().ReplaceAllStringFunc(f.Hint, name)
 	for _, g := range groups {
 		all = append(all, blank{Name: g.Name, Label: g.Legend})
 	}

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"html/template"
 	"math"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -340,13 +339,13 @@ var shellWords = strings.NewReplacer("name two coupons that passed a bend or bre
 
 // hint rewords what to type in a shell for a text field.
 func hint(s string) string {
-	return commandSaid.ReplaceAllString(testLine.ReplaceAllString(shellWords.Replace(s), "break it, and say on the page of $1 how it went"), "")
+	return commandSaid().ReplaceAllString(testLine().ReplaceAllString(shellWords.Replace(s), "break it, and say on the page of $1 how it went"), "")
 }
 
 var (
-	testLine    = regexp.MustCompile(`beadwright test ([A-Z]+[0-9]+) \w+`)    // which writes a test down
-	commandLed  = regexp.MustCompile(`(^|: )beadwright [a-z]`)                // a hint that leads to one
-	commandSaid = regexp.MustCompile(` [A-Z][^.:]*: beadwright [a-z][^.]*\.`) // a sentence that leads to a command and says nothing else
+	testLine    = procedures.Pattern(`beadwright test ([A-Z]+[0-9]+) \w+`)    // which writes a test down
+	commandLed  = procedures.Pattern(`(^|: )beadwright [a-z]`)                // a hint that leads to one
+	commandSaid = procedures.Pattern(` [A-Z][^.:]*: beadwright [a-z][^.]*\.`) // a sentence that leads to a command and says nothing else
 )
 
 // where is where something is to be found, without how it is typed in.
