@@ -59,7 +59,7 @@ const hollowWords = `hollow, tube, tubing, section, a500, rectangular, square, r
 
 const bedRailWords = `
 	bed frame|rail ~ angle|iron, bedframe|bedrail ~ angle|iron, angle|iron|steel .. bed frame|rail, angle|iron|steel .. bedframe|bedrail, angle|iron + bedframe
-	from|reused|salvaged|scavenged|scrap ~ bed frame|rail, from|reused|salvaged|scavenged|scrap ~ bedframe|bedrail, out of ~ bed frame|rail, out of ~ bedframe`
+	from|reused|salvaged|scavenged|scrap ~ bed frame|rail, from|reused|salvaged|scavenged|scrap ~ bedframe|bedrail, out of ~ bed frame|rail, out of ~ bedframe, t post, tpost`
 
 const bedRailOrdinary = `@vehicle|trailer bed frame|rail, plain|new ~ angle ~ for ~ bed frame`
 
