@@ -61,6 +61,9 @@ func explain(path string, err error) error {
 		case sqlite3.SQLITE_CORRUPT:
 			return fail(Damaged, "the notebook is damaged", "copy the file before doing anything else, then go back to the last backup")
 		case sqlite3.SQLITE_ERROR:
+			if strings.Contains(err.Error(), "unsupported file format") { // one that no SQLite writes
+				return damaged(path, senseless)
+			}
 			if strings.Contains(err.Error(), "no such ") { // a letter of its schema was hit
 				return fail(Damaged, "the notebook is damaged: its tables are not as they were made", "copy the file before doing anything else, then go back to the last backup")
 			}

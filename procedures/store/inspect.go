@@ -32,7 +32,8 @@ func (h *header) fields() []any {
 }
 
 // inspect decides, before anything is touched, whether the file may be opened.
-// fresh means that a notebook is still to be begun there.
+// fresh means that a notebook is still to be begun there. Whether its tables are whole
+// is for who opens it to see: reading them twice would take longer than all else.
 //
 // The file is read through SQLite, with no lock and nothing written beside it.
 // It must not be opened by other means: closing it would release the locks
@@ -51,7 +52,7 @@ func inspect(ctx context.Context, file source) (fresh bool, err error) {
 	case info.Size() == 0:
 		return true, nil
 	}
-	verdict := judge(ctx, file)
+	verdict := glance(ctx, file)
 	code, _ := resultCode(verdict)
 	if (verdict == nil || code == sqlite3.SQLITE_NOTADB || isKind(verdict, Damaged)) && undone(file.path+"-journal") {
 		return true, nil
@@ -66,7 +67,7 @@ func inspect(ctx context.Context, file source) (fresh bool, err error) {
 	if present(file.path+"-journal") || full(file.path+"-wal") {
 		return false, nil
 	}
-	return false, judge(ctx, file)
+	return false, glance(ctx, file)
 }
 
 // undone reports whether the journal will undo the making of the file, which was
@@ -85,39 +86,92 @@ func undone(journal string) bool {
 	return string(head[:8]) == "\xd9\xd5\x05\xf9\x20\xa1\x63\xd7" && binary.BigEndian.Uint32(head[16:]) == 0
 }
 
-// judge reads the file once. It returns nil where the file is a notebook.
+// glance reads the front of the file, and nothing of its tables. It returns nil where
+// they are a notebook's.
+func glance(ctx context.Context, file source) error {
+	db, err := file.open("ro", "immutable=1")
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	var h header
+	for _, mark := range []struct {
+		pragma string
+		value  any
+	}{
+		{"PRAGMA application_id", &h.application},
+		{"PRAGMA user_version", &h.version},
+		{"PRAGMA schema_version", &h.tables}, // how often they changed: nought where none was ever made
+	} {
+		if err := db.QueryRowContext(ctx, mark.pragma).Scan(mark.value); err != nil {
+			return explain(file.path, err)
+		}
+	}
+	if err := h.owner(file.path); err != nil {
+		return err
+	}
+	return h.begun(file.path)
+}
+
+// judge reads the front of the file and its tables. It returns nil where the file is
+// a notebook.
 func judge(ctx context.Context, file source) error {
 	db, err := file.open("ro", "immutable=1")
 	if err != nil {
 		return err
 	}
 	defer db.Close()
-	damaged := func(problem string) error {
-		return &FileError{Path: file.path, Kind: Damaged, Problem: "the notebook is damaged: " + problem,
-			Hints: []string{"copy the file before doing anything else, then go back to the last backup"}}
-	}
 	var h header
 	if err := db.QueryRowContext(ctx, readHeader).Scan(h.fields()...); err != nil {
-		if code, ok := resultCode(err); ok && code == sqlite3.SQLITE_ERROR {
-			return damaged("its header makes no sense") // such as a format that no SQLite writes
-		}
 		return explain(file.path, err)
 	}
-	if err := h.owner(file.path); err != nil {
+	return h.whole(file.path)
+}
+
+// whole reads the front of an open notebook and its tables, and refuses it as
+// [header.whole] does.
+func (n *Notebook) whole(ctx context.Context) (h header, err error) {
+	err = n.read(ctx, func(tx *tx) error {
+		if err := tx.get(h.fields(), readHeader); err != nil {
+			return err
+		}
+		return h.whole(n.path)
+	})
+	return h, err
+}
+
+// whole refuses a file that is not a notebook, or is one no longer. The transaction that
+// read the header must be open still: as long as it is, nobody writes a log back into
+// the file and empties it.
+func (h header) whole(path string) error {
+	if err := h.owner(path); err != nil {
 		return err
 	}
-	info, err := os.Stat(file.path)
+	info, err := os.Stat(path)
 	switch {
 	case err != nil:
 		return err
-	case info.Size() != h.bytes:
-		return damaged(fmt.Sprintf("it is %d bytes long and should be %d", info.Size(), h.bytes))
+	case info.Size() != h.bytes && !full(path+"-wal"): // what is in the log need not be in the file yet
+		return damaged(path, fmt.Sprintf("it is %d bytes long and should be %d", info.Size(), h.bytes))
 	case h.vacuums != 0:
-		return damaged("its header makes no sense")
-	case h.version == 0 || h.tables == 0:
-		return damaged("its tables are missing")
+		return damaged(path, senseless)
+	}
+	return h.begun(path)
+}
+
+// begun refuses a notebook without tables.
+func (h header) begun(path string) error {
+	if h.version == 0 || h.tables == 0 {
+		return damaged(path, "its tables are missing")
 	}
 	return nil
+}
+
+const senseless = "its header makes no sense"
+
+func damaged(path, problem string) error {
+	return &FileError{Path: path, Kind: Damaged, Problem: "the notebook is damaged: " + problem,
+		Hints: []string{"copy the file before doing anything else, then go back to the last backup"}}
 }
 
 // owner refuses a file of another program or of a later version.

@@ -71,8 +71,8 @@ func logAhead(ctx context.Context, db *sql.DB, wait time.Duration) error {
 }
 
 // upgrade runs each missing migration in one transaction with the change of
-// version. The version is read again inside, since another program may have
-// been first.
+// version. The version is read inside, since another program may have been first,
+// and so is whether the file is whole, since nobody else writes meanwhile.
 func upgrade(ctx context.Context, db *sql.DB, path string) (changed bool, err error) {
 	names := migrations()
 	for done := false; !done && err == nil; {
@@ -83,7 +83,7 @@ func upgrade(ctx context.Context, db *sql.DB, path string) (changed bool, err er
 			}
 			blank := h == header{bytes: h.bytes}
 			if !blank {
-				if err := h.owner(path); err != nil {
+				if err := h.whole(path); err != nil {
 					return err
 				}
 			}

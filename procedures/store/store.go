@@ -106,8 +106,17 @@ func (n *Notebook) open(ctx context.Context, opts Options) error {
 	if n.db, err = file.open("rw"); err != nil {
 		return err
 	}
-	if err := logAhead(ctx, n.db, opts.Wait); err != nil {
+	var journal string
+	if err := n.db.QueryRowContext(ctx, "PRAGMA journal_mode").Scan(&journal); err != nil {
 		return err
+	}
+	if journal != "wal" { // one just begun, or a copy
+		if _, err := n.whole(ctx); err != nil { // nothing is written to one that is not
+			return err
+		}
+		if err := logAhead(ctx, n.db, opts.Wait); err != nil {
+			return err
+		}
 	}
 	return migrate(ctx, n.db, n.path)
 }
@@ -126,11 +135,11 @@ func (n *Notebook) openReadOnly(ctx context.Context, file source) (err error) {
 	if n.db, err = file.open(mode, param); err != nil {
 		return err
 	}
-	var version int
-	if err := n.db.QueryRowContext(ctx, "SELECT user_version FROM pragma_user_version").Scan(&version); err != nil {
+	h, err := n.whole(ctx)
+	if err != nil {
 		return err
 	}
-	if version < len(migrations()) {
+	if h.version < len(migrations()) {
 		return &FileError{Path: n.path, Kind: ReadOnly, Problem: "an older notebook must be brought up to date, which needs writing",
 			Hints: []string{"open it once where it can be written"}}
 	}
@@ -194,11 +203,13 @@ func (s source) open(mode string, params ...string) (*sql.DB, error) {
 	params = append([]string{
 		fmt.Sprintf("_pragma=busy_timeout(%d)", s.wait.Milliseconds()),
 		"_pragma=foreign_keys(ON)",
-		"_pragma=synchronous(FULL)",
 		"_pragma=temp_store(MEMORY)", // what a statement may have to take back is in no file
 		"_txlock=immediate",
 		"mode=" + mode,
 	}, params...)
+	if mode != "ro" { // it reads the tables, and who only reads synchronises nothing
+		params = append(params, "_pragma=synchronous(FULL)")
+	}
 	if s.log > 0 {
 		params = append(params, fmt.Sprintf("_pragma=wal_autocheckpoint(%d)", s.log))
 	}
