@@ -37,7 +37,7 @@ All of the file is taken or none of it, and the same file twice adds nothing.
 
 Headings that mean something to a welder are understood, and a unit in them counts:
 Thickness (mm), WFS (ipm). Others: --map "Their column=ours", or ours - to leave a
-column out. Machines and spools that a spreadsheet names must be written down first.`,
+column out; nothing is written before every column is one or the other. Machines and spools that a spreadsheet names must be written down first.`,
 		Example: `  beadwright import shop.jsonl --dry-run
   beadwright import welds.csv --map "Operator=note" --map "Lot=-"
   beadwright import log2019.csv --units metric --machine shed`,
@@ -83,15 +83,19 @@ func (a *app) importFile(ctx context.Context, o importOptions, path string) erro
 	}
 	defer done()
 	answer.Read = f.Total
+	unread := unreadColumns(o, answer)
 	answer.Report, err = nb.Import(ctx, f, func(r store.Report) (bool, error) {
-		answer.Written = !o.dryRun && r.Changes()
+		answer.Written = !o.dryRun && unread == nil && r.Changes()
 		if !a.json {
 			a.printImport(r, answer, nb.Path())
 		}
-		return !o.dryRun, nil
+		return !o.dryRun && unread == nil, nil
 	}, a.progress("looked at"))
 	if err != nil {
 		return err
+	}
+	if unread != nil && !o.dryRun {
+		return unread
 	}
 	if a.json {
 		answer.Report.Kinds = append([]store.Tally{}, answer.Report.Kinds...)
@@ -157,6 +161,23 @@ func sized(file string, columns []spreadsheet.Heading, maps map[string]string) e
 		}
 	}
 	return procedures.Invalid("file", file, "no column is read as the thickness, and everything rests on it", append(hints, "it holds none, and the welds are to be kept all the same: --map \"thickness=-\"")...)
+}
+
+// unreadColumns refuses a spreadsheet with columns of which nobody said what they are: one
+// said later makes other welds of the same rows, and each would be here twice.
+func unreadColumns(o importOptions, answer imported) error {
+	var names, all []string
+	for _, h := range answer.Columns {
+		if h.Field == "" && !h.Left {
+			names = append(names, h.Name)
+			all = append(all, fmt.Sprintf("--map %q", h.Name+"=note"))
+		}
+	}
+	if names == nil {
+		return nil
+	}
+	return procedures.Invalid("file", answer.File, "nothing was written, for it is not known what "+strings.Join(names, ", ")+" means",
+		"say it in our words: --map "+fmt.Sprintf("%q", names[0]+"=tap")+"; ours are: "+strings.Join(spreadsheet.Fields(), ", "), "or keep the rest as notes: "+strings.Join(all, " "))
 }
 
 // target is the notebook, and for a dry run where there is none an empty one that
