@@ -60,7 +60,7 @@ func ReadOutcome(args []string) (Said, error) {
 		if ok && !strings.Contains(key, "/") && (i > 0 || !straight) {
 			ok = false // "not good", "would be good": words of a note
 		}
-		if v, _, rest, number := splitNumber(strings.TrimPrefix(key, "-")); number && rest == "" && len(args) == 1 && (v != float64(int(v)) || strings.HasPrefix(key, "-")) {
+		if v, _, rest, number := splitNumber(strings.TrimPrefix(key, "-")); number && rest == "" && len(args) == 1 && (v > 9 || v != float64(int(v)) || strings.HasPrefix(key, "-")) {
 			return s, Invalid("rating", arg, "a rating is a whole number from 1 to 5", "1 scrap, 2 ugly or in doubt, 3 would do, 4 good, 5 as good as I can")
 		}
 		if !ok && len(key) == 1 && key[0] >= '0' && key[0] <= '9' {
@@ -138,9 +138,9 @@ func ParseSymptom(s string) (string, error) {
 		return heard.Symptoms[0], nil
 	}
 	if heard.Grave() {
-		return "", Invalid("symptom", s, "that is a danger, not the look of a bead: stop first, and have it found", "it is kept with the bead in your own words, as a note: --note")
+		return "", Invalid("symptom", s, "that is a danger, not the look of a bead: stop first, and have it found", Way("it is kept with the bead in your own words, as a note: --note", "it is kept with the bead in your own words, as a note"))
 	}
-	return "", Invalid("symptom", s, "not a symptom this notebook knows", "accepted: "+strings.Join(SymptomKeys(), ", "), "or keep it in your own words: --note")
+	return "", Invalid("symptom", s, "not a symptom this notebook knows", "accepted: "+strings.Join(SymptomKeys(), ", "), Way("or keep it in your own words: --note", "or keep it in your own words, as a note"))
 }
 
 // SymptomWords returns the words of a text that name or deny a symptom there, as

@@ -122,7 +122,7 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 		weld.Settings.How["travel_mm_min"] = procedures.Measured
 	}
 	if out := weld.Outcome; out.Rating == 0 && len(out.Symptoms) == 0 && len(out.Tests) == 0 && out.Note == "" {
-		return procedures.Invalid("rating", "", "how was it?", "a number from 1 (scrap) to 5: beadwright log 4", "or what you saw: beadwright log \"blew a hole\"")
+		return procedures.Invalid("rating", "", "how was it?", procedures.Way("a number from 1 (scrap) to 5: beadwright log 4", "a number from 1 (scrap) to 5"), procedures.Way("or what you saw: beadwright log \"blew a hole\"", "or what you saw: blew a hole"))
 	}
 	shots, err := readShots(o.weld.photos)
 	if err != nil {
@@ -218,12 +218,19 @@ func settingWords(args, rest []string) error {
 		flag := ""
 		switch {
 		case strings.ContainsAny(arg, " \t"): // in quotes: a note
-		case w == "tap" || w == "low" || w == "high" || w == "min" || w == "max":
+		case w == "low" || w == "high" || w == "min" || w == "max":
+			flag = "--tap " + w
+		case w == "tap":
 			flag = "--tap high"
 		case strings.HasSuffix(w, "ipm") || strings.HasSuffix(w, "in/min") || w == "wire" && i+1 < len(args) && (args[i+1] == "up" || args[i+1] == "down"):
 			flag = "--wire-speed 110ipm"
 		case w == "knob" || w == "dial":
 			flag = "--knob 4.5"
+			if next := args[i+1:]; len(next) > 0 {
+				if _, _, err := procedures.ParseKnob(next[0]); err == nil {
+					flag = "--knob " + next[0]
+				}
+			}
 		case !job && (w == "overhead" || w == "vertical" || w == "horizontal" || w == "uphill" || w == "downhill"):
 			flag = "--position overhead"
 		case !job && w == "gap":
@@ -231,7 +238,7 @@ func settingWords(args, rest []string) error {
 		}
 		if flag != "" {
 			return procedures.Invalid("words", strings.Join(args, " "), fmt.Sprintf("%q sounds like how it was set or laid", arg),
-				"if it was, say it by its flag: "+flag, "if it is a note, put it into quotes: beadwright log 4 \"a bit low on the left\"")
+				procedures.Way("if it was, say it by its flag: "+flag, "if it was, it has a field of its own"), procedures.Way("if it is a note, put it into quotes: beadwright log 4 \"a bit low on the left\"", noteField))
 		}
 	}
 	return nil
@@ -308,7 +315,9 @@ func (a *app) base(ctx context.Context, o logOptions, said procedures.Said, unit
 	return weld, o.job.apply(ctx, a, &weld.Job, units)
 }
 
-const quoteNotes = "put a note into quotes: beadwright log 4 \"popped at the corner\""
+const noteField = "a note goes into the field for notes"
+
+var quoteNotes = procedures.Way("put a note into quotes: beadwright log 4 \"popped at the corner\"", noteField)
 
 // jobSaid reads a job out of the words and the job flags. ok is false where they
 // hold none: then the words are a note.
@@ -344,7 +353,7 @@ func (a *app) jobSaid(ctx context.Context, o logOptions, rest []string, units pr
 	symptom := procedures.SymptomWords(words)
 	for _, w := range r.Unknown {
 		if !slices.Contains(symptom, w) {
-			return job, false, procedures.Invalid("words", strings.Join(loose, " "), "is that a joint or a note?", quoteNotes, "a joint is thickness, steel, joint and position: beadwright log 4 1/8 mild tee flat")
+			return job, false, procedures.Invalid("words", strings.Join(loose, " "), "is that a joint or a note?", quoteNotes, procedures.Way("a joint is thickness, steel, joint and position: beadwright log 4 1/8 mild tee flat", "a joint is thickness, steel, joint and position: 1/8 mild tee flat"))
 		}
 	}
 	if err := r.Complete(); err != nil {
@@ -356,7 +365,7 @@ func (a *app) jobSaid(ctx context.Context, o logOptions, rest []string, units pr
 // follow is a weld made as a suggestion says, or as an earlier weld was made.
 func (a *app) follow(ctx context.Context, from string) (procedures.Weld, error) {
 	nothing := procedures.Invalid("log", "", "there is no suggestion to follow yet",
-		"ask first: beadwright suggest 1/8 mild tee flat", "or say the joint and what you set: beadwright log 4 1/8 mild tee flat --tap high --knob 5")
+		procedures.Way("ask first: beadwright suggest 1/8 mild tee flat", "ask first: Ask, in the menu"), procedures.Way("or say the joint and what you set: beadwright log 4 1/8 mild tee flat --tap high --knob 5", "or say the joint below: 1/8 mild tee flat"))
 	nb, err := a.existing(ctx)
 	if err != nil {
 		return procedures.Weld{}, err
