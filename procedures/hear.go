@@ -105,7 +105,7 @@ const denial = "not"
 const reach = 3
 
 var (
-	denials   = setOf("no not without never zero nor isn't wasn't aren't don't doesn't didn't won't wont can't cannot couldn't wouldn't hardly")
+	denials   = setOf("no not without never zero nor isn't wasn't aren't don't doesn't didn't won't can't cannot couldn't wouldn't isnt wasnt arent dont doesnt didnt wont cant couldnt wouldnt hardly")
 	turns     = setOf("but just only though")
 	fillers   = setOf("a an the it its it's i i'm my me you your is are was were be been being am to of and or with while when whenever that this there there's these those some really very so keeps keep kept keeping gets get got getting goes going go just also like looks look looking looked sounds as at for from by onto into then than do does did have has had what why how if about again always still now every each any lot lots kind sort thing stuff right will would should could make makes making made seems seem feels feel")
 	irregular = map[string]string{
@@ -116,12 +116,15 @@ var (
 	}
 )
 
-func setOf(words string) map[string]bool {
-	m := map[string]bool{}
-	for _, w := range strings.Fields(words) {
-		m[w] = true
-	}
-	return m
+// setOf is a set of words, made when it is first asked for.
+func setOf(words string) func() map[string]bool {
+	return sync.OnceValue(func() map[string]bool {
+		m := map[string]bool{}
+		for _, w := range strings.Fields(words) {
+			m[w] = true
+		}
+		return m
+	})
 }
 
 // stems parts a text into what carries meaning.
@@ -129,12 +132,12 @@ func stems(text string) []stem {
 	var out []stem
 	for i, t := range plainWords(text) {
 		switch {
-		case denials[t]:
+		case denials()[t]:
 			out = append(out, stem{text: denial, said: t, at: i})
-		case turns[t]:
+		case turns()[t]:
 			out = append(out, stem{text: "but", said: t, at: i})
 		case t == "":
-		case fillers[t]:
+		case fillers()[t]:
 			out = append(out, stem{said: t, at: i})
 		default:
 			out = append(out, stem{text: stemOf(t), said: t, at: i})
@@ -326,7 +329,7 @@ func (s *speech) hear(grave bool, slips int) []hit {
 // that denies nothing is not found where it is denied.
 func (p phrase) in(said *speech, slips int) []int {
 	at, words := p.places(said, slips), said.words
-	if at == nil || slices.ContainsFunc(p.stems, func(s string) bool { return s == denial || denials[s] }) {
+	if at == nil || slices.ContainsFunc(p.stems, func(s string) bool { return s == denial || denials()[s] }) {
 		return at
 	}
 	for _, i := range said.byText[denial] {

@@ -81,7 +81,7 @@ func Meant(text string) string {
 // where it is one itself or a small word.
 func nearWords(said string) []string {
 	n := utf8.RuneCountInString(said)
-	if _, known := slices.BinarySearch(heardWords(), said); known || n < 3 || fillers[said] || denials[said] || turns[said] {
+	if _, known := slices.BinarySearch(heardWords(), said); known || n < 3 || fillers()[said] || denials()[said] || turns()[said] {
 		return nil
 	}
 	var near []string

@@ -3,6 +3,7 @@ package procedures
 import (
 	"slices"
 	"strings"
+	"sync"
 )
 
 // Words that are said of a bead, and of other things as well: the arc pops and so
@@ -28,12 +29,15 @@ var beadWords = setOf("bead beads weld welds puddle arc toe toes root")
 // joins are the words at which another clause may begin.
 var joins = setOf("and but then though while so because plus")
 
-func stemSet(words string) map[string]bool {
-	m := map[string]bool{}
-	for _, w := range strings.Fields(words) {
-		m[stemOf(w)] = true
-	}
-	return m
+// stemSet is [setOf] with the stems of the words.
+func stemSet(words string) func() map[string]bool {
+	return sync.OnceValue(func() map[string]bool {
+		m := map[string]bool{}
+		for w := range setOf(words)() {
+			m[stemOf(w)] = true
+		}
+		return m
+	})
 }
 
 // strays tells words said of something else from words said of the bead.
@@ -70,7 +74,7 @@ func clauses(text string, words []string) []int {
 	}
 	of, now := make([]int, len(words)), 0
 	for i, w := range words {
-		if joins[w] || n == len(words) && ends[i] {
+		if joins()[w] || n == len(words) && ends[i] {
 			now++
 		}
 		of[i] = now
@@ -95,10 +99,10 @@ func (s strays) of(at []int) whose {
 	heat := true
 	for _, i := range at {
 		stem := stemOf(s.words[i])
-		if !fillers[s.words[i]] && !looseWords[stem] {
+		if !fillers()[s.words[i]] && !looseWords()[stem] {
 			return ofBead
 		}
-		heat = heat && (fillers[s.words[i]] || heatWords[stem])
+		heat = heat && (fillers()[s.words[i]] || heatWords()[stem])
 	}
 	from, to := s.clause[slices.Min(at)], s.clause[slices.Max(at)]
 	near, bead, bench := false, false, false
@@ -106,15 +110,15 @@ func (s strays) of(at []int) whose {
 		if s.aside[j] || slices.Contains(at, j) {
 			continue
 		}
-		bench = bench || benchThings[w]
+		bench = bench || benchThings()[w]
 		if s.clause[j] < from || s.clause[j] > to {
 			continue
 		}
-		if s.grave[s.clause[j]] || wornThings[w] || heat && warmThings[w] {
+		if s.grave[s.clause[j]] || wornThings()[w] || heat && warmThings()[w] {
 			return ofOther
 		}
-		near = near || benchThings[w]
-		bead = bead || beadWords[w]
+		near = near || benchThings()[w]
+		bead = bead || beadWords()[w]
 	}
 	if near || !bead && (len(s.grave) > 0 || heat && bench) {
 		return ofBench

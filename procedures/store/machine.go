@@ -291,6 +291,15 @@ func (n *Notebook) CurrentMachine(ctx context.Context) (m procedures.Machine, er
 	return m, err
 }
 
+// MachineInUse is the id of the machine in use. Errors: as [Notebook.CurrentMachine].
+func (n *Notebook) MachineInUse(ctx context.Context) (id string, err error) {
+	err = n.read(ctx, func(tx *tx) error {
+		id, err = tx.inUse("machines")
+		return err
+	})
+	return id, err
+}
+
 // ChangeMachine opens a new state of a machine: what was changed, and whether
 // that touches its output or its feed. output is the new output; "" leaves it.
 // rebuilt says that the change rebuilt it from AC to DC; a machine once rebuilt
