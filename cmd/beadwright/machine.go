@@ -108,8 +108,8 @@ func (a *app) listMachines(ctx context.Context, struck bool) error {
 				gone = append(gone, m)
 			}
 		}
-		if c, err := nb.CurrentMachine(ctx); err == nil {
-			current = c.ID
+		if id, err := nb.MachineInUse(ctx); err == nil {
+			current = id
 		}
 	}
 	if a.json {
