@@ -50,6 +50,25 @@ func splitNumber(s string) (v float64, fraction bool, rest string, ok bool) {
 	return v, fraction, strings.TrimSpace(s[len(m[0]):]), true
 }
 
+// topHeavy asks about a fraction that is one or more: 8/1 is a slip for 1/8, and an
+// inch and a quarter is written 1-1/4. read is what stood there, t the same tidied.
+func topHeavy(field, read, t string) error {
+	m := number().FindStringSubmatch(t)
+	if m == nil || m[4] == "" {
+		return nil
+	}
+	over, _ := strconv.Atoi(m[4])
+	under, _ := strconv.Atoi(m[5])
+	hints := []string{"an inch or more is written 1in, 1-1/4 or 1.25in"}
+	switch {
+	case over < under:
+		return nil
+	case over > under:
+		hints = append([]string{fmt.Sprintf("turned round? write %s/%s", m[5], m[4])}, hints...)
+	}
+	return Invalid(field, read, "a fraction that is an inch or more", hints...)
+}
+
 // said maps the words for common thicknesses to inches.
 var said = map[string]float64{
 	"sixteenth": 1. / 16, "a sixteenth": 1. / 16, "one sixteenth": 1. / 16,
@@ -108,6 +127,11 @@ func ParseLength(field, s string, units Units) (MM, error) {
 	v, fraction, unit, ok := splitNumber(t)
 	if !ok {
 		return 0, unread(field, s, "not a length", lengthHint)
+	}
+	if fraction {
+		if err := topHeavy(field, s, t); err != nil {
+			return 0, err
+		}
 	}
 	per, known := lengthUnits[unit]
 	switch {

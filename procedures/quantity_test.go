@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"strconv"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -120,6 +121,26 @@ func FuzzQuantities(f *testing.F) {
 			t.Errorf("knob %q: neither or both", s)
 		}
 	})
+}
+
+// A slip of the thumb makes 8 inches of an eighth: it is asked about.
+func TestTopHeavyFraction(t *testing.T) {
+	for _, s := range []string{"8/1", "16/3", "4/4", "5/4in"} {
+		if v, err := ParseLength("thickness", s, US); err == nil {
+			t.Errorf("%s: %v", s, v)
+		}
+		if r, err := ReadJob(s+" mild tee flat", US, Lexicon{}); err == nil {
+			t.Errorf("%s: %+v", s, r.Job)
+		}
+	}
+	_, err := ParseLength("thickness", "8/1", US)
+	var bad *InvalidError
+	if !errors.As(err, &bad) || len(bad.Hints) == 0 || !strings.Contains(bad.Hints[0], "write 1/8") {
+		t.Errorf("8/1: %v", err)
+	}
+	if v, err := ParseLength("thickness", "1-1/4", US); err != nil || v != 31.75 {
+		t.Errorf("1-1/4: %v %v", v, err)
+	}
 }
 
 // A printed command says INCHES where a reading belongs: pasted as it is, it is

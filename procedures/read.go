@@ -69,7 +69,9 @@ type reader struct {
 	r      Reading
 	steel  SteelWords
 
-	afterClass int // the token after a wire class; -1: none yet
+	afterClass int   // the token after a wire class; -1: none yet
+	slip       error // a size that is a slip: what else was said is read first, and asked with it
+	gapAt      int   // token of the size that the word gap leads to; -1: none
 }
 
 // ReadJob reads a job from words in any order: "16ga tube to 1/8 plate lap
@@ -80,7 +82,7 @@ func ReadJob(text string, units Units, lex Lexicon) (Reading, error) {
 	if lex.index == nil {
 		lex = lex.Indexed()
 	}
-	p := &reader{lex: lex, units: units, vocab: words(), steels: lex.index, tokens: tokenize(text), parts: []part{{}}, afterClass: -1}
+	p := &reader{lex: lex, units: units, vocab: words(), steels: lex.index, tokens: tokenize(text), parts: []part{{}}, afterClass: -1, gapAt: -1}
 	p.r.Job.Said = strings.Join(strings.Fields(text), " ")
 	if err := p.read(); err != nil {
 		return p.r, err
@@ -125,6 +127,10 @@ func (p *reader) read() error {
 			i += n
 			continue
 		}
+		if n := p.gap(i); n > 0 {
+			i += n
+			continue
+		}
 		n, err := p.quantity(i)
 		if err != nil {
 			return err
@@ -135,7 +141,7 @@ func (p *reader) read() error {
 		}
 		i += n
 	}
-	return nil
+	return p.slip
 }
 
 // phrase takes the longest known phrase at token i and returns how many tokens

@@ -80,6 +80,12 @@ func (p *reader) quantity(i int) (int, error) {
 		p.r.Job.Diameter = d
 		return n, nil
 	}
+	if isFraction {
+		if p.slip = topHeavy("thickness", read, tok); p.slip != nil {
+			p.r.Sized = true
+			return n, nil
+		}
+	}
 	if unit != "" && lengthUnits[unit] == 0 {
 		return 0, nil // a number with a unit of something else
 	}
@@ -107,12 +113,13 @@ func (p *reader) quantity(i int) (int, error) {
 		return n, nil
 	}
 	switch {
+	case p.gapAt == i:
+		p.r.Job.Gap = mm
+		return n, nil
+	case at(n) == "gap" && p.smaller(i+n, v, unit): // 1/8 gap 1/16: a gap is no wider than the metal
 	case at(n) == "gap" || at(n) == "root":
 		p.r.Job.Gap = mm
 		return n + 1, nil
-	case at(-1) == "gap":
-		p.r.Job.Gap = mm
-		return n, nil
 	case at(n) == "long":
 		p.r.Job.Length = mm
 		return n + 1, nil
@@ -123,6 +130,39 @@ func (p *reader) quantity(i int) (int, error) {
 		return 0, err
 	}
 	return n, p.thickness(part{mm: mm, said: read})
+}
+
+// gap returns how many words at token i lead to the size of a gap, "gap of", and
+// notes where that size stands; 0 where they do not.
+func (p *reader) gap(i int) int {
+	if p.tokens[i] != "gap" {
+		return 0
+	}
+	n := 1
+	for i+n < len(p.tokens) && (p.tokens[i+n] == "of" || p.tokens[i+n] == "is" || p.tokens[i+n] == "about") {
+		n++
+	}
+	if i+n == len(p.tokens) {
+		return 0
+	}
+	if _, _, _, ok := splitNumber(p.tokens[i+n]); !ok {
+		return 0
+	}
+	p.gapAt = i + n
+	return n
+}
+
+// smaller reports whether the word gap at token i is followed by a size smaller than
+// v, in the same unit.
+func (p *reader) smaller(i int, v float64, unit string) bool {
+	if i+1 >= len(p.tokens) {
+		return false
+	}
+	w, fraction, of, ok := splitNumber(p.tokens[i+1])
+	if of == "" && fraction {
+		of = "in"
+	}
+	return ok && of == unit && w < v
 }
 
 // metricWire reads a size that solid and cored wire is sold in by the millimetre;
