@@ -17,7 +17,7 @@ type Said struct {
 var ratingWords = map[string]Count{"scrap": 1, "ugly": 2, "doubt": 2, "would do": 3, "ok": 3, "good": 4, "great": 5, "perfect": 5, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "1/5": 1, "2/5": 2, "3/5": 3, "4/5": 4, "5/5": 5}
 
 // turned are words that may turn a rating said in words round: "not good".
-var turned = []string{"not", "no", "but", "broke", "if", "would", "wasn't", "isn't", "didn't", "except", "until", "never", "hardly", "too"}
+var turned = []string{"not", "no", "but", "broke", "if", "would", "wasn't", "isn't", "didn't", "wasnt", "isnt", "didnt", "except", "until", "never", "hardly", "too"}
 
 // symptomPhrases are the ways to call a symptom. The signs of more than one word
 // are in it under no key, and what names nothing: "slag popped off" is not "popped
@@ -92,7 +92,7 @@ func symptomsIn(text string) (found, words []string) {
 		switch {
 		case n == 0:
 			denied = max(0, denied-1)
-			if slices.Contains([]string{"no", "not", "without", "never", "zero", "wasn't", "didn't", "isn't", "nor"}, tokens[i]) {
+			if denials()[tokens[i]] {
 				denied = 3
 				words = append(words, tokens[i])
 			}

@@ -55,7 +55,7 @@ var answers = sync.OnceValue(func() map[string][]Do {
 })
 
 // charged goes with every danger of current inside a machine.
-var charged = do("A machine rebuilt by hand from AC to DC stays charged with the switch off and the plug out: keep off wire, clamp and case until the bleed time is over and a meter reads under 5 V. beadwright machine rebuilt tells how long.", "CP")
+var charged = do("A machine rebuilt by hand from AC to DC stays charged with the switch off and the plug out: keep off wire, clamp and case until the bleed time is over and a meter reads under 5 V.", "CP")
 
 var watch = do("Watch the place for 60 minutes, and look at the far side of the wall or panel: the older rule says 30, and smoldering takes its time.", "SA-252A", "MEM")
 
@@ -108,7 +108,7 @@ func currents() map[string][]Do {
 			do("Stop and unplug. A GFCI trips because current goes where it should not, and that may be through you: it is a shock warning, no plain breaker trip.", "CP"),
 			do("Dry gun, leads, plug, floor and yourself, leave the extension cord out, and try it once more. Trips again: leave it unplugged until a qualified person has looked at machine and outlet.", "CP"),
 			do("Never go round it, with another outlet or an adapter. Less wire or fewer lamps on the circuit is no cure.", "CP"),
-			do("It guards the wall side only: against what gun and clamp give, no GFCI helps. Felt anything? Say: beadwright remedy shock.", "MEM"),
+			do("It guards the wall side only: against what gun and clamp give, no GFCI helps. Felt anything? Say: shock.", "MEM"),
 		},
 		"wet-machine": {
 			do("Stop. Don't touch machine or plug with wet hands or on a wet floor: breaker off first, then plug out, and leave it out.", "CP"),
@@ -135,6 +135,13 @@ func bodies() map[string][]Do {
 			do("Stop, and don't rub: rinse the eye with plenty of clean water, lid held open. Still there, stuck, hot or hit hard: cover it, take out nothing, and to a doctor now.", "MEM"),
 			do("Glasses with side shields stay on under the hood: slag and grindings fly.", "CP"),
 		},
+		"hood": {
+			do("Stop: no arc with it, not even a tack. A hood that is late or goes light again burns the eye, and you feel it hours later.", "MEM"),
+			do("Battery in and fresh, or the cell in the sun for a while; sensors clean and not behind your arm or the part; switched to weld, not grind; sensitivity up, delay longer. Cold makes it slow: warm it indoors.", "CP"),
+			do("Try it before an arc: strike a lighter or a grinder's sparks in front of the sensors. It must go dark at once and stay dark.", "CP"),
+			do("Still late, flickering or cracked: another hood. A plain one with a fixed shade 10 has nothing that can fail; shade 10 at the least from 60 A up.", "SH-133", "CP"),
+			do("Eyes that burn or feel of sand later on? Say: my eyes hurt.", "MEM"),
+		},
 		"fumes": {
 			do("Stop, out into fresh air, and sit down. Short of breath, chest pain, confused, or not better in a few minutes: call 911 or your own number; else get checked today.", "MEM"),
 			do("Chills, fever, thirst and aches some hours after welding zinc are metal fume fever: a doctor must hear what you welded.", "SA-ZNO", "SA-OA"),
@@ -149,7 +156,7 @@ func bodies() map[string][]Do {
 		},
 		"hurt": {
 			do("Stop, plug out, and see to it first. Bad, or you aren't sure: call 911 or your own number. A burn goes under cool running water for 10 to 20 minutes; press on what bleeds.", "MEM"),
-			do("Say more and I can say more: beadwright remedy burned my hand, remedy my eyes hurt, remedy I got a shock, remedy I feel sick.", "CP"),
+			do("Say more and I can say more: burned my hand; my eyes hurt; I got a shock; I feel sick.", "CP"),
 		},
 	}
 }
@@ -159,21 +166,21 @@ func questions() map[string][]Do {
 	return map[string][]Do{
 		"fell-off": {
 			do("Take what it held out of use, and everything welded the same way, until each of them is looked at or ground out and welded anew.", "CP"),
-			do("Looks told nothing, and they tell nothing of the others: break a coupon of the same kind before you weld it again: beadwright test MARK break.", "CP"),
+			do("Looks told nothing, and they tell nothing of the others: break a coupon of the same kind before you weld it again.", "CP"),
 			do("Look at the broken face: flat and shiny with a straight edge, it never fused; torn and gray all over, it was too small or it cracked.", "CP"),
 			do("Where it hurts somebody when it lets go, it's a job for a licensed trade.", "CP"),
 		},
 		"proof": {
-			do("Break one: only a broken coupon of the same kind tells. Weld a spare of the same metal, joint and setting, then: beadwright test MARK break.", "CP"),
-			do("Looks and sound tell what to change, not what a weld bears: a pretty bead can lie on top. Which coupons, and how many: beadwright coupons tee 1/8 flat.", "CP"),
+			do("Break one: only a broken coupon of the same kind tells. Weld a spare of the same metal, joint and setting for it.", "CP"),
+			do("Looks and sound tell what to change, not what a weld bears: a pretty bead can lie on top.", "CP"),
 			do("What carries, lifts or holds people, or rolls on a road, is for an engineer and a licensed trade, whatever the coupon did.", "CP"),
 		},
 		"may-i": {
-			do("Say the joint and what it's for, and I'll say what stands against it, and where to begin: beadwright suggest 1/8 mild tee flat --for 'a shop cart'.", "CP"),
+			do("Say the joint and what it's for, and I'll say what stands against it, and where to begin: 1/8 mild tee flat for a shop cart.", "CP"),
 			do("What carries, lifts or holds people, holds pressure or fuel, or rolls on a road is for a licensed trade.", "CP"),
 		},
 		"lights-dim": {
-			do("Read the wall while you weld: lights that stay dim mean that the line sags. beadwright machine measure --line VOLTS --line-loaded VOLTS, then beadwright machine circuit.", "CP"),
+			do("Read the wall while you weld: lights that stay dim mean that the line sags. Volts at the plug, idle and with the arc on, tell by how much.", "CP"),
 			do("A warm or buzzing outlet, a smell, or lights that get brighter when the others dim: stop, breaker off, and call an electrician.", "CP"),
 			do("Without the extension cord, nothing else on that circuit, and plug straight into the wall: compare a bead.", "CP"),
 			do("A short wink when the arc starts is usual; less at the wall means less in the weld, and it looks like a wrong setting.", "CP"),
@@ -181,8 +188,8 @@ func questions() map[string][]Do {
 		"tripped": {
 			do("Which one tripped? The breaker in the panel: switch everything else on that circuit off, and feel plug and cord. Warm, brown or soft there is for a licensed electrician, and never a bigger breaker.", "CP"),
 			do("The machine's own cut-out, often with a light on its front: leave it switched on for ten minutes or more so that the fan runs, vents clear, then shorter beads.", "DC-AWS", "CP"),
-			do("A GFCI, with a button on the outlet or the plug: unplug, it is a shock warning. Say: beadwright remedy gfci tripped.", "CP"),
-			do("Which cord and which breaker, and what the machine draws: beadwright machine circuit. How long the arc may burn: beadwright duty.", "CP"),
+			do("A GFCI, with a button on the outlet or the plug: unplug, it is a shock warning. Say: gfci tripped.", "CP"),
+			do("Which cord and which breaker, and what the machine draws, stands with its circuit. How long the arc may burn, the clock says.", "CP"),
 		},
 		"hums": {
 			do("Machine off and plug out, then look at the way of the current: clamp on bright metal of the piece itself, its lead and lug tight, wire out of the tip and touching the work.", "CP"),
@@ -191,18 +198,18 @@ func questions() map[string][]Do {
 			do("All good, and it still only hums: case shut, a qualified person. A machine rebuilt by hand keeps its charge: nobody but them goes in.", "CP"),
 		},
 		"knob": {
-			do("Run the wire out for ten seconds at two marks far apart, clamp off the work, and measure both: beadwright machine knob tells how.", "CP"),
+			do("Run the wire out for ten seconds at two marks far apart, clamp off the work, and measure both.", "CP"),
 			do("Both alike: knob or feeder is at fault, and that is for a qualified person. Machine off and plug out first.", "CP"),
 			do("Far apart, and the bead is still the same: the wire slips on its way. Look at roll tension, groove, tip and cable.", "CP"),
 		},
 		"dead": {
 			do("Case shut, and look from outside in this order: a heat light (leave it on for ten minutes and wait), the breaker, the outlet with a lamp in it, plug, switch, trigger.", "CP"),
 			do("A smell, a hum that is new, a warm plug or a breaker that trips again: plug out, and leave it for a qualified person.", "CP"),
-			do("The wire runs but nothing arcs? Say: beadwright remedy hums but no arc. It arcs but no wire comes? Say: beadwright remedy no wire comes out.", "CP"),
+			do("The wire runs but nothing arcs? Say: hums but no arc. It arcs but no wire comes? Say: no wire comes out.", "CP"),
 		},
 		"smoke": {
 			do("Stop, and look where it comes from. From machine, plug or cord: plug out now. From the arc: head out of the plume, door open, a fan from your side that clears the smoke and not the arc.", "CP"),
-			do("Flux-core wire makes plenty, and welding fume can cause cancer: a respirator for anything longer than a few beads. Sick or dizzy: out, and beadwright remedy I feel sick.", "SA-HSE"),
+			do("Flux-core wire makes plenty, and welding fume can cause cancer: a respirator for anything longer than a few beads. Sick or dizzy: out, and say: I feel sick.", "SA-HSE"),
 			do("More than usual comes from oil, paint, zinc or primer under the arc: grind it bright. Zinc comes off before any arc.", "CP"),
 			do("With clean metal: the gun is held too far off, or too many volts for the wire.", "CP"),
 		},
