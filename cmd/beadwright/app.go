@@ -171,7 +171,10 @@ func classify(err error) (int, failure, []string) {
 	var file *store.FileError
 	var fault *faultError
 	var own *fileFailure
+	var none store.NoneInUse
 	switch {
+	case errors.As(err, &none): // which is not found as well
+		return 2, failure{Code: "none_in_use", Field: none.Field, Message: oneLine(none.Error())}, none.Hints
 	case errors.As(err, &own): // before what it came of
 		return 1, failure{Code: string(own.kind), Field: own.said.Field, Message: oneLine(own.Error())}, own.said.Hints
 	case errors.As(err, &bad):

@@ -98,6 +98,8 @@ var fixedBad = [][]string{
 	{"machine", "add", "b", "--duty", "0"}, {"machine", "add", "b", "--duty", "101"}, {"machine", "add", "b", "--rated", "0"}, {"machine", "add", "b", "--rated", "120", "--max", "90"}, {"machine", "add", "b", "--input", "12V"},
 	{"machine", "add", "b", "--cord", "13awg 25ft"}, {"machine", "add", "b", "--cord", "12awg"}, {"machine", "add", "b", "--cord", "12awg -5ft"}, {"machine", "add", "b", "--wire-range", "340..40ipm"},
 	{"machine", "add", "b", "--wire-range", "0..340ipm"}, {"machine", "use"}, {"machine", "show", "barn"}, {"machine", "frob"}, {"machine", "list", "extra"},
+	{"machine", "strike"}, {"machine", "strike", "barn"}, {"machine", "strike", "shed", "--back"}, {"machine", "strike", "shed", "--back", "--why", "x"}, {"machine", "strike", "shed", "--why", "a\x1bb"}, {"machine", "rename", "shed"}, {"machine", "rename", "shed", ""},
+	{"machine", "rename", "shed", strings.Repeat("n", 61)}, {"machine", "rename", "barn", "b"}, {"wire", "strike", "nobody"}, {"wire", "rename", "a", "b", "c"},
 	{"wire", "add"}, {"wire", "add", "0.035"}, {"wire", "add", "E71T-11"}, {"wire", "add", "0", "E71T-11"}, {"wire", "add", "2in", "E71T-11"}, {"wire", "add", "0.035", "E71T-11", "--name", "x", "--weight", "0lb"},
 	{"wire", "add", "0.035", "E71T-11", "--name", "x", "--weight", "5"}, {"wire", "add", "0.035", "E71T-11", "--name", "x", "--weight", "900lb"}, {"wire", "add", "0.035", "E71T-11", "--name", strings.Repeat("n", 61)}, {"wire", "list", "extra"},
 	{"show"}, {"show", "A1", "A2"}, {"show", "A2"}, {"show", "A0"}, {"show", "A100"}, {"show", "AA"}, {"strike"}, {"strike", "B7"}, {"amend"}, {"amend", "B7", "--rating", "3"}, {"amend", "A1", "--rating", "7"},

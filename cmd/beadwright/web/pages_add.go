@@ -252,7 +252,7 @@ func (s *Server) addSpool(w http.ResponseWriter, r *http.Request) {
 	again := func(status int, f failure) {
 		form := s.measures(r).spoolForm(said, nil)
 		f = called(f, form.Blanks...)
-		s.showWire(w, r, status, s.measures(r).spoolForm(said, &f))
+		s.showWire(w, r, status, s.measures(r).spoolForm(said, &f), nil)
 	}
 	size, class := said.Get("size"), said.Get("class")
 	switch {

@@ -113,6 +113,9 @@ func (s *Server) logForm(r *http.Request, q url.Values, all machines) logForm {
 	if f.From == "" {
 		f.setup = s.lastSetup(r)
 	}
+	if all.withdrawn(f.Machine) { // takes no weld any more, and its settings are no other machine's
+		f.setup = setup{}
+	}
 	if f.Token == "" {
 		f.Token = newToken()
 	}

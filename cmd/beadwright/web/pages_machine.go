@@ -11,15 +11,18 @@ import (
 
 func (s *Server) machinesPage(w http.ResponseWriter, r *http.Request) {
 	var all machines
-	if f, status, ok := s.do(r, "machine", "list").read(&all); !ok {
+	if f, status, ok := s.do(r, "machine", "list", "--struck").read(&all); !ok {
 		s.fail(w, r, status, f, "bench")
 		return
+	}
+	if all.Gone = r.URL.Query().Get("struck") != ""; all.Gone {
+		all.Machines = all.Struck
 	}
 	var names []string
 	for _, m := range all.Machines {
 		names = append(names, m.Name)
 	}
-	s.show(w, r, http.StatusOK, "machines", page{Title: "Machines", Here: "bench", Charges: all.charges(names...), Body: all})
+	s.show(w, r, http.StatusOK, "machines", page{Title: "Machines", Here: "bench", Charges: machines{Machines: all.Machines}.charges(names...), Body: all})
 }
 
 // machineView is one machine: what is written down, and what was measured.
@@ -31,8 +34,11 @@ type machineView struct {
 	Knobs         knobCurve
 	Rebuilding    *rebuilding
 	Charts        []chart
-	Beads         int // logged on it
-	Most          int // of them that are drawn
+	Beads         int  // logged on it
+	Most          int  // of them that are drawn
+	Unused        bool // none is in use
+	Rename        []blank
+	Trouble       *failure
 }
 
 // rebuilding is what machine rebuilt says of a machine made over by hand.
@@ -48,6 +54,10 @@ type rebuilding struct {
 }
 
 func (s *Server) machinePage(w http.ResponseWriter, r *http.Request) {
+	s.showMachine(w, r, http.StatusOK, nil)
+}
+
+func (s *Server) showMachine(w http.ResponseWriter, r *http.Request, status int, trouble *failure) {
 	name := r.PathValue("name")
 	var shown struct{ Machine procedures.Machine }
 	if f, status, ok := s.do(r, "machine", "show", "--", name).read(&shown); !ok {
@@ -71,7 +81,8 @@ func (s *Server) machinePage(w http.ResponseWriter, r *http.Request) {
 		v.Wireless = ok && len(wire.Spools) == 0
 	}
 	v.Charts, v.Beads = s.drawnOf(r, v.Machine, v.Knobs.Curve)
-	s.show(w, r, http.StatusOK, "machine", page{Title: "Machine " + v.Name, Here: "bench", Charges: all.charges(v.Name), Body: v})
+	v.Unused, v.Rename, v.Trouble = all.Current == "" && len(all.Machines) > 0, renameBlanks(v.Name, r.PostForm, trouble), trouble
+	s.show(w, r, status, "machine", page{Title: "Machine " + v.Name, Here: "bench", Charges: all.charges(v.Name), Body: v})
 }
 
 func (s *Server) useMachine(w http.ResponseWriter, r *http.Request) {
@@ -104,20 +115,22 @@ type spools struct {
 		Left     *wireLeft `json:"left"`
 		OpenLong bool      `json:"open_long"`
 	}
-	Form spoolForm
+	Struck  []procedures.Spool // withdrawn
+	Form    spoolForm
+	Trouble *failure // of a name, or of a spool taken back
 }
 
 func (s *Server) wirePage(w http.ResponseWriter, r *http.Request) {
-	s.showWire(w, r, http.StatusOK, s.measures(r).spoolForm(url.Values{}, nil))
+	s.showWire(w, r, http.StatusOK, s.measures(r).spoolForm(url.Values{}, nil), nil)
 }
 
-func (s *Server) showWire(w http.ResponseWriter, r *http.Request, status int, form spoolForm) {
+func (s *Server) showWire(w http.ResponseWriter, r *http.Request, status int, form spoolForm, trouble *failure) {
 	var all spools
-	if f, status, ok := s.do(r, "wire", "list").read(&all); !ok {
+	if f, status, ok := s.do(r, "wire", "list", "--struck").read(&all); !ok {
 		s.fail(w, r, status, f, "bench")
 		return
 	}
-	all.Form = form
+	all.Form, all.Trouble = form, trouble
 	all.Form.Open = form.Trouble != nil || len(all.Spools) == 0
 	s.show(w, r, status, "wire", page{Title: "Wire", Here: "bench", Body: all})
 }

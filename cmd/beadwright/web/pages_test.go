@@ -111,6 +111,10 @@ func furnished(t *testing.T) shell {
 	b.must(t, "log", "--rating=2", "--symptom=cold-bead", "--note=first try")
 	b.must(t, "log", "--rating=4", "--test=break=tore parent")
 	b.must(t, "procedure", "write", "cart-tee", "--from=A2")
+	b.must(t, "machine", "add", "lent", "--output=dcen", "--rebuilt")
+	b.must(t, "machine", "strike", "lent", "--why=went back to its owner")
+	b.must(t, "wire", "add", "0.030", "E71T-GS", "--name=misread")
+	b.must(t, "wire", "strike", "misread")
 	return b
 }
 
@@ -198,7 +202,7 @@ func text(page string) string {
 
 // everyPage is an address of each page.
 var everyPage = []string{"/", "/?q=1%2F8+mild+tee+flat", "/?q=1%2F8+tee+hitch", "/?q=1%2F2+mild+butt", "/?q=banana", "/log", "/log?saved=A1", "/duty", "/find", "/find?pictures=1", "/find?q=tee", "/find?q=zzzzz", "/find?state=1", "/find?state=now&thickness=1%2F8",
-	"/weld/A1", "/weld/A2", "/weld/A1/look", "/weld/A1/test?kind=break", "/weld/A2/test?kind=bend", "/weld/A2/test?kind=etch", "/weld/A2/test?kind=hammer", "/machines", "/machines/add", "/machine/shed", "/machine/shed/set", "/machine/shed?new=1", "/machine/shed?changed=1", "/machine/shed/change", "/machine/shed/rebuilt", "/machine/shed/measure", "/machine/shed/knob", "/machine/shed/knob?wrote=2&tap=high&mark=5", "/wire", "/blind", "/remedy", "/remedy?from=A1", "/remedy?q=spatter", "/remedy?q=the+plug+is+warm", "/remedy?q=will+it+hold", "/procedures", "/procedure/cart-tee", "/nowhere"}
+	"/weld/A1", "/weld/A2", "/weld/A1/look", "/weld/A1/test?kind=break", "/weld/A2/test?kind=bend", "/weld/A2/test?kind=etch", "/weld/A2/test?kind=hammer", "/machines", "/machines?struck=1", "/machines/add", "/machine/shed", "/machine/lent", "/machine/shed/set", "/machine/shed?new=1", "/machine/shed?changed=1", "/machine/shed/change", "/machine/shed/rebuilt", "/machine/shed/measure", "/machine/shed/knob", "/machine/shed/knob?wrote=2&tap=high&mark=5", "/wire", "/blind", "/remedy", "/remedy?from=A1", "/remedy?q=spatter", "/remedy?q=the+plug+is+warm", "/remedy?q=will+it+hold", "/procedures", "/procedure/cart-tee", "/nowhere"}
 
 func TestEveryPageStands(t *testing.T) {
 	v := visit(t, furnished(t))

@@ -19,6 +19,7 @@ type weldView struct {
 	Photos     []procedures.Photo
 	Reratings  []procedures.Rerating
 	FollowUps  []procedures.FollowUp
+	Withdrawn  []string               // of its machine and spool, in words
 	Roles      []procedures.PhotoRole // none: no pictures are kept here
 	Stops      []caution.Caution
 	Common     []symptom
@@ -79,13 +80,14 @@ func (s *Server) showWeld(w http.ResponseWriter, r *http.Request, status int, tr
 		Photos     []procedures.Photo
 		Reratings  []procedures.Rerating
 		FollowUps  []procedures.FollowUp
+		Withdrawn  []string
 	}
 	f, st, ok := s.do(r, "show", "--", r.PathValue("mark")).read(&shown)
 	if !ok {
 		s.fail(w, r, st, f, "find")
 		return
 	}
-	v := weldView{Weld: shown.Weld, Amendments: shown.Amendments, Photos: shown.Photos, Reratings: shown.Reratings, FollowUps: shown.FollowUps, Stops: stopsOf(shown.Weld), TestKinds: procedures.TestKinds(), Trouble: trouble}
+	v := weldView{Weld: shown.Weld, Amendments: shown.Amendments, Photos: shown.Photos, Reratings: shown.Reratings, FollowUps: shown.FollowUps, Stops: stopsOf(shown.Weld), Withdrawn: shown.Withdrawn, TestKinds: procedures.TestKinds(), Trouble: trouble}
 	for _, k := range procedures.SymptomKeys() {
 		v.Rare = append(v.Rare, choices([]string{k})...)
 	}

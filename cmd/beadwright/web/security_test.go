@@ -406,6 +406,7 @@ func TestAttacks(t *testing.T) {
 					{"/machines", url.Values{"name": {w}, "taps": {w}, "taps_named": {w}, "output": {w}, "rated": {w}, "duty": {w}, "input": {w}, "breaker": {w}, "rebuilt": {w}, "knob": {w}, "max": {w}, "input-amps": {w}, "cord": {w}, "note": {w}, "process": {w}}},
 					{"/machine/x/set", url.Values{"taps": {w}, "taps_named": {w}, "output": {w}, "rated": {w}, "duty": {w}, "input": {w}, "breaker": {w}, "knob": {w}, "max": {w}, "input-amps": {w}, "cord": {w}, "process": {w}}},
 					{"/machine/x/change", url.Values{"what": {w}, "output": {w}, "rebuilt": {w}}}, {"/machine/x/change", url.Values{"rebuilt": {"now"}, "output": {w}, "state": {w}}}, {"/machine/x/change", url.Values{"rebuilt": {"before"}}},
+					{"/machine/x/strike", url.Values{"do": {w}}}, {"/machine/x/rename", url.Values{"name": {w}}}, {"/wire/strike", url.Values{"name": {w}, "do": {w}}}, {"/wire/rename", url.Values{"of": {w}, "name": {w}}},
 					{"/machine/x/rebuilt", url.Values{"ac": {w}, "capacitors": {w}, "cap-volts": {w}, "ripple-amps": {w}, "bleeder": {w}, "bleeder-watts": {w}, "diode": {w}, "rectifier": {w}, "fan": {w}, "thermostat": {w}, "mains": {w}, "note": {w}}},
 					{"/machine/x/measure", url.Values{"tap": {w}, "open": {w}, "load": {w}, "amps": {w}, "knob": {w}}}, {"/machine/x/measure", url.Values{"do": {"undo"}, "number": {w, w}}},
 					{"/machine/x/knob", url.Values{"tap": {w}, "mark": {w}, "length": {w}, "seconds": {w}}}, {"/machine/x/knob", url.Values{"do": {"undo"}, "number": {w}}},
@@ -687,7 +688,7 @@ func (y *yard) held(path, word string) {
 			case behind:
 			case arg == "--":
 				behind = true
-			case slices.Contains([]string{"--blind", "--kept", "--back"}, arg): // which the handlers write, and no sly word is
+			case slices.Contains([]string{"--blind", "--kept", "--back", "--struck"}, arg): // which the handlers write, and no sly word is
 			case strings.HasPrefix(arg, "--"):
 				name, _, valued := strings.Cut(arg, "=")
 				if !valued || slices.Contains([]string{"--notebook", "--json", "--batch", "--photo", "--rows", "--help"}, name) {

@@ -107,11 +107,13 @@ type hit struct {
 type machines struct {
 	Machines []procedures.Machine `json:"machines"`
 	Current  string               `json:"current"`
+	Struck   []procedures.Machine `json:"struck"` // withdrawn: named where their welds are, and no choice
+	Gone     bool                 // the list of those is what is looked at
 }
 
 func (s *Server) machines(r *http.Request) machines {
 	var all machines
-	_, _, _ = s.do(r, "machine", "list").read(&all) // without them the page still stands
+	_, _, _ = s.do(r, "machine", "list", "--struck").read(&all) // without them the page still stands
 	return all
 }
 
@@ -128,7 +130,7 @@ func (all machines) named(name string) procedures.Machine {
 
 // charges are the cautions of stored charge of the machines named, each once.
 func (all machines) charges(names ...string) (list []caution.Caution) {
-	for _, m := range all.Machines {
+	for _, m := range slices.Concat(all.Machines, all.Struck) {
 		if c, ok := caution.StoredCharge(m); ok && slices.Contains(names, m.Name) {
 			c.Text = m.Name + " was rebuilt by hand and holds a charge. " + c.Text
 			list = append(list, c)
