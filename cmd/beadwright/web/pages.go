@@ -159,6 +159,9 @@ type failure struct {
 	Hint    string `json:"hint"`
 }
 
+// Of reports whether a field is the one that was not taken.
+func (f *failure) Of(name string) bool { return f != nil && f.Field == name }
+
 // Hints are the hints one by one, without those that lead to a command; how the page
 // itself is served stays.
 func (f failure) Hints() (list []string) {

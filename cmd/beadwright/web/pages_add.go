@@ -66,9 +66,6 @@ const (
 	runs   = "What it runs"
 )
 
-// Wrong reports whether a choice by press was not taken.
-func (f machineForm) Wrong(name string) bool { return f.Trouble != nil && f.Trouble.Field == name }
-
 func machineBlanks() (name, plate, more []blank) {
 	return []blank{{Name: "name", Label: "What you call it", Example: "shed"}},
 		[]blank{{Name: "rated", Label: "Plate amps", Example: "90A"}, {Name: "duty", Label: "Duty at those amps, of 10 minutes", Example: "20%"},
@@ -227,9 +224,6 @@ type spoolForm struct {
 	Open           bool // it is the thing to do now
 	Trouble        *failure
 }
-
-// Wrong reports whether a choice by press was not taken.
-func (f spoolForm) Wrong(name string) bool { return f.Trouble != nil && f.Trouble.Field == name }
 
 func (m measures) spoolForm(said url.Values, trouble *failure) spoolForm {
 	f := spoolForm{

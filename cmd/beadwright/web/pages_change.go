@@ -38,7 +38,7 @@ type benchForm struct {
 func chosen(all []group, said url.Values, trouble *failure) []group {
 	for i := range all {
 		all[i].Picks = picked(said.Get(all[i].Name), all[i].Picks)
-		all[i].Bad = trouble != nil && trouble.Field == all[i].Name
+		all[i].Bad = trouble.Of(all[i].Name)
 	}
 	return all
 }

@@ -77,6 +77,7 @@ type dutyView struct {
 	clock
 	None    bool // no machine is written down for it to run for
 	Undo    *lately
+	After   string // the arc before a cut-out, as it was typed
 	Trouble *failure
 }
 
@@ -124,6 +125,7 @@ func (s *Server) showDuty(w http.ResponseWriter, r *http.Request, res Result, tr
 		return
 	}
 	if v.Trouble = trouble; trouble != nil {
+		v.After = r.PostFormValue("after")
 		status = http.StatusUnprocessableEntity
 	}
 	for _, list := range []string{"arcs", "trips"} {
@@ -170,6 +172,7 @@ func (s *Server) dutyDo(w http.ResponseWriter, r *http.Request) {
 	}
 	switch {
 	case !ok && status == http.StatusUnprocessableEntity && !wantsJSON(r):
+		f = called(f, blank{Name: "after", Label: "Arc in those 10 minutes"})
 		s.showDuty(w, r, s.do(r, "duty"), &f)
 		return
 	case !ok:

@@ -97,6 +97,11 @@ func (s *Server) inspect(w http.ResponseWriter, r *http.Request, args []string, 
 	if !ok && status == http.StatusUnprocessableEntity && r.Method == http.MethodPost { // the questions once more, with what was pressed
 		if _, _, again := s.do(r, bare...).read(&v); again {
 			f.Hint = strings.Join(slices.DeleteFunc(f.Hints(), func(h string) bool { return strings.Contains(h, "answers") || strings.Contains(h, "'no yes'") }), "; ") // what is typed elsewhere
+			var sizes []blank
+			for _, one := range v.Measured() {
+				sizes = append(sizes, blank{Name: one.Name, Label: one.Label})
+			}
+			f = labeled(f, nil, sizes)
 			v.Trouble = &f
 		}
 	}

@@ -51,9 +51,12 @@ func TestErrorsNameTheirField(t *testing.T) {
 		{"/weld/A1", "wire-speed", "2.6", `Wire speed, measured: out of reach (read "2.6")`},
 		{"/weld/A1", "travel", "fast", `Pace: cannot be read (read "fast")`},
 		{"/weld/A1", "leg", "long", `Leg, measured: not a length (read "long")`},
+		{"/duty", "after", "banana", `Arc in those 10 minutes: not a usable number (read "banana")`},
+		{"/weld/A1/test?kind=break", "length", "long", `In what length of weld: `},
+		{"/weld/A1/test?kind=break", "hole", "large", `Holes and bits of slag, largest size of each: `},
 		{"/wire/add", "weight", "two", `How much was on it when new: cannot be read (read "two")`},
 	} {
-		form := url.Values{"rating": {"3"}, "size": {"0.030in"}, "class": {"E71T-GS"}, "was_knob": {"5"}, "name": {"barn"}, "note": {"kept"}, c.field: {c.value}}
+		form := url.Values{"rating": {"3"}, "size": {"0.030in"}, "class": {"E71T-GS"}, "was_knob": {"5"}, "name": {"barn"}, "note": {"kept"}, "do": {"trip"}, c.field: {c.value}}
 		status, _, page := v.post(c.at, form)
 		said := strings.ReplaceAll(text(page), "&#34;", `"`)
 		if status != http.StatusUnprocessableEntity || !strings.Contains(said, c.says) || strings.Contains(said, "beadwright ") || strings.Contains(said, "--") {
@@ -97,6 +100,20 @@ func TestLogKeepsWhatWasTyped(t *testing.T) {
 		if !strings.Contains(page, kept) {
 			t.Errorf("gone: %s", kept)
 		}
+	}
+}
+
+// TestCorrectedTestWithoutResult: a test that is named without how it went is asked about on the
+// page of a weld too, and not lost in silence.
+func TestCorrectedTestWithoutResult(t *testing.T) {
+	b := furnished(t)
+	v := visit(t, b)
+	status, _, page := v.post("/weld/A1", url.Values{"test": {"break"}, "note": {"second try"}})
+	if status != http.StatusUnprocessableEntity || !strings.Contains(text(page), "How did the break test go?") || !strings.Contains(page, `<option value="break" selected>`) || !strings.Contains(page, ">second try</textarea>") {
+		t.Errorf("%d: %s", status, text(page))
+	}
+	if status, _, page := v.post("/weld/A1", url.Values{"test": {"break"}, "result": {"broke"}}); status != http.StatusSeeOther || len(named(t, b, "A1").Outcome.Tests) != 1 {
+		t.Errorf("%d: %s", status, text(page))
 	}
 }
 

@@ -36,9 +36,6 @@ type logForm struct {
 	Tapless          bool    // no taps of the machine are written down
 }
 
-// Bad reports whether a field was not taken.
-func (f logForm) Bad(name string) bool { return f.Trouble != nil && f.Trouble.Field == name }
-
 // Deep reports whether the field that was not taken is folded away.
 func (f logForm) Deep() bool {
 	return f.Trouble != nil && (f.Asked || f.Trouble.Field != "words") && f.Trouble.Field != "knob" && f.Trouble.Field != "rating"
@@ -202,8 +199,8 @@ func (s *Server) logWeld(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	v := r.PostForm
-	if v.Get("test") != "" && v.Get("result") == "" {
-		s.askAgain(w, r, failure{Code: "invalid", Field: "test", Message: "How did the " + v.Get("test") + " test go? Say it in the field beside it, or take the test off.", Hint: ""})
+	if untold := testUntold(v); untold != nil {
+		s.askAgain(w, r, *untold)
 		return
 	}
 	if words := strings.TrimSpace(v.Get("words")); words != "" {
@@ -313,6 +310,15 @@ func (s *Server) askAgain(w http.ResponseWriter, r *http.Request, f failure) {
 // forget lets go of the answer last asked for on this phone.
 func forget(w http.ResponseWriter) {
 	http.SetCookie(w, &http.Cookie{Name: "asked", Path: "/log", MaxAge: -1, HttpOnly: true, SameSite: http.SameSiteStrictMode})
+}
+
+// testUntold asks how a test went that was named and nothing more; nil: none was. Left
+// out in silence it would be lost.
+func testUntold(v url.Values) *failure {
+	if v.Get("test") == "" || v.Get("result") != "" {
+		return nil
+	}
+	return &failure{Code: "invalid", Field: "test", Message: "How did the " + v.Get("test") + " test go? Say it in the field beside it, or take the test off."}
 }
 
 // testFlag is the bend or break test of a form, where one was made.

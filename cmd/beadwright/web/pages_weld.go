@@ -19,7 +19,6 @@ type weldView struct {
 	Photos     []procedures.Photo
 	Reratings  []procedures.Rerating
 	FollowUps  []procedures.FollowUp
-	Withdrawn  []string               // of its machine and spool, in words
 	Roles      []procedures.PhotoRole // none: no pictures are kept here
 	Stops      []caution.Caution
 	Common     []symptom
@@ -80,7 +79,6 @@ func (s *Server) showWeld(w http.ResponseWriter, r *http.Request, status int, tr
 		Photos     []procedures.Photo
 		Reratings  []procedures.Rerating
 		FollowUps  []procedures.FollowUp
-		Withdrawn  []string
 	}
 	f, st, ok := s.do(r, "show", "--", r.PathValue("mark")).read(&shown)
 	if !ok {
@@ -159,6 +157,10 @@ func (s *Server) amendWeld(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	v := r.PostForm
+	if untold := testUntold(v); untold != nil {
+		s.showWeld(w, r, http.StatusUnprocessableEntity, untold)
+		return
+	}
 	args := []string{"amend"}
 	for _, name := range []string{"machine", "rating", "symptom", "leg", "note", "tap", "knob", "wire-speed", "travel", "extension", "thickness", "joint", "position", "for"} {
 		args = append(args, flag(name, v.Get(name))...)
