@@ -19,6 +19,7 @@ type weldView struct {
 	Photos     []procedures.Photo
 	Reratings  []procedures.Rerating
 	FollowUps  []procedures.FollowUp
+	Withdrawn  []string               // of its machine and spool, in words
 	Roles      []procedures.PhotoRole // none: no pictures are kept here
 	Stops      []caution.Caution
 	Common     []symptom
@@ -79,6 +80,7 @@ func (s *Server) showWeld(w http.ResponseWriter, r *http.Request, status int, tr
 		Photos     []procedures.Photo
 		Reratings  []procedures.Rerating
 		FollowUps  []procedures.FollowUp
+		Withdrawn  []string
 	}
 	f, st, ok := s.do(r, "show", "--", r.PathValue("mark")).read(&shown)
 	if !ok {
