@@ -324,10 +324,14 @@ func symptomWord(key string) string {
 // said is a message for the page. The field that it is about leads it by its label
 // where the page has one (called), else by its own name, in plain words.
 func said(f failure) string {
-	if text, ok := strings.CutPrefix(f.Message, f.Field+": "); ok {
-		return capital(strings.ReplaceAll(f.Field, "-", " ") + ": " + text)
+	text, ok := strings.CutPrefix(f.Message, f.Field+": ")
+	switch {
+	case !ok:
+		return capital(f.Message)
+	case f.Field == "words": // what is said freely has no label
+		return capital(text)
 	}
-	return capital(f.Message)
+	return capital(strings.ReplaceAll(f.Field, "-", " ") + ": " + text)
 }
 
 var shellWords = strings.NewReplacer("name two coupons that passed a bend or break test: --from A3,A7", "two coupons that passed a bend or break test: A3, A7", "when one opens, beadwright duty trip", "when one opens, press its key here", "write it down: beadwright machine set --rated AMPS --duty PERCENT", "write it down: Machines, at the foot, then Fill in", "any short name: beadwright machine add shed", "any short name will do: shed", "--output dcen (minus) or dcep (plus), or dc where the leads can be swapped", "minus, plus, or either",
