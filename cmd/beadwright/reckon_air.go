@@ -13,6 +13,10 @@ import (
 	"beadwright/recommend/source"
 )
 
+// smallestRoom is the least that a side of a room is taken to be: less is a bare
+// number that was meant as feet or meters, and no place to weld in (common practice).
+const smallestRoom procedures.MM = 914.4 // 3 ft
+
 type airOptions struct {
 	width, length, height, welders, hood string
 	partitions                           bool
@@ -56,6 +60,14 @@ func (o airOptions) reckon(r *reckoning) error {
 	}
 	if o.partitions {
 		r.note("partitions", "", true, "that stop the draft")
+	}
+	for _, side := range []struct {
+		name, read string
+		v          procedures.MM
+	}{{"width", o.width, w}, {"length", o.length, l}, {"height", o.height, h}} {
+		if side.v < smallestRoom {
+			return procedures.Invalid(side.name, side.read, "no room is as small as "+r.sayLength(side.v), "accepted: from 3 ft (0.9 m); a bare number is "+map[procedures.Units]string{procedures.US: "inches: write 12ft", procedures.Metric: "millimeters: write 3.6m"}[r.units])
+		}
 	}
 	m := func(v procedures.MM) float64 { return float64(v) / 1000 }
 	volume := m(w) * m(l) * m(h)
