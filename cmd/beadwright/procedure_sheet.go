@@ -166,7 +166,11 @@ func (s *procedureSheet) known(field string) string {
 	case "process, and how far it is mechanised":
 		return fmt.Sprintf("%s (%s), wire fed by the machine, gun by hand", j.Process.Letters(), j.Process)
 	case "joint type and sketch, root opening, root face, groove angle and radius":
-		return list(string(j.Joint)+" joint", weldName(j.Weld), ifKnown("root opening ", float64(j.Gap), procedures.FormatLength(j.Gap, s.units)), "sketch on this sheet")
+		gap := ifKnown("root opening ", float64(j.Gap), procedures.FormatLength(j.Gap, s.units))
+		if gap == "" && (j.Weld == procedures.SquareGroove || j.Weld == procedures.VGroove) {
+			gap = "root opening not written down: write it here"
+		}
+		return list(string(j.Joint)+" joint", weldName(j.Weld), gap, "sketch on this sheet")
 	case "sketch of the order of runs":
 		if len(p.Passes) == 1 {
 			return "one run"
