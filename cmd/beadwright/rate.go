@@ -80,6 +80,7 @@ type rated struct {
 	Judgment *recommend.Judgment  `json:"judgment"`
 	Text     string               `json:"text"`
 	Missing  []string             `json:"missing"` // files that are not there
+	kept     bool                 // Picture is the id of one that is laid out nowhere
 }
 
 func (a *app) rate(ctx context.Context, o rateOptions, pick func(int) int, args []string, in io.Reader) error {
@@ -91,7 +92,7 @@ func (a *app) rate(ctx context.Context, o rateOptions, pick func(int) int, args 
 	if err != nil {
 		return procedures.Invalid("older", o.older, "not an age", "accepted: 30d (days), 8w (weeks), or a day: 2026-05-01")
 	}
-	out := rated{Rated: []relooked{}, Missing: []string{}}
+	out := rated{Rated: []relooked{}, Missing: []string{}, kept: o.kept}
 	switch {
 	case o.strike != "" || len(args) == 1:
 		if o.strike == "" || len(args) != 1 || o.blind {
@@ -325,6 +326,8 @@ func (a *app) printRated(r rated) {
 		a.line(l.Mark, fmt.Sprintf("%d now, %s", l.Rating, then))
 	}
 	switch {
+	case r.Picture != "" && r.kept:
+		a.line("next", "to have it laid out to look at, leave --kept out; looked at on the page, then: beadwright rate --blind --kept '"+r.Picture+"' 4")
 	case r.Picture != "":
 		a.line("next", "look at it, then: beadwright rate --blind '"+r.Picture+"' 4")
 	case r.Waiting == 1:
