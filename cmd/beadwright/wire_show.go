@@ -161,7 +161,7 @@ func (a *app) spoolAtHand(ctx context.Context, name string) (s procedures.Spool,
 	if all, err = a.stock(ctx); err != nil {
 		return s, all, units, err
 	}
-	if s = all.current; name != "" {
+	if name != "" {
 		s, err = nb.Spool(ctx, name)
 	} else if s, err = nb.CurrentSpool(ctx); noneYet(err) {
 		err = procedures.Invalid("spool", "", "no spool is written down yet", "read its label: beadwright wire add 0.035 E71T-11 --weight 2lb")

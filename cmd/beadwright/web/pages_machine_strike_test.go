@@ -73,11 +73,12 @@ func TestRenamed(t *testing.T) {
 	b := furnished(t)
 	b.must(t, "machine", "add", "barn")
 	v := visit(t, b)
-	status, next, page := v.post("/machine/shed/rename", url.Values{"name": {"BARN"}})
+	status, _, page := v.post("/machine/shed/rename", url.Values{"name": {"BARN"}})
 	if status != http.StatusUnprocessableEntity || !strings.Contains(text(page), "there is a machine of this name already") || !strings.Contains(page, `name="name" value="BARN" placeholder="shed" aria-invalid="true"`) || !strings.Contains(page, `<details class="noprint" open>`) {
 		t.Errorf("a name that is taken: %d: %s", status, page)
 	}
-	if status, next, page = v.post("/machine/shed/rename", url.Values{"name": {" the shed / two "}}); status != http.StatusSeeOther || next != "/machine/the%20shed%20%2F%20two" {
+	status, next, page := v.post("/machine/shed/rename", url.Values{"name": {" the shed / two "}})
+	if status != http.StatusSeeOther || next != "/machine/the%20shed%20%2F%20two" {
 		t.Fatalf("%d to %q: %s", status, next, text(page))
 	}
 	if _, page = v.get(next); !strings.Contains(text(page), "the shed / two in use") {
@@ -90,7 +91,7 @@ func TestRenamed(t *testing.T) {
 		t.Errorf("under its old name: %d", status)
 	}
 
-	if status, next, page = v.post("/wire/rename", url.Values{"of": {"0.035 E71T-11"}, "name": {"misread"}}); status != http.StatusUnprocessableEntity || !strings.Contains(text(page), "of this name already") {
+	if status, _, page = v.post("/wire/rename", url.Values{"of": {"0.035 E71T-11"}, "name": {"misread"}}); status != http.StatusUnprocessableEntity || !strings.Contains(text(page), "of this name already") {
 		t.Errorf("a name that is taken: %d: %s", status, text(page))
 	}
 	if status, next, _ = v.post("/wire/rename", url.Values{"of": {"0.035 E71T-11"}, "name": {"big spool"}}); status != http.StatusSeeOther || next != "/wire" {
