@@ -95,6 +95,9 @@ func tagLines(w procedures.Weld, said string, units procedures.Units) []string {
 		lines = append(lines, "STRUCK: "+w.Struck)
 	}
 	lines = append(lines, inUseWords(w.Outcome.FailedInUse, said))
+	if w.Outcome.Cracked() {
+		lines = append(lines, "CRACKED: no crack passes")
+	}
 	if practiceOnly(w) {
 		lines = append(lines, "PRACTICE ONLY: never part of anything in use")
 	}
