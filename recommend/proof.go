@@ -58,8 +58,8 @@ func (o own) proven(r Request) *procedures.Weld {
 	return o.passed
 }
 
-// failedAt is the latest weld of this very job that failed a test, or in use, at a
-// setting, and was not followed by one that passed there; nil where there is none.
+// failedAt is the latest weld of this very job that failed a test, or in use, or
+// cracked, at a setting, and was not followed by one that passed there; nil where there is none.
 func failedAt(r Request, h History, set procedures.Settings) (found *procedures.Weld) {
 	for i := range h {
 		w := &h[i]
@@ -67,7 +67,7 @@ func failedAt(r Request, h History, set procedures.Settings) (found *procedures.
 			continue
 		}
 		switch {
-		case broke(w.Outcome):
+		case broke(w.Outcome) || w.Outcome.Cracked():
 			found = w
 		case w.Outcome.Passed():
 			found = nil
@@ -222,6 +222,9 @@ func failure(w procedures.Weld) string {
 		if !t.Passed {
 			return t.Kind + ": " + t.Result
 		}
+	}
+	if w.Outcome.Cracked() {
+		return "a crack was seen"
 	}
 	return ""
 }
