@@ -15,5 +15,5 @@ func stands(noun, command, name, struck string) error {
 		return nil
 	}
 	return Invalid(noun, name, fmt.Sprintf("this %s was withdrawn: %s", noun, struck),
-		"those to choose from: beadwright "+command+" list", fmt.Sprintf("it can be put back: beadwright %s strike %q --back", command, name))
+		"those to choose from: beadwright "+command+" list", Way(fmt.Sprintf("it can be put back: beadwright %s strike %q --back", command, name), "it can be put back, on its page"))
 }

@@ -40,7 +40,7 @@ func NextCoupons(r Request, h History, scrap []Scrap) (Suggestion, []CouponChoic
 	}
 	past := recall(r, h)
 	if past.err != nil {
-		return target, nil, procedures.Invalid("welds", past.err.Error(), "a record cannot be used, so nothing can be said of the range", "look at it: beadwright find, and correct it: beadwright amend")
+		return target, nil, procedures.Invalid("welds", past.err.Error(), "a record cannot be used, so nothing can be said of the range", "find the record and correct it")
 	}
 	ask, ok := past.query(r, target)
 	if !ok {

@@ -3,7 +3,6 @@ package recommend
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"beadwright/procedures"
 	"beadwright/recommend/caution"
@@ -139,14 +138,14 @@ func (s *Suggestion) measuredKnob(r Request, c feeder.Curve) {
 	s.Range.Knob = &ends
 	where := fmt.Sprintf("%d marks from %s to %s", len(c.Points), procedures.FormatKnob(marks[0]), procedures.FormatKnob(marks[1]))
 	if c.From != "" {
-		s.care("knob", fmt.Sprintf("The knob is not run out on this very tap of the machine as it stands: the mark comes from %s (%s) and may be %.0f %% off. Run it out here: %s", c.From, where, off, knobCommand(tap, *mark)), "CP")
+		s.care("knob", fmt.Sprintf("The knob is not run out on this very tap of the machine as it stands: the mark comes from %s (%s) and may be %.0f %% off. Run it out here: %s.", c.From, where, off, markOn(tap, *mark)), "CP")
 		return
 	}
 	s.because([]string{"MATH"}, "knob %s by your own run-outs (%s): about %s there, good to %.0f %%; come up to the mark from below", procedures.FormatKnob(*mark), where, speed(r, procedures.MPerMin(at.Value)), off)
 	if !c.Calibrated() {
 		text := "Two marks of the knob are measured here and three are wanted: between two, nobody knows how the knob bends."
 		if next, ok := c.Next(m.Knob); ok {
-			text += " Next: " + knobCommand(tap, next.Mark)
+			text += " Next: " + markOn(tap, next.Mark) + "."
 		}
 		s.care("knob", text, "MATH")
 	}
@@ -164,7 +163,7 @@ func (s *Suggestion) beyond(r Request, c feeder.Curve) {
 		text += " That is by " + c.From + "."
 	}
 	if next, ok := c.Toward(v, r.Machine.Knob); ok {
-		text += fmt.Sprintf(" Run out mark %s next: %s", procedures.FormatKnob(next.Mark), knobCommand(s.Settings.Tap, next.Mark))
+		text += fmt.Sprintf(" Run out %s next.", markOn(s.Settings.Tap, next.Mark))
 		s.because(nil, "%s", text)
 	} else {
 		text += " The knob is at its end there: the feeder goes no " + word + "."
@@ -182,13 +181,10 @@ func oneMark(r Request, tap string) string {
 	return fmt.Sprintf(" One mark is run out so far (%s: %s); three are wanted.", procedures.FormatKnob(c.Points[0].Mark), speed(r, c.Points[0].Speed))
 }
 
-// knobCommand is what to type to write a run-out down, up to its length and time.
-func knobCommand(tap string, mark float64) string {
-	switch {
-	case tap == "":
-		return fmt.Sprintf("beadwright machine knob --mark %g", mark)
-	case strings.Contains(tap, " "):
-		return fmt.Sprintf("beadwright machine knob --mark %g --tap %q", mark, tap)
+// markOn names a mark of the knob on a tap.
+func markOn(tap string, mark float64) string {
+	if tap == "" {
+		return "mark " + procedures.FormatKnob(mark)
 	}
-	return fmt.Sprintf("beadwright machine knob --mark %g --tap %s", mark, tap)
+	return fmt.Sprintf("mark %s on tap %s", procedures.FormatKnob(mark), tap)
 }

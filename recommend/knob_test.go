@@ -112,8 +112,8 @@ func TestSuggestKnob(t *testing.T) {
 		{"one mark", bench(oneToTen, runOuts("now", "high", 5)...), 2.75, procedures.Guessed, "One mark is run out so far (5: 170 in/min); three are wanted", ""},
 		{"two marks", bench(oneToTen, runOuts("now", "high", 1, 5)...), 2.75, procedures.OwnCurve, "three are wanted", "2 marks from 1 to 5"},
 		{"another tap", bench(oneToTen, runOuts("now", "low", 1, 5, 9)...), 2.75, procedures.Guessed, "run-outs on the LOW tap", ""},
-		{"too fast", bench(oneToTen, runOuts("now", "high", 1, 2)...), 0, "", "faster than any mark that was run out (80 in/min at mark 2), so no mark is given. Run out mark 3 next", "no mark is given"},
-		{"too slow", bench(oneToTen, runOuts("now", "high", 5, 7, 9)...), 0, "", "slower than any mark that was run out (170 in/min at mark 5), so no mark is given. Run out mark 3 next", "no mark is given"},
+		{"too fast", bench(oneToTen, runOuts("now", "high", 1, 2)...), 0, "", "faster than any mark that was run out (80 in/min at mark 2), so no mark is given. Run out mark 3 on tap high next", "no mark is given"},
+		{"too slow", bench(oneToTen, runOuts("now", "high", 5, 7, 9)...), 0, "", "slower than any mark that was run out (170 in/min at mark 5), so no mark is given. Run out mark 3 on tap high next", "no mark is given"},
 	} {
 		s, caution, because := knobAsk(t, c.m)
 		set := s.Settings

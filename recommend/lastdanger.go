@@ -41,19 +41,16 @@ func lastDanger(r Request) (c caution.Caution, ok bool) {
 			said = "a shock"
 		}
 		c.Key, c.Text = DangerBefore, fmt.Sprintf("First: %s, the last bead here, has this in its record: %s. Is it found and put right? If not, stop and unplug, and strike no arc.", w.Mark, said)
-		c.Instead += " Else: beadwright remedy " + map[bool]string{true: "shock", false: "smoke"}[shock] + "."
 	case either("breaker-trip"):
 		c.Text = fmt.Sprintf("First: at %s, the last bead here, the breaker tripped. Is everything else off that circuit, and are plug and cord cool? Warm, brown or soft there is for a licensed electrician, and a bigger breaker never is the cure.", w.Mark)
-		c.Instead += " Else: beadwright remedy breaker tripped."
 	case either("duty-trip"):
 		if r.Now.Sub(w.At) > coolingDown {
 			return c, false
 		}
 		c.Text = fmt.Sprintf("First: at %s, the last bead here, the machine shut itself off. Leave it switched on, vents clear, until its fan has run for ten minutes or more; then shorter beads, and the rests.", w.Mark)
-		c.Instead = "It shuts off sooner than it used to: beadwright remedy cut out."
+		c.Instead = "If it shuts off sooner than it used to, find out why."
 	case slices.Contains(heard.Troubles, "tripped"):
 		c.Text = fmt.Sprintf("First: at %s, the last bead here, something tripped. The breaker: everything else off that circuit, and look whether plug and cord are cool. The machine's own cut-out: leave it switched on for ten minutes or more, so that the fan runs. A GFCI: unplug, that is a shock warning.", w.Mark)
-		c.Instead += " Else: beadwright remedy tripped."
 	default:
 		return c, false
 	}

@@ -56,7 +56,7 @@ func (s *Suggestion) supply(r Request) {
 			s.care(f.Key, sentence(f.Text), f.Source...)
 		case !told: // its page has the rest
 			told = true
-			s.care(f.Key, sentence(f.Text)+" All of it: beadwright "+f.Page, f.Source...)
+			s.care(f.Key, sentence(f.Text)+" All of it stands under "+f.Page+".", f.Source...)
 		}
 	}
 	for _, f := range found {
@@ -81,5 +81,5 @@ func (s *Suggestion) trips(c source.Circuit, f source.Finding) {
 	s.because(f.Source, "it will trip the breaker: %.3g A on %.3g A%s", f.Figure.Value, float64(c.Breaker), carries)
 	s.Near = slices.Insert(s.Near, 0, s.Because[len(s.Because)-1].Text)
 	s.Cautions = slices.Insert(s.Cautions, 0, caution.Caution{Level: caution.Care, Key: f.Key, Text: sentence(f.Text), Source: f.Source,
-		Instead: "Less current on thinner metal, a thinner leg, or another circuit: beadwright machine circuit."})
+		Instead: "Less current on thinner metal, a thinner leg, or another circuit."})
 }

@@ -35,7 +35,7 @@ func AmpReadings(m procedures.Machine, spool string) []AmpReading {
 		case r.Knob == nil:
 			one.Why = "no knob mark was given with it"
 		case !ok || len(c.Points) < 2 || c.From != "":
-			one.Why = "the knob is not run out on this tap, so its mark is no wire speed yet: beadwright machine knob"
+			one.Why = "the knob is not run out on this tap, so its mark is no wire speed yet"
 		default:
 			v, err := c.SpeedAt(*r.Knob)
 			if err != nil {

@@ -112,13 +112,13 @@ func supporting(r ProcedureRequest) ([]procedures.Weld, error) {
 		}
 		if len(from) > 0 {
 			if what := otherKind(from[0], w, r.Units); what != "" {
-				return nil, procedures.Invalid("from", from[0].Mark+", "+w.Mark, "a procedure is for one kind of job, and these differ in "+what, "write one procedure for each kind", "welds that are alike: beadwright find, or beadwright show "+w.Mark)
+				return nil, procedures.Invalid("from", from[0].Mark+", "+w.Mark, "a procedure is for one kind of job, and these differ in "+what, "write one procedure for each kind")
 			}
 		}
 		from = append(from, w)
 	}
 	if len(from) == 0 {
-		return nil, procedures.Invalid("from", "", "which welds is it written from?", "name two coupons that passed a bend or break test: --from A3,A7")
+		return nil, procedures.Invalid("from", "", "which welds is it written from?", "name two coupons that passed a bend or break test, such as A3,A7")
 	}
 	return from, nil
 }
@@ -131,7 +131,7 @@ func stands(w procedures.Weld, r ProcedureRequest) error {
 		if said := r.Said[w.ID]; said != "" {
 			problem += " (" + said + ")"
 		}
-		return procedures.Invalid("from", w.Mark, problem+", and that outweighs every test", "name coupons welded and broken since", "why it went: beadwright remedy --from "+w.Mark)
+		return procedures.Invalid("from", w.Mark, problem+", and that outweighs every test", "name coupons welded and broken since")
 	}
 	for _, t := range w.Outcome.Tests {
 		if !t.Passed {
@@ -140,19 +140,19 @@ func stands(w procedures.Weld, r ProcedureRequest) error {
 	}
 	switch {
 	case w.Outcome.Cracked() && w.Struck == "":
-		return procedures.Invalid("from", w.Mark, w.Mark+" has a crack, and no crack passes, whatever a test says", "name coupons without one", "no crack after all? beadwright amend "+w.Mark+" --not-symptom crack")
+		return procedures.Invalid("from", w.Mark, w.Mark+" has a crack, and no crack passes, whatever a test says", "name coupons without one", "no crack after all? Take it off "+w.Mark+" first")
 	case w.Struck != "":
-		return procedures.Invalid("from", w.Mark, w.Mark+" was struck: "+w.Struck, "name welds that stand: beadwright find")
+		return procedures.Invalid("from", w.Mark, w.Mark+" was struck: "+w.Struck, "name welds that stand")
 	case !w.Outcome.Good() && !w.Outcome.Passed():
-		return procedures.Invalid("from", w.Mark, w.Mark+" is neither rated 4 or 5 nor tested", "bend or break it, and name it if it passes: beadwright test "+w.Mark+" break")
+		return procedures.Invalid("from", w.Mark, w.Mark+" is neither rated 4 or 5 nor tested", "bend or break it, and name it if it passes")
 	case j.Machine == "" || m.Example:
-		return procedures.Invalid("from", w.Mark, w.Mark+" names no machine, and a procedure holds on one machine alone", "write yours down and weld the coupons on it: beadwright machine add NAME")
+		return procedures.Invalid("from", w.Mark, w.Mark+" names no machine, and a procedure holds on one machine alone", "write yours down and weld the coupons on it")
 	case j.State != m.State.ID:
 		return procedures.Invalid("from", w.Mark, fmt.Sprintf("%s was welded before %s was changed (%s)", w.Mark, m.Name, m.State.What), "weld and break two fresh coupons on the machine as it stands")
 	case j.Process == procedures.SMAW:
 		return procedures.Invalid("from", w.Mark, "procedures are written for wire; "+w.Mark+" was welded with a covered electrode", "name welds made with wire")
 	case w.Settings.WireSpeed == 0 && w.Settings.Knob == nil:
-		return procedures.Invalid("from", w.Mark, "neither wire speed nor knob mark of "+w.Mark+" is written down", "beadwright amend "+w.Mark+" --wire-speed 105ipm, or --knob 4.5")
+		return procedures.Invalid("from", w.Mark, "neither wire speed nor knob mark of "+w.Mark+" is written down", "write one of them down with "+w.Mark)
 	}
 	return nil
 }

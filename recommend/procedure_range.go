@@ -265,7 +265,7 @@ func knobRange(p *procedures.Procedure, r ProcedureRequest, from []procedures.We
 		return // a guessed third of the knob's turn repeats nothing
 	}
 	p.Ranges = append(p.Ranges, procedures.ProcedureRange{Variable: "knob", Low: low, High: high, Source: []string{"MATH"},
-		Why: "the marks that the coupons were welded at; the knob is not measured on this tap, so no other mark is known: " + knobCommand(p.Settings.Tap, low)})
+		Why: "the marks that the coupons were welded at; the knob is not measured on this tap, so no other mark is known; run out " + markOn(p.Settings.Tap, low)})
 	middle := feeder.Settle(r.Machine.Knob, (low+high)/2)
 	p.Settings.Knob, p.Settings.How["knob"] = &middle, from[0].Settings.How["knob"]
 }

@@ -255,10 +255,10 @@ func (s *Suggestion) reach(r Request) *outside {
 	switch {
 	case top == 0 && m.RatedAmps > 0 && i > m.RatedAmps*1.35:
 		return &outside{text: fmt.Sprintf("this wants about %.0f A, far above the %.0f A that %s is rated for", float64(i), float64(m.RatedAmps), m.Name),
-			instead: "if its plate gives a highest output, write it down (machine set --max); else thinner metal, or a shop with a larger machine"}
+			instead: "if its plate gives a highest output, write it down; else thinner metal, or a shop with a larger machine"}
 	case top == 0 && m.RatedAmps > 0:
 		if i > m.RatedAmps {
-			s.lower(nil, "%.0f A is above the rated %.0f A, and the highest output of %s is not written down (machine set --max): run a coupon and break it first", float64(i), float64(m.RatedAmps), m.Name)
+			s.lower(nil, "%.0f A is above the rated %.0f A, and the highest output of %s is not written down: run a coupon and break it first", float64(i), float64(m.RatedAmps), m.Name)
 		}
 	case top == 0:
 		s.lower(nil, "the plate of %s is not written down, so nobody knows whether it reaches %.0f A", m.Name, float64(i))
@@ -357,7 +357,7 @@ func (s *Suggestion) polarity(r Request) *outside {
 		s.lower(source, "%s, and %s gives AC: expect spatter, poor starts and shallow fusion; E71T-GS marked for AC suits it better", note, m.Name)
 		s.care("polarity", "This wire is made for direct current and the machine gives alternating current. Run a coupon and break it before you trust a single bead.", source...)
 	default:
-		return &outside{text: fmt.Sprintf("%s, and %s gives %s", note, m.Name, m.Output), instead: "swap the leads if the machine allows it (and write it down with: beadwright machine add --output dc), or use another wire", source: source}
+		return &outside{text: fmt.Sprintf("%s, and %s gives %s", note, m.Name, m.Output), instead: "swap the leads if the machine allows it (and write it down as dc), or use another wire", source: source}
 	}
 	return nil
 }

@@ -50,7 +50,7 @@ func suggest(r Request, h History, past func() *memory) (Suggestion, error) {
 
 	if !r.Machine.Runs(r.Job.Process) {
 		return s.refuse(&outside{text: fmt.Sprintf("the machine %s is not set up for %s (%s)", r.Machine.Name, r.Job.Process.Letters(), r.Job.Wire),
-			instead: "use a wire that the machine runs, or write down the machine that runs it: beadwright machine add"}, cares), nil
+			instead: "use a wire that the machine runs, or write down the machine that runs it"}, cares), nil
 	}
 	if stop := hopeless(r); stop != nil {
 		return s.refuse(stop, cares), nil

@@ -25,6 +25,7 @@ type app struct {
 
 	notebookFlag, unitsFlag string
 	json                    bool
+	pressed                 bool     // speaks to somebody at the page, who types nothing
 	args                    []string // of a command line that was typed; nil: made by the page
 
 	nb     *store.Notebook
@@ -152,6 +153,7 @@ func (a *app) report(err error) int {
 		return 1
 	}
 	code, f, hints := classify(err)
+	hints = a.ways(hints)
 	if a.json {
 		f.Hint = strings.Join(hints, "; ")
 		_ = a.printJSON(map[string]failure{"error": f})
@@ -186,7 +188,7 @@ func classify(err error) (int, failure, []string) {
 		}
 		return 2, failure{Code: code, Message: oneLine(usage.Error())}, usage.hints
 	case errors.Is(err, procedures.ErrNotFound):
-		return 2, failure{Code: "not_found", Message: oneLine(err.Error())}, []string{"see what there is: beadwright find, beadwright machine list, beadwright wire list"}
+		return 2, failure{Code: "not_found", Message: oneLine(err.Error())}, []string{procedures.Way("see what there is: beadwright find, beadwright machine list, beadwright wire list", "see what there is: Find in the menu, or Machines and Wire at the foot")}
 	case errors.As(err, &file):
 		return 1, failure{Code: string(file.Kind), Field: "notebook", Message: oneLine(file.Error())}, file.Hints
 	case errors.As(err, &fault):

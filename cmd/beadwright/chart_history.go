@@ -297,6 +297,6 @@ func (c *historyChart) note() {
 	for _, s := range c.Spools {
 		say("Spool from %s on: %s.", c.Beads[s.Before-1].Mark, s.Name)
 	}
-	say("The line is the mean of the last %d rated beads [MATH]; it begins anew with each state. To tell whether a change did good: beadwright machine compare.", recommend.MeanOf)
+	say("The line is the mean of the last %d rated beads [MATH]; it begins anew with each state. Whether a change did good, comparing two states tells.", recommend.MeanOf)
 	say("A rating is looks alone: only a passed bend or break test proves anything.")
 }

@@ -92,7 +92,7 @@ func (a *app) chartKnob(ctx context.Context, file, name, tap string, force bool)
 		return err
 	}
 	if m.Example {
-		return procedures.Invalid("machine", "", "no machine is written down yet", "begin with: beadwright machine add NAME")
+		return procedures.Invalid("machine", "", "no machine is written down yet", beginMachine)
 	}
 	c, err := newKnobChart(m, file, tap, units)
 	if err != nil {

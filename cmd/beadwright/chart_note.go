@@ -57,7 +57,7 @@ func (c *thicknessChart) note(here, before, off int) {
 	for _, id := range c.tableSources() {
 		say("Table: %s [%s]", data.Cite(id)[0], id)
 	}
-	say("Before a bead, ask for its own settings and cautions: beadwright suggest.")
+	say("Before a bead, ask for its own settings and cautions.")
 }
 
 // noteStretches says which tap each stretch of the curve is for, and where it

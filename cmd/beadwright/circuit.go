@@ -165,7 +165,7 @@ func (a *app) circuit(ctx context.Context, name string, o circuitOptions) error 
 		return a.printJSON(map[string]any{"machine": m.Name, "state": m.State.ID, "verdict": verdict, "text": circuitWords(verdict, c, found), "current_A": now.amps, "current_from": now.from,
 			"draw_A": c.Draw, "breaker_A": c.Breaker, "cord": c.Cord, "wall_awg": asked.Wall, "outlet": c.Outlet, "plug": c.Plug, "others": append([]procedures.Load{}, asked.Others...),
 			"others_A": append([]procedures.Amps{}, c.Others...), "line_idle_V": c.Idle, "line_loaded_V": c.Loaded,
-			"findings": findings(found), "assumed": append([]string{}, assumed...), "missing": append([]source.Missing{}, missing...), "cautions": cautions, "sources": citedIn(found, cautions)})
+			"findings": findings(found), "assumed": append([]string{}, assumed...), "missing": a.missing(missing), "cautions": cautions, "sources": citedIn(found, cautions)})
 	}
 	a.line(strings.ToUpper(string(verdict)), circuitWords(verdict, c, found))
 	a.forbiddenElsewhere(m, now, source.CircuitPage)
@@ -177,7 +177,7 @@ func (a *app) circuit(ctx context.Context, name string, o circuitOptions) error 
 	}
 	a.printf("\n")
 	a.printFindings(found)
-	a.printMissing("not known, and where to read it", missing)
+	a.printMissing("not known, and where to read it", a.missing(missing))
 	a.printCautions(cautions)
 	a.printSources(citedIn(found, cautions))
 	return nil

@@ -131,7 +131,7 @@ func (a *app) test(ctx context.Context, o testOptions, mark, kind string, in io.
 	if nb, err := a.existing(ctx); err == nil && nb != nil {
 		out.faded = recommend.Faded(out.Weld, spoolOf(ctx, nb), a.now())
 	}
-	out.Proves = proves(out)
+	out.Proves = a.proves(out)
 	out.cite()
 	if a.json {
 		return a.printJSON(out)
@@ -223,23 +223,23 @@ func (a *app) recordTest(ctx context.Context, out *tested, instead bool) error {
 }
 
 // proves says what the verdict is worth.
-func proves(t tested) string {
+func (a *app) proves(t tested) string {
 	const only = "same joint, thickness, position, wire and preparation, on the machine as it stands"
 	switch v := t.Verdict; {
 	case v.Again:
 		return "nothing was written down: test a spare"
 	case !v.Passed:
-		return "it counts as failed, whatever it looked like. What next: beadwright remedy --from " + t.Mark
+		return "it counts as failed, whatever it looked like. " + a.todo("What next: beadwright remedy --from "+t.Mark, "What next: Fix, in the menu")
 	case !t.Weld.Outcome.FailedInUse.IsZero():
 		return t.Mark + " failed in use all the same, so it proves nothing: weld another coupon"
 	case t.Weld.Outcome.Cracked():
-		return t.Mark + " has a crack, and no crack passes, so it proves nothing: weld another coupon. No crack after all? beadwright amend " + t.Mark + " --not-symptom crack"
+		return t.Mark + " has a crack, and no crack passes, so it proves nothing: weld another coupon. No crack after all? " + a.todo("beadwright amend "+t.Mark+" --not-symptom crack", "Correct it on its page")
 	case t.Kind == "etch":
 		return "a cut shows one spot: it proves nothing by itself. Break or bend one like it"
 	case t.Kind == "peel":
 		return "it fused there. A peel proves nothing of a setting by itself: break or bend one like it"
 	case !t.Weld.Outcome.Passed():
-		return "another test of " + t.Mark + " failed, and that outweighs this one; where it was a slip, say --instead with the test that was"
+		return "another test of " + t.Mark + " failed, and that outweighs this one; where it was a slip, " + a.todo("say --instead with the test that was", "correct it on its page")
 	}
 	if t.faded != "" {
 		return fmt.Sprintf("this coupon alone: it %s, and what is welded now may be another matter. One fresh coupon proves it again", t.faded)

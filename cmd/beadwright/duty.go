@@ -149,7 +149,7 @@ func (s tally) after(t procedures.Seconds) time.Time {
 func (a *app) ownMachine(ctx context.Context, name string) (procedures.Machine, error) {
 	m, err := a.machine(ctx, name, procedures.FCAWS)
 	if err == nil && m.Example {
-		err = procedures.Invalid("machine", "", "no machine is written down yet, and the clock runs for one", "begin with: beadwright machine add NAME --rated 90A --duty 20")
+		err = procedures.Invalid("machine", "", "no machine is written down yet, and the clock runs for one", procedures.Way("begin with: beadwright machine add NAME --rated 90A --duty 20", "begin with your machine: Machines, at the foot"))
 	}
 	return m, err
 }

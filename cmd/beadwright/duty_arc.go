@@ -80,7 +80,7 @@ func (a *app) arcEvent(ctx context.Context, o clockOptions, at string, write fun
 		return err
 	}
 	if a.json {
-		doc := s.document(false)
+		doc := s.document(a, false)
 		shown := map[string]any{"id": arc.ID, "machine": arc.Machine, "state": arc.State, "start": arc.Start, "stop": nil}
 		if !arc.Burning() {
 			shown["stop"] = arc.Stop

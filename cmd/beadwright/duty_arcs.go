@@ -86,7 +86,7 @@ func (a *app) arcs(ctx context.Context, o clockOptions, strike int, why string) 
 		rows[i] = a.arcRow(ctx, arc)
 	}
 	if a.json {
-		doc := s.document(false)
+		doc := s.document(a, false)
 		doc["recorded"], doc["struck"] = rows, gone
 		return a.printJSON(doc)
 	}

@@ -117,7 +117,7 @@ var limitWords = map[source.Limit]string{
 // showTally answers the question where the machine stands, whole.
 func (a *app) showTally(s tally, heat bool) error {
 	if a.json {
-		return a.printJSON(s.document(heat))
+		return a.printJSON(s.document(a, heat))
 	}
 	a.printTally(s)
 	if heat {
@@ -126,7 +126,7 @@ func (a *app) showTally(s tally, heat bool) error {
 		}
 	}
 	a.printf("\nwhy\n")
-	for _, r := range s.because() {
+	for _, r := range s.because(a) {
 		a.bullet(r.Text, r.Source)
 	}
 	a.printCautions(s.cautions())
@@ -140,20 +140,20 @@ type dutyReason struct {
 	Source []string `json:"source"`
 }
 
-func (s tally) because() []dutyReason {
+func (s tally) because(a *app) []dutyReason {
 	all := []dutyReason{{s.allow.Note, s.allow.Source}}
 	switch t := s.allow.Trips; {
 	case t > 0 && s.allow.By != source.ByCutOuts:
 		all = append(all, dutyReason{fmt.Sprintf("%s since its output last changed, none that says less: a cut-out never allows more than the plate", counted(t, "cut-out")), nil})
 	case t == 0 && s.allow.Other == 0:
-		all = append(all, dutyReason{"no cut-out of it is written down: when one opens, beadwright duty trip", nil})
+		all = append(all, dutyReason{"no cut-out of it is written down: when one opens, " + a.todo("beadwright duty trip", "press its key here"), nil})
 	}
 	if n := s.allow.Other; n > 0 {
 		stand := "stands as the most it may be"
 		if n > 1 {
 			stand = "stand as the most it may be"
 		}
-		all = append(all, dutyReason{fmt.Sprintf("%s from before its output was changed %s: no change makes a transformer cooler but another transformer, and then withdraw it: beadwright duty trips", counted(n, "cut-out"), stand), nil})
+		all = append(all, dutyReason{fmt.Sprintf("%s from before its output was changed %s: no change makes a transformer cooler but another transformer, and then %s", counted(n, "cut-out"), stand, a.todo("withdraw it: beadwright duty trips", "it is withdrawn")), nil})
 	}
 	return all
 }
@@ -164,7 +164,7 @@ func (s tally) cautions() []caution.Caution {
 	var all []caution.Caution
 	for _, c := range s.against {
 		if c.Verdict == source.WillTrip {
-			all = append(all, caution.Caution{Level: caution.Care, Key: c.Key, Text: "It will trip the breaker: " + c.Text + ".", Instead: "What it carries: beadwright " + c.Page + ".", Source: c.Source})
+			all = append(all, caution.Caution{Level: caution.Care, Key: c.Key, Text: "It will trip the breaker: " + c.Text + ".", Instead: "What it carries: see " + c.Page + ".", Source: c.Source})
 		}
 	}
 	if s.allow.Trips > 0 || s.allow.Other > 0 || !s.opened.IsZero() {
@@ -172,14 +172,14 @@ func (s tally) cautions() []caution.Caution {
 	}
 	if s.allow.By == source.ByPractice {
 		c := caution.Caution{Level: caution.Care, Key: "duty", Text: "Nothing is known of this machine's duty cycle. Feel the case, leave the fan running, and stop when it is hot.",
-			Instead: "The plate says it, as amps at per cent; write it down: beadwright machine set --rated AMPS --duty PERCENT.", Source: []string{"CP"}}
+			Instead: "The plate says it, as amps at per cent; write it down.", Source: []string{"CP"}}
 		switch m := s.machine; {
 		case m.Duty > 0:
 			c.Text, c.Instead = fmt.Sprintf("Its duty cycle of %.0f %% is written down, and not the amps that it is for. Feel the case, leave the fan running, and stop when it is hot.", float64(m.Duty)),
-				"The plate says both, as amps at per cent; write the amps down too: beadwright machine set --rated AMPS."
+				"The plate says both, as amps at per cent; write the amps down too."
 		case m.RatedAmps > 0:
 			c.Text, c.Instead = fmt.Sprintf("Its rated %.0f A are written down, and not the duty cycle at them. Feel the case, leave the fan running, and stop when it is hot.", float64(m.RatedAmps)),
-				"The plate says both, as amps at per cent; write the duty cycle down too: beadwright machine set --duty PERCENT."
+				"The plate says both, as amps at per cent; write the duty cycle down too."
 		}
 		all = append(all, c)
 	}
@@ -221,13 +221,13 @@ func (s tally) picture() (warmth, bool) {
 }
 
 // document is the tally as JSON shows it. Seconds that can be nought are 0.
-func (s tally) document(heat bool) map[string]any {
+func (s tally) document(a *app, heat bool) map[string]any {
 	all := s.cautions()
 	if c, ok := caution.StoredCharge(s.machine); ok {
 		all = append(all, c)
 	}
 	var ids []string
-	because := s.because()
+	because := s.because(a)
 	for i, r := range because {
 		ids = arc.Together(ids, r.Source)
 		because[i].Source = append([]string{}, r.Source...)

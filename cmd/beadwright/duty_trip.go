@@ -69,7 +69,7 @@ func (a *app) trip(ctx context.Context, o clockOptions, t tripOptions) error {
 		return err
 	}
 	if a.json {
-		doc := s.document(false)
+		doc := s.document(a, false)
 		doc["recorded"] = c
 		return a.printJSON(doc)
 	}
@@ -100,7 +100,7 @@ func (a *app) trip(ctx context.Context, o clockOptions, t tripOptions) error {
 
 // used is the arc in the 10 min before it opened: as said, else by the clock.
 func (t tripOptions) used(s tally) (procedures.Seconds, error) {
-	const hint = "say how long the arc burned in those 10 minutes, all beads together: --after 95s"
+	hint := procedures.Way("say how long the arc burned in those 10 minutes, all beads together: --after 95s", "say how long the arc burned in those 10 minutes, all beads together: 95s, in the field above the button")
 	if t.after != "" {
 		v, err := seconds.parse("after", t.after)
 		return procedures.Seconds(v), err
@@ -109,7 +109,7 @@ func (t tripOptions) used(s tally) (procedures.Seconds, error) {
 	case t.at != "":
 		return 0, procedures.Invalid("after", "", "the clock only knows the last 10 minutes before now", hint)
 	case s.do() == doForgotten:
-		return 0, procedures.Invalid("after", "", fmt.Sprintf("the clock has run for %s and was forgotten, so it cannot say", span(s.burned())), "stop it first: beadwright duty stop --at '5 min ago'", hint)
+		return 0, procedures.Invalid("after", "", fmt.Sprintf("the clock has run for %s and was forgotten, so it cannot say", span(s.burned())), procedures.Way("stop it first: beadwright duty stop --at '5 min ago'", "stop it here first"), hint)
 	case s.budget.Used < 1:
 		return 0, procedures.Invalid("after", "", "the clock has no arc in the last 10 minutes", hint)
 	}
@@ -194,7 +194,7 @@ func (a *app) trips(ctx context.Context, o clockOptions, strike int, why string)
 	}
 	m = s.machine
 	if a.json {
-		doc := s.document(false)
+		doc := s.document(a, false)
 		doc["recorded"] = append([]procedures.CutOut{}, m.CutOuts...)
 		return a.printJSON(doc)
 	}
@@ -212,7 +212,7 @@ func (a *app) trips(ctx context.Context, o clockOptions, strike int, why string)
 		a.line(fmt.Sprint(c.Number), text)
 	}
 	a.line("allowed", fmt.Sprintf("%s of arc in any 10 minutes", span(s.allow.Arc)))
-	for _, r := range s.because() {
+	for _, r := range s.because(a) {
 		a.bullet(r.Text, r.Source)
 	}
 	a.printCautions(s.cautions())

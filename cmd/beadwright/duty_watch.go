@@ -166,7 +166,7 @@ func (w *watch) toggle(ctx context.Context, at time.Time) error {
 	}
 	var refused *procedures.InvalidError
 	if errors.As(err, &refused) {
-		w.say(strings.Join(append([]string{refused.Error()}, refused.Hints...), "; "))
+		w.say(strings.Join(append([]string{refused.Error()}, w.app.ways(refused.Hints)...), "; "))
 		return nil
 	}
 	return err
@@ -246,7 +246,7 @@ func (w *watch) end() error {
 		return err
 	}
 	if w.app.json {
-		return w.app.printJSON(s.document(false))
+		return w.app.printJSON(s.document(w.app, false))
 	}
 	if w.live {
 		w.app.printf("\n")

@@ -223,7 +223,7 @@ func (a *app) stateNumbered(ctx context.Context, machine, said string) (name, id
 		return "", "", err
 	}
 	if m.Example {
-		return "", "", procedures.Invalid("state", said, "no machine is written down yet, so it has no states", "begin with: beadwright machine add NAME")
+		return "", "", procedures.Invalid("state", said, "no machine is written down yet, so it has no states", beginMachine)
 	}
 	if strings.EqualFold(said, "now") {
 		return m.Name, m.State.ID, nil

@@ -44,7 +44,7 @@ func whichUnit(err error, text string, units procedures.Units) error {
 	if err != nil && said.Job.Joint == "" && text != bad.Read || len(said.Unknown) > 0 || said.Job.For != "" {
 		return nil
 	}
-	bad.Hints = append(bad.Hints, fmt.Sprintf("or a rating: beadwright find --rating %s", bad.Read))
+	bad.Hints = append(bad.Hints, procedures.Way("or a rating: beadwright find --rating "+bad.Read, "or a rating, which has a field of its own"))
 	return bad
 }
 

@@ -168,7 +168,11 @@ func (a *app) printLooked(l looked) {
 	}
 	a.line(word, text)
 	for _, f := range l.Found {
-		a.bullet(fmt.Sprintf("%s: %s: %s", f.Key, f.Grade, f.Do), f.Source)
+		do := f.Do
+		if sum := sightTyped[f.Key]; sum != "" {
+			do += ". The sum: " + sum
+		}
+		a.bullet(fmt.Sprintf("%s: %s: %s", f.Key, f.Grade, do), f.Source)
 	}
 	if n := len(l.Open); n > 0 && l.Grade == inspect.No {
 		a.line("not asked", fmt.Sprintf("%s: it is decided without", strings.Join(l.Open, ", ")))

@@ -129,7 +129,7 @@ func (a *app) losses(ctx context.Context, name string, o lossOptions) error {
 	}
 	cautions := electric(m)
 	if a.json {
-		return a.printJSON(lossesJSON(m, at, p, l, assumed, cautions))
+		return a.printJSON(a.lossesJSON(m, at, p, l, assumed, cautions))
 	}
 	a.line("FIRST", lossAdvice(l))
 	a.line("machine", stateLine(m)+", read "+at.Local().Format("2006-01-02 15:04"))
@@ -150,7 +150,7 @@ func (a *app) losses(ctx context.Context, name string, o lossOptions) error {
 	}
 	a.printf("\n")
 	a.printFindings(l.Findings)
-	a.printMissing("to know more", l.Missing)
+	a.printMissing("to know more", a.missing(l.Missing))
 	a.printCautions(cautions)
 	a.printSources(citedIn(l.Findings, cautions))
 	return nil
@@ -211,7 +211,7 @@ func lossReadings(p source.Probes, units procedures.Units) string {
 		volts("clamp", p.Clamp.Volts, p.Clamp.Read), ifKnown("", float64(p.Current), fmt.Sprintf("%.4g A", float64(p.Current))), lead("work lead of", p.WorkLead), lead("gun's lead of", p.GunLead))
 }
 
-func lossesJSON(m procedures.Machine, at time.Time, p source.Probes, l source.Losses, assumed []string, cautions []caution.Caution) any {
+func (a *app) lossesJSON(m procedures.Machine, at time.Time, p source.Probes, l source.Losses, assumed []string, cautions []caution.Caution) any {
 	var copper, above *float64
 	if l.Copper.Unit != "" {
 		c, more := procedures.Round(l.Copper.Value), procedures.Round(l.Above)
@@ -226,5 +226,5 @@ func lossesJSON(m procedures.Machine, at time.Time, p source.Probes, l source.Lo
 	}
 	return map[string]any{"machine": m.Name, "state": m.State.ID, "at": at.UTC(), "current_A": p.Current, "lost_V": procedures.Round(l.Total), "measured": l.Measured,
 		"copper_V": copper, "above_copper_V": above, "joints": l.Joints, "first": lossAdvice(l), "pieces": append([]source.Piece{}, l.Pieces...),
-		"findings": findings(l.Findings), "assumed": append([]string{}, assumed...), "missing": append([]source.Missing{}, l.Missing...), "cautions": cautions, "sources": citedIn(l.Findings, cautions)}
+		"findings": findings(l.Findings), "assumed": append([]string{}, assumed...), "missing": a.missing(l.Missing), "cautions": cautions, "sources": citedIn(l.Findings, cautions)}
 }

@@ -158,7 +158,7 @@ func (a *app) showMachine(ctx context.Context, name string) error {
 	var m procedures.Machine
 	if name == "" {
 		if m, err = nb.CurrentMachine(ctx); noneYet(err) {
-			return procedures.Invalid("machine", "", "no machine is written down yet", "begin with: beadwright machine add NAME")
+			return procedures.Invalid("machine", "", "no machine is written down yet", beginMachine)
 		}
 	} else {
 		m, err = nb.Machine(ctx, name)
@@ -250,7 +250,7 @@ func (a *app) machineAtHand(ctx context.Context, name string) (nb *store.Noteboo
 		return nb, units, m, err
 	}
 	if m, err = a.machine(ctx, name, procedures.FCAWS); err == nil && m.Example {
-		err = procedures.Invalid("machine", "", "no machine is written down yet", "begin with: beadwright machine add NAME")
+		err = procedures.Invalid("machine", "", "no machine is written down yet", beginMachine)
 	}
 	return nb, units, m, err
 }
@@ -264,9 +264,12 @@ func (a *app) storedCharges(ctx context.Context, names ...string) {
 	}
 }
 
+// beginMachine is what to do where no machine is written down.
+var beginMachine = procedures.Way("begin with: beadwright machine add NAME", "begin with your machine: Machines, at the foot")
+
 // storedCharge prints the caution that a rebuilt machine carries on every view.
 func (a *app) storedCharge(m procedures.Machine) {
 	if c, ok := caution.StoredCharge(m); ok {
-		a.bullet(strings.ToUpper(string(c.Level))+": "+c.Text+" "+c.Instead, c.Source)
+		a.bullet(strings.ToUpper(string(c.Level))+": "+whole(c), c.Source)
 	}
 }

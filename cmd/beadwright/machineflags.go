@@ -69,7 +69,7 @@ func completeNames(cmd *cobra.Command, a *app, flag string, names []string) {
 func (f machineFlags) machine(name string, units procedures.Units) (m procedures.Machine, err error) {
 	m.Name = strings.TrimSpace(name)
 	if m.Name == "" {
-		return m, procedures.Invalid("name", "", "a machine needs a name", "any short name: beadwright machine add shed")
+		return m, procedures.Invalid("name", "", "a machine needs a name", procedures.Way("any short name: beadwright machine add shed", "any short name will do: shed"))
 	}
 	if err := f.apply(&m, units); err != nil {
 		return m, err
@@ -210,13 +210,16 @@ func parseProcesses(s string) (all []procedures.Process, err error) {
 	return all, nil
 }
 
+// notRebuilt is for words that sound like a rebuilt machine and mean none.
+var notRebuilt = procedures.Way("nothing of the kind was built in: --rebuilt=false", "nothing of the kind was built in: press No below")
+
 // direct refuses a machine that is said to be rebuilt to DC and to give AC.
 func direct(output string, both bool) error {
 	if !both {
 		return nil
 	}
-	return procedures.Invalid("output", output, "a machine rebuilt from AC to DC gives direct current", "say which post the gun is on: --output dcen (minus) or dcep (plus), or dc where the leads can be swapped",
-		"nothing of the kind was built in: --rebuilt=false")
+	return procedures.Invalid("output", output, "a machine rebuilt from AC to DC gives direct current", procedures.Way("say which post the gun is on: --output dcen (minus) or dcep (plus), or dc where the leads can be swapped", "say which post the gun is on: minus, plus, or either"),
+		notRebuilt)
 }
 
 func amps(field string, to *procedures.Amps) func(string) error {

@@ -51,7 +51,8 @@ func (a *app) setMachine(ctx context.Context, name string, f machineFlags) error
 	m, made, err := nb.SetMachine(ctx, name, func(m *procedures.Machine) error {
 		if !f.saidRebuilt && !m.Rebuilt && procedures.Rebuilds(f.note) {
 			return procedures.Invalid("note", f.note, "that sounds like a machine rebuilt from AC to DC, which is a new state of it and holds a charge",
-				fmt.Sprintf("beadwright machine change %s --what %q --output dcen", m.Name, f.note), "nothing of the kind was built in: --rebuilt=false with the note")
+				procedures.Way(fmt.Sprintf("beadwright machine change %s --what %q --output dcen", m.Name, f.note), "write it down as a change: Change, on the machine's page"),
+				procedures.Way("nothing of the kind was built in: --rebuilt=false with the note", "nothing of the kind was built in: press No below"))
 		}
 		return f.apply(m, units)
 	})
@@ -98,7 +99,7 @@ func (a *app) written(ctx context.Context, name string) (procedures.Machine, err
 	}
 	m, err := a.machine(ctx, name, procedures.FCAWS)
 	if err == nil && m.Example {
-		err = procedures.Invalid("machine", "", "no machine is written down yet", "begin with: beadwright machine add NAME")
+		err = procedures.Invalid("machine", "", "no machine is written down yet", beginMachine)
 	}
 	return m, err
 }

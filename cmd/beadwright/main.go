@@ -102,6 +102,8 @@ valid; 3 no settings given, on purpose.`,
 	f.StringVar(&a.notebookFlag, "notebook", "", "the notebook `FILE` (default $BEADWRIGHT_NOTEBOOK, else your data folder)")
 	f.StringVar(&a.unitsFlag, "units", "", "us or metric: what a bare number means (default the notebook's, else us)")
 	f.BoolVar(&a.json, "json", false, "print one JSON object")
+	f.BoolVar(&a.pressed, "pressed", false, "say what to do as it is done on the page")
+	_ = f.MarkHidden("pressed") // for the page
 	all := commands()
 	if one, ok := all[firstWord(args, f)]; ok {
 		all = map[string]func(*app) *cobra.Command{"": one}

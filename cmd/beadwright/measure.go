@@ -187,7 +187,7 @@ func (o measureOptions) read(m procedures.Machine, spool procedures.Spool, units
 	}
 	if len(out) == 0 {
 		if o.tap != "" || o.knob != "" || o.speed != "" || o.note != "" {
-			return nil, procedures.Invalid("measure", "", "what did the meter read?", "such as: beadwright machine measure --tap NAME --open VOLTS --load VOLTS")
+			return nil, procedures.Invalid("measure", "", "what did the meter read?", procedures.Way("such as: beadwright machine measure --tap NAME --open VOLTS --load VOLTS", "one field or more, such as 17.5V"))
 		}
 		return out, nil
 	}

@@ -181,12 +181,9 @@ func (a *app) printTitled(title string, all []caution.Caution) {
 	}
 	a.printf("\n%s\n", title)
 	for _, c := range all {
-		text := c.Text
+		text := whole(c)
 		if c.Level != caution.Care {
 			text = strings.ToUpper(string(c.Level)) + ": " + text
-		}
-		if c.Instead != "" {
-			text += " " + c.Instead
 		}
 		a.bullet(text, c.Source)
 	}

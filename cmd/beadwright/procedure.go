@@ -389,7 +389,7 @@ func (a *app) showProcedure(ctx context.Context, name string, revision int) erro
 
 // procedureNotFound teaches where to look.
 func procedureNotFound(err error) error {
-	return &usageError{err: err, hints: []string{"what there is: beadwright procedure list", "to write one: beadwright procedure write NAME --from A3,A7"}}
+	return &usageError{err: err, hints: []string{procedures.Way("what there is: beadwright procedure list", "what there is: Procedures, at the foot"), "to write one: beadwright procedure write NAME --from A3,A7"}}
 }
 
 func draftWord(p procedures.Procedure) string {

@@ -138,7 +138,7 @@ func (a *app) rebuilt(ctx context.Context, name string, o rebuiltOptions) error 
 	worst := page.Verdict(found)
 	if a.json {
 		return a.printJSON(map[string]any{"machine": m.Name, "state": m.State.ID, "rebuild": b, "current_A": now.amps, "current_from": now.from, "open_V": page.Open, "verdict": worst, "text": rebuiltWords(worst, found),
-			"wait_s": source.Bled(m), "findings": findings(found), "missing": append([]source.Missing{}, missing...), "cautions": cautions, "sources": citedIn(found, cautions)})
+			"wait_s": source.Bled(m), "findings": findings(found), "missing": a.missing(missing), "cautions": cautions, "sources": citedIn(found, cautions)})
 	}
 	a.line(strings.ToUpper(string(worst)), rebuiltWords(worst, found))
 	a.forbiddenElsewhere(m, now, source.RebuiltPage)
@@ -154,7 +154,7 @@ func (a *app) rebuilt(ctx context.Context, name string, o rebuiltOptions) error 
 	a.printCautions(cautions)
 	a.printf("\n")
 	a.printFindings(found)
-	a.printMissing("not known, and where to read it", missing)
+	a.printMissing("not known, and where to read it", a.missing(missing))
 	a.printSources(citedIn(found, cautions))
 	return nil
 }

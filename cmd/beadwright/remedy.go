@@ -239,9 +239,9 @@ func (a *app) comparable(ctx context.Context, w procedures.Weld) ([]procedures.W
 
 // notHeard asks again, with the three questions that tell most.
 func notHeard(said string) error {
-	hints := []string{"smell, smoke, shock, hurt: stop and unplug, then say that word: beadwright remedy smoke"}
+	hints := []string{procedures.Way("smell, smoke, shock, hurt: stop and unplug, then say that word: beadwright remedy smoke", "smell, smoke, shock, hurt: stop and unplug, then say that word here: smoke")}
 	if meant := procedures.Meant(said); meant != "" {
-		hints = append(hints, "did you mean: beadwright remedy "+meant)
+		hints = append(hints, procedures.Way("did you mean: beadwright remedy "+meant, "did you mean: "+meant))
 	}
 	for _, q := range remedy.Questions() {
 		hints = append(hints, q.Text+" Such as: "+strings.Join(q.Answers, "; "))

@@ -160,7 +160,7 @@ func rowProblem(line int, err error) string {
 	text := fmt.Sprintf("line %d: %s", line, oneLine(err.Error()))
 	var bad *procedures.InvalidError
 	if errors.As(err, &bad) && len(bad.Hints) > 0 {
-		text += " - " + bad.Hints[0]
+		text += " - " + procedures.Typed(bad.Hints[0])
 	}
 	return text
 }

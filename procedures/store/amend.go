@@ -42,7 +42,7 @@ func (tx *tx) amendWeld(mark string, change func(*procedures.Weld) error) (w pro
 		return w, nil, err
 	}
 	if old.Struck != "" {
-		return w, nil, procedures.Invalid("mark", old.Mark, "this weld was struck: "+old.Struck, "name one that stands: beadwright find", "struck by mistake? Put it back: beadwright strike "+old.Mark+" --back")
+		return w, nil, procedures.Invalid("mark", old.Mark, "this weld was struck: "+old.Struck, "name one that stands: beadwright find", procedures.Way("struck by mistake? Put it back: beadwright strike "+old.Mark+" --back", "withdrawn by mistake? Its page puts it back"))
 	}
 	w = clone(old)
 	if err := change(&w); err != nil {

@@ -53,7 +53,7 @@ func (n *Notebook) StartArc(ctx context.Context, machine string, at time.Time) (
 		}
 		if len(burning) > 0 {
 			return procedures.Invalid("arc", "", fmt.Sprintf("an arc of %s burns already, since %s", a.Machine, clockTime(burning[0].Start)),
-				"stop that one first; if it went out a while ago, say when with --at")
+				procedures.Way("stop that one first; if it went out a while ago, say when with --at", "stop that one first"))
 		}
 		if err := giveTime("at", &a.Start, tx.now); err != nil {
 			return err

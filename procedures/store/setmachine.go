@@ -58,7 +58,8 @@ func (n *Notebook) SetMachine(ctx context.Context, name string, change func(*pro
 
 // settable refuses what SetMachine must not make of a machine.
 func (tx *tx) settable(old, new procedures.Machine) error {
-	change := "beadwright machine change --what 'rectifier fitted' --output dcen"
+	const typed, pressed = "beadwright machine change --what 'rectifier fitted' --output dcen", "write it down as a change, on a page of its own"
+	change := procedures.Way(typed, pressed)
 	switch {
 	case new.ID != old.ID:
 		return procedures.Invalid("id", new.ID, "the id of a machine stays", "leave it as it is")
@@ -67,7 +68,7 @@ func (tx *tx) settable(old, new procedures.Machine) error {
 	case old.Output != "" && new.Output != old.Output:
 		return procedures.Invalid("output", string(new.Output), fmt.Sprintf("%s gives %s; another output opens a new state of it", old.Name, old.Output), change)
 	case new.Rebuilt != old.Rebuilt:
-		return procedures.Invalid("rebuilt", fmt.Sprint(new.Rebuilt), "rebuilding a machine opens a new state of it", change+" --rebuilt")
+		return procedures.Invalid("rebuilt", fmt.Sprint(new.Rebuilt), "rebuilding a machine opens a new state of it", procedures.Way(typed+" --rebuilt", pressed))
 	case (new.Rebuild == nil) != (old.Rebuild == nil) || new.Rebuild != nil && !alike(rebuildColumns(old.Rebuild), rebuildColumns(new.Rebuild)):
 		return procedures.Invalid("rebuild", new.Name, "what was fitted is not written down here", "it has versions of its own")
 	case new.Struck != old.Struck:

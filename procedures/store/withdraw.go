@@ -231,7 +231,7 @@ func (tx *tx) inUse(table string) (id string, err error) {
 	case err != nil:
 		return "", err
 	case some:
-		return "", NoneInUse{procedures.Invalid(noun, "", "none is in use: which one do you weld with?", "say it: beadwright "+command+" use NAME", tx.known(table))}
+		return "", NoneInUse{procedures.Invalid(noun, "", "none is in use: which one do you weld with?", procedures.Way("say it: beadwright "+command+" use NAME", "say it: Machines or Wire, at the foot"), tx.known(table))}
 	}
 	return "", fmt.Errorf("no %s is written down: %w", noun, procedures.ErrNotFound)
 }

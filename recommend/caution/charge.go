@@ -21,7 +21,7 @@ func StoredCharge(m procedures.Machine) (Caution, bool) {
 	}
 	return Caution{Care, "stored-charge",
 		"Unplug it, " + wait(m) + ", then measure below 5 V between gun and clamp before a hand goes near: it holds a charge after switch and plug, and low voltage doesn't mean harmless.",
-		"Inside is for a qualified person. All of it: beadwright machine rebuilt.",
+		"Inside is for a qualified person.",
 		[]string{"RC-60204", "MATH", "CP"}}, true
 }
 

@@ -80,7 +80,7 @@ func polarity(m procedures.Machine) []Caution {
 	}
 	return []Caution{{Care, "polarity",
 		"Find out what comes out of the gun before you trust any number: nobody has written down whether this machine gives AC, or DC with the gun negative or positive. Self-shielded wire wants the gun negative, and the wrong way round spatters and fuses poorly.",
-		"Read the plate or the inside of the door, or put a meter on it with the wire clear of everything, then set it, such as: beadwright machine change --what measured --output dcen.", []string{"CP"}}}
+		"Read the plate or the inside of the door, or put a meter on it with the wire clear of everything, then write down which it is.", []string{"CP"}}}
 }
 
 // eyes is the line of the filter shade. Without a current or a process it says

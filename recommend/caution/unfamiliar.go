@@ -8,7 +8,7 @@ var unfamiliar = Caution{
 	Level:   Care,
 	Key:     "unknown-use",
 	Text:    "I don't know that part. If it holds a person up, holds pressure, tows, lifts, or was ever shut with something in it, stop here and take it to a shop.",
-	Instead: "Otherwise a plainer word with --for helps me: a shelf, a gate latch, a table.",
+	Instead: "Otherwise a plainer word for what it is helps me: a shelf, a gate latch, a table.",
 	Source:  []string{"CP"},
 }
 

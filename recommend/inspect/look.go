@@ -47,7 +47,7 @@ const thinBack = procedures.MMPerInch / 8
 // practice, no source.
 func LookAt(j procedures.Job, units procedures.Units) []Sight {
 	quoted := func(item, key, text string) Question { return Question{key, text, visual(item).Source} }
-	groove := "measure how deep it is and hold it against the limit of %s below 1 in of thickness: beadwright reckon flaw --undercut 0.5mm --thickness 1/8"
+	groove := "measure how deep it is and hold it against the limit of %s below 1 in of thickness"
 	if t := j.Thinner(); t > 0 && t <= thinBack {
 		groove += ". On metal this thin be stricter than that: it is a good share of it (common practice)"
 	}
@@ -57,9 +57,9 @@ func LookAt(j procedures.Job, units procedures.Units) []Sight {
 			fmt.Sprintf(groove, procedures.FormatLength(procedures.Inches(visual("undercut").LimitIn), units))},
 		{quoted("fusion", "fusion", "Does a toe roll over onto the plate, or is there a line of shadow under an edge?"), true, No, "overlap", "it is not melted in there: grind it off and weld it hotter or slower; break a coupon to see"},
 		{quoted("crater", "crater", "Is the crater at the end filled as high as the bead?"), false, No, "crater", "go back and fill it; look for a star of cracks in it first"},
-		{quoted("piping porosity in 1 in", "holes", "Is there any hole in the face of the bead?"), true, Closer, "porosity", "break one like it: holes seen outside mostly run on inside. Sizes: beadwright reckon flaw --pore 1/16"},
-		{quoted("profile", "rope", "Does it stand up like a rope, with steep sides?"), true, Closer, "cold-bead", "measure it: beadwright reckon flaw --convexity 1/16 --face 1/4; then break one, for a rope often lies on cold steel"},
-		{quoted("profile", "skin", "Is it a thin skin, or thinner in places?"), true, Closer, "narrow", "measure the smallest leg: beadwright reckon flaw --leg 1/8 --asked-leg 3/16"},
+		{quoted("piping porosity in 1 in", "holes", "Is there any hole in the face of the bead?"), true, Closer, "porosity", "break one like it: holes seen outside mostly run on inside"},
+		{quoted("profile", "rope", "Does it stand up like a rope, with steep sides?"), true, Closer, "cold-bead", "measure how high it stands; then break one, for a rope often lies on cold steel"},
+		{quoted("profile", "skin", "Is it a thin skin, or thinner in places?"), true, Closer, "narrow", "measure the smallest leg against the one asked for"},
 	}
 	if j.Process != procedures.GMAW {
 		list = append(list, Sight{practice("slag", "Is slag glued in pits or along the edges?"), true, Closer, "stuck-slag", "chip and brush until you see metal, and look again"})

@@ -131,7 +131,7 @@ func (f Flaw) LeftOut() []string {
 	case asked && !f.reached():
 		return append(out, "AWS D1.1: it does not reach below 1/8 in (3 mm), thinner sheet is AWS D1.3's, which is not here (from memory)")
 	case asked && f.Thickness == 0:
-		out = append(out, "a part below 1/8 in (3 mm): AWS D1.1 does not reach to it (from memory); say --thickness")
+		out = append(out, "a part below 1/8 in (3 mm): AWS D1.1 does not reach to it (from memory); say the thickness")
 	}
 	switch {
 	case len(f.Pores) == 0 || !fillet && f.Across:

@@ -20,7 +20,7 @@ func TestJudgeLeavesOut(t *testing.T) {
 		{"16 ga", sheet, false, "does not reach below 1/8 in"},
 		{"a leg on 16 ga", joint.Flaw{Leg: 1.5, Asked: 2, Thickness: 1.5, Weld: procedures.Fillet}, false, "does not reach below 1/8 in"},
 		{"1/8 in", joint.Flaw{Undercut: 0.4, Thickness: 3.175, Weld: procedures.Fillet}, true, ""},
-		{"a leg, thickness not said", joint.Flaw{Leg: 1.5, Asked: 2, Weld: procedures.Fillet}, true, "say --thickness"},
+		{"a leg, thickness not said", joint.Flaw{Leg: 1.5, Asked: 2, Weld: procedures.Fillet}, true, "say the thickness"},
 		{"pores", joint.Flaw{Pores: []procedures.MM{2}, Thickness: 6, Throat: 4, Weld: procedures.Fillet}, true, "only the worst inch was said"},
 		{"pores, cyclic", joint.Flaw{Pores: []procedures.MM{2}, Thickness: 6, Throat: 4, Weld: procedures.Fillet, Loading: joint.Cyclic}, true, "counts pores in 4 in"},
 		{"a butt, cyclic", joint.Flaw{Pores: []procedures.MM{2}, Thickness: 6, Weld: procedures.SquareGroove, Loading: joint.Cyclic}, false, "no row for it"},

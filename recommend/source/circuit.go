@@ -268,7 +268,7 @@ func (c Circuit) plug() ([]Finding, error) {
 		return nil, nil
 	}
 	const usual = 20 // of a plug that is not known: small machines of 120 V come with 15 or 20 A plugs
-	plug, most, in := "the 15 or 20 A plug that such a machine mostly has (if it has another: --plug TT-30P)", procedures.Amps(usual), []string{"5-15R", "5-20R"}
+	plug, most, in := "the 15 or 20 A plug that such a machine mostly has (if it has another, say which)", procedures.Amps(usual), []string{"5-15R", "5-20R"}
 	for _, f := range fits {
 		if f.plug == c.Plug {
 			plug, most, in = "the machine's "+f.plug+" plug", f.breaker, f.outlets

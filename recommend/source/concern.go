@@ -72,5 +72,5 @@ func (c Concern) Remedy() string {
 	case c.Key == "cord" || c.Key == "cord-amps":
 		what = "plug the machine in without the cord, or with a shorter and heavier one"
 	}
-	return what + ". Then write down what is so now: beadwright " + c.Page + " shows all of it"
+	return what + ". Then write down what is so now: all of it stands under " + c.Page
 }

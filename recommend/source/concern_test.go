@@ -58,7 +58,7 @@ func TestConcerns(t *testing.T) {
 		}
 		c := all[0]
 		_, no := source.Forbidden(all)
-		if c.Verdict != w.verdict || c.Key != w.key || c.Page != w.page || no != (w.verdict == source.DoNot) || !strings.Contains(c.Remedy(), w.remedy) || !strings.Contains(c.Remedy(), "beadwright "+w.page) {
+		if c.Verdict != w.verdict || c.Key != w.key || c.Page != w.page || no != (w.verdict == source.DoNot) || !strings.Contains(c.Remedy(), w.remedy) || !strings.Contains(c.Remedy(), "stands under "+w.page) {
 			t.Errorf("%s: %s %s %s: %s; %s", what, c.Verdict, c.Key, c.Page, c.Text, c.Remedy())
 		}
 	}

@@ -114,7 +114,7 @@ func FindLosses(p Probes) (Losses, error) {
 	case p.Terminals != 0 && p.Arc != 0:
 		l.Total, l.Measured = float64(p.Terminals-p.Arc), true
 		if l.Total < 0 {
-			return l, procedures.Invalid("terminals", fmt.Sprintf("%g V at the posts, %g V at the arc", float64(p.Terminals), float64(p.Arc)), "the arc cannot have more volts than the posts", "were the two swapped, or read at different beads? Read both on one bead: --tap NAME --terminals VOLTS --load VOLTS")
+			return l, procedures.Invalid("terminals", fmt.Sprintf("%g V at the posts, %g V at the arc", float64(p.Terminals), float64(p.Arc)), "the arc cannot have more volts than the posts", "were the two swapped, or read at different beads? Read both on one bead")
 		}
 		if read > l.Total+scatter {
 			return l, procedures.Invalid("readings", fmt.Sprintf("%.2g V over the pieces, %.2g V from posts to arc", read, l.Total), "the pieces lose more than the whole", "read them again on one bead, the meter on its averaging range")
@@ -129,7 +129,7 @@ func FindLosses(p Probes) (Losses, error) {
 	case len(l.Pieces) > 0:
 		l.Total = read
 	default:
-		return l, procedures.Invalid("readings", "", "nothing was read that tells where volts go", "with the arc on, read the posts and the arc, and the pieces between, on one bead: beadwright machine measure --tap NAME --terminals VOLTS --load VOLTS --clamp VOLTS")
+		return l, procedures.Invalid("readings", "", "nothing was read that tells where volts go", "with the arc on, read the posts and the arc, and the pieces between, on one bead")
 	}
 	if err := l.copper(p); err != nil {
 		return l, err
@@ -243,14 +243,14 @@ func (l *Losses) tell(p Probes) {
 		missing     bool
 		what, where string
 	}{
-		{p.Current == 0, "welding amps", "a clamp meter that reads DC, round one lead: --amps AMPS"},
-		{p.WorkLead.AWG == 0, "size and length of the work lead", "printed on its jacket: --lead 'SIZE LENGTH', such as 8awg 8ft"},
-		{p.GunLead.AWG == 0, "size and length of the gun's lead", "its parts list, or its jacket: --gun 'SIZE LENGTH', such as 10awg 10ft"},
-		{p.Terminals == 0, "volts at the machine's posts, arc on", "beadwright machine measure --tap NAME --terminals VOLTS --load VOLTS"},
-		{p.Arc == 0, "volts at the arc", "beadwright machine measure --tap NAME --terminals VOLTS --load VOLTS"},
-		{!p.Clamp.Read, "volts from clamp to work, arc on", "beadwright machine measure --clamp VOLTS"},
-		{!p.Work.Read, "volts from post to clamp, arc on", "beadwright machine measure --work-lead VOLTS"},
-		{!p.Gun.Read, "volts from post to contact tip, arc on", "beadwright machine measure --gun-lead VOLTS"},
+		{p.Current == 0, "welding amps", "a clamp meter that reads DC, round one lead"},
+		{p.WorkLead.AWG == 0, "size and length of the work lead", "printed on its jacket"},
+		{p.GunLead.AWG == 0, "size and length of the gun's lead", "its parts list, or its jacket"},
+		{p.Terminals == 0, "volts at the machine's posts, arc on", "by meter"},
+		{p.Arc == 0, "volts at the arc", "by meter"},
+		{!p.Clamp.Read, "volts from clamp to work, arc on", "by meter"},
+		{!p.Work.Read, "volts from post to clamp, arc on", "by meter"},
+		{!p.Gun.Read, "volts from post to contact tip, arc on", "by meter"},
 	} {
 		if m.missing {
 			l.Missing = append(l.Missing, Missing{m.what, m.where})

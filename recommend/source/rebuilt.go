@@ -176,7 +176,7 @@ func (r Rebuilt) bank() (Bank, bool) {
 func (r Rebuilt) stored() ([]Finding, error) {
 	var out []Finding
 	if r.Farads > 0 && r.BleedOhms == 0 {
-		out = append(out, Finding{"bleeder", DoNot, arc.Value{}, "no bleeder is written down: without one the capacitors stay charged for days after the plug is out. Is there one, write it down: --bleeder OHMS --bleeder-watts WATTS", []string{"MATH", "CP"}})
+		out = append(out, Finding{"bleeder", DoNot, arc.Value{}, "no bleeder is written down: without one the capacitors stay charged for days after the plug is out. Is there one, write it down", []string{"MATH", "CP"}})
 	}
 	b, ok := r.bank()
 	if !ok {
@@ -399,19 +399,19 @@ func (r Rebuilt) missing() []Missing {
 		missing     bool
 		what, where string
 	}{
-		{r.ACVolts == 0, "AC volts of the tap with no load", "from whoever measured it: --ac VOLTS"},
-		{r.Farads == 0, "capacitance", "printed on the cans, " + inside + ": --capacitors NUMBERxMICROFARADS"},
-		{r.Farads != 0 && r.CapVolts == 0, "voltage rating of the capacitors", "printed on the cans: --cap-volts VOLTS"},
-		{r.Farads != 0 && r.RippleAmps == 0, "ripple-current rating of the capacitors", "their data sheet, all together: --ripple-amps AMPS"},
-		{r.Farads != 0 && r.BleedOhms == 0, "bleeder", inside + ": --bleeder OHMS --bleeder-watts WATTS"},
-		{r.BleedOhms != 0 && r.BleedWatts == 0, "watts of the bleeder", "printed on it: --bleeder-watts WATTS"},
-		{r.RectifierAmps == 0, "rating of the rectifier", "printed on it: --rectifier AMPS"},
-		{r.DiodeVolts == 0, "drop of a diode at welding current", "its data sheet; 1.1 V is taken (common practice): --diode VOLTS"},
-		{r.Thermostat == nil, "a thermal switch on the rectifier", inside + ": --thermostat yes or no"},
-		{r.Fan == nil, "a fan on the rectifier", inside + ": --fan yes or no"},
-		{r.MainsHz == 0, "mains", "60 Hz is taken: --mains HERTZ"},
-		{r.Current == 0, "welding current", "the plate, or --amps AMPS"},
-		{r.Duty == 0, "duty cycle", "on the plate: beadwright machine set --duty PERCENT"},
+		{r.ACVolts == 0, "AC volts of the tap with no load", "from whoever measured it"},
+		{r.Farads == 0, "capacitance", "printed on the cans, " + inside},
+		{r.Farads != 0 && r.CapVolts == 0, "voltage rating of the capacitors", "printed on the cans"},
+		{r.Farads != 0 && r.RippleAmps == 0, "ripple-current rating of the capacitors", "their data sheet, all together"},
+		{r.Farads != 0 && r.BleedOhms == 0, "bleeder", inside},
+		{r.BleedOhms != 0 && r.BleedWatts == 0, "watts of the bleeder", "printed on it"},
+		{r.RectifierAmps == 0, "rating of the rectifier", "printed on it"},
+		{r.DiodeVolts == 0, "drop of a diode at welding current", "its data sheet; 1.1 V is taken (common practice)"},
+		{r.Thermostat == nil, "a thermal switch on the rectifier", inside},
+		{r.Fan == nil, "a fan on the rectifier", inside},
+		{r.MainsHz == 0, "mains", "60 Hz is taken"},
+		{r.Current == 0, "welding current", "the plate"},
+		{r.Duty == 0, "duty cycle", "on the plate"},
 	} {
 		if m.missing {
 			out = append(out, Missing{m.what, m.where})

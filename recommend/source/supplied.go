@@ -114,15 +114,15 @@ func (c Circuit) missing() []Missing {
 		missing     bool
 		what, where string
 	}{
-		{c.Breaker == 0, "breaker", "the number on its handle in the panel: --breaker AMPS"},
-		{c.Draw == 0 && c.Plate == 0, "what the machine draws", "input amps on its plate, I1max or at rated output: beadwright machine set --input-amps AMPS"},
-		{c.Draw != 0 && c.Plate == 0, "input amps of the plate", "I1max or at rated output, so the figure here is reckoned from output watts: beadwright machine set --input-amps AMPS"},
-		{c.Duty == 0, "duty cycle", "on the plate, as 20 % or X: beadwright machine set --duty PERCENT"},
-		{c.Supply == 0, "supply volts", "on the plate: beadwright machine set --input VOLTS"},
-		{c.Wall == 0, "wire in the wall", "an electrician can tell; mostly 14 AWG behind a 15 A breaker and 12 AWG behind 20 A: --wall SIZE"},
-		{c.Outlet == "", "outlet", "two upright slots are 5-15R, one slot shaped like a T is 5-20R: --outlet NAME"},
-		{c.Plug == "", "plug on the machine's own cord", "two upright blades are 5-15P, one of them turned sideways is 5-20P: --plug NAME"},
-		{c.Idle == 0 || c.Loaded == 0, "line volts at the machine's plug", "AC range, idle and with the arc on: beadwright machine measure --line VOLTS --line-loaded VOLTS"},
+		{c.Breaker == 0, "breaker", "the number on its handle in the panel"},
+		{c.Draw == 0 && c.Plate == 0, "what the machine draws", "input amps on its plate, I1max or at rated output"},
+		{c.Draw != 0 && c.Plate == 0, "input amps of the plate", "I1max or at rated output, so the figure here is reckoned from output watts"},
+		{c.Duty == 0, "duty cycle", "on the plate, as 20 % or X"},
+		{c.Supply == 0, "supply volts", "on the plate"},
+		{c.Wall == 0, "wire in the wall", "an electrician can tell; mostly 14 AWG behind a 15 A breaker and 12 AWG behind 20 A"},
+		{c.Outlet == "", "outlet", "two upright slots are 5-15R, one slot shaped like a T is 5-20R"},
+		{c.Plug == "", "plug on the machine's own cord", "two upright blades are 5-15P, one of them turned sideways is 5-20P"},
+		{c.Idle == 0 || c.Loaded == 0, "line volts at the machine's plug", "AC range, idle and with the arc on"},
 	} {
 		if m.missing {
 			out = append(out, Missing{m.what, m.where})

@@ -76,7 +76,7 @@ func (s *Server) carry(w http.ResponseWriter, r *http.Request, rt route) {
 		writeError(w, status, bad.apiError)
 		return
 	}
-	res := s.do(r, args...)
+	res := s.carryOut(r, args...)
 	w.Header().Set("Content-Type", "application/json")
 	w.Header().Set("Cache-Control", "no-store")
 	w.WriteHeader(rt.answer(res))

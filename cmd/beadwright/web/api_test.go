@@ -23,10 +23,19 @@ type recorder struct {
 	answer Result
 }
 
+// asTyped is the command of a page without the flag that the page puts into each.
+func asTyped(args []string) []string {
+	args = slices.Clone(args)
+	if len(args) > 1 && args[1] == "--pressed" {
+		args = slices.Delete(args, 1, 2)
+	}
+	return args
+}
+
 func (b *recorder) Do(_ context.Context, args ...string) Result {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	b.asked = append(b.asked, slices.Clone(args))
+	b.asked = append(b.asked, asTyped(args))
 	if b.answer.JSON == nil {
 		return Result{JSON: []byte("{}\n")}
 	}

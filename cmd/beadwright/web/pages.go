@@ -11,6 +11,7 @@ import (
 	"io/fs"
 	"net/http"
 	"path"
+	"slices"
 	"strings"
 	"sync"
 
@@ -162,15 +163,9 @@ type failure struct {
 // Of reports whether a field is the one that was not taken.
 func (f *failure) Of(name string) bool { return f != nil && f.Field == name }
 
-// Hints are the hints one by one, without those that lead to a command; how the page
-// itself is served stays.
-func (f failure) Hints() (list []string) {
-	for _, h := range strings.Split(f.Hint, "; ") {
-		if h = hint(h); h != "" && (!commandLed().MatchString(h) || strings.Contains(h, "beadwright serve")) {
-			list = append(list, h)
-		}
-	}
-	return list
+// Hints are the hints one by one.
+func (f failure) Hints() []string {
+	return slices.DeleteFunc(strings.Split(f.Hint, "; "), func(h string) bool { return h == "" })
 }
 
 // read decodes the object of a command into v. ok is false where the command

@@ -440,7 +440,7 @@ type listening struct {
 func (b *listening) Do(_ context.Context, args ...string) Result {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	b.told = append(b.told, slices.Clone(args))
+	b.told = append(b.told, asTyped(args))
 	return Result{JSON: []byte(b.says)}
 }
 

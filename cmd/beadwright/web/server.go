@@ -14,6 +14,7 @@ import (
 	"log"
 	"net"
 	"net/http"
+	"slices"
 	"time"
 )
 
@@ -96,9 +97,14 @@ func (s *Server) HTTP() *http.Server {
 	}
 }
 
-// do carries out a command for a request. Callers build every flag as
-// "--name=value" and put words from outside behind "--".
+// do carries out a command for a page, whose hints say what to press there. Callers
+// build every flag as "--name=value" and put words from outside behind "--".
 func (s *Server) do(r *http.Request, args ...string) Result {
+	return s.carryOut(r, slices.Insert(slices.Clone(args), 1, "--pressed")...)
+}
+
+// carryOut carries out a command for a request, as it was typed.
+func (s *Server) carryOut(r *http.Request, args ...string) Result {
 	ctx, cancel := context.WithTimeout(r.Context(), answerTime)
 	defer cancel()
 	return s.bench.Do(ctx, args...)

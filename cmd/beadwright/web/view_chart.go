@@ -71,7 +71,7 @@ func (s *Server) draw(r *http.Request, kind, title string, flags []string, words
 	}
 	ctx, cancel := context.WithTimeout(r.Context(), answerTime)
 	defer cancel()
-	svg, res := d.Chart(ctx, kind, flags, words...)
+	svg, res := d.Chart(ctx, kind, append(slices.Clone(flags), "--pressed"), words...)
 	if _, _, ok := res.read(&c); !ok || res.Status != 0 {
 		return c, false
 	}

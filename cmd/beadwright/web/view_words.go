@@ -31,7 +31,7 @@ func words(m measures) template.FuncMap {
 		"amps": func(v procedures.Amps) float64 { return float64(v) }, "volts": func(v procedures.Volts) float64 { return float64(v) },
 		"percent": func(v procedures.Percent) float64 { return float64(v) }, "seconds": func(v procedures.Seconds) float64 { return float64(v) },
 		"expect": m.expect, "when": when, "length": m.length, "speed": m.bothSpeeds, "shortspeed": m.speed, "eg": m.example, "knob": procedures.FormatKnob,
-		"plain": said, "hint": hint, "where": where, "joined": joined, "sentence": capital,
+		"plain": said, "joined": joined, "sentence": capital,
 		"span": span, "number": number, "symptom": symptomWord, "has": slices.Contains[[]string], "amended": m.amended,
 		"grams": m.grams, "brief": brief, "dead": caution.LiveWire, "keyed": keyed, "dialmark": func(set procedures.Settings) string { return procedures.FormatKnob(*set.Knob) }, "practice": func(w procedures.Weld) bool { return len(stopsOf(w)) > 0 },
 		"machinepath": machinePath, "first": func(n int, all []recommend.Reason) []recommend.Reason { return all[:min(n, len(all))] },
@@ -332,31 +332,6 @@ func said(f failure) string {
 		return capital(text)
 	}
 	return capital(strings.ReplaceAll(f.Field, "-", " ") + ": " + text)
-}
-
-var shellWords = strings.NewReplacer("name two coupons that passed a bend or break test: --from A3,A7", "two coupons that passed a bend or break test: A3, A7", "when one opens, beadwright duty trip", "when one opens, press its key here", "write it down: beadwright machine set --rated AMPS --duty PERCENT", "write it down: Machines, at the foot, then Fill in", "any short name: beadwright machine add shed", "any short name will do: shed", "--output dcen (minus) or dcep (plus), or dc where the leads can be swapped", "minus, plus, or either",
-	"nothing of the kind was built in: --rebuilt=false", "nothing of the kind was built in: press No below", "begin with: beadwright machine add NAME", "begin with your machine: Machines, at the foot",
-	"struck by mistake? Put it back: beadwright strike", "withdrawn by mistake? Its page puts it back:", " --back", "", "beadwright suggest ", "", "beadwright log ", "", "with --for", "in the field below", "--for", "the field below", "--after 95s", "95s, in the field above its button",
-	"say so plainly with --for", "say so plainly where it asks what it is for", "then say that word: beadwright remedy smoke", "then say that word here: smoke", "put a note into quotes: 4 \"popped at the corner\"", "a note goes into the field for notes",
-	"put a note into quotes: beadwright log 4 \"popped at the corner\"", "a note goes into the field for notes", "beadwright find, beadwright machine list, beadwright wire list", "the notebook's page, or Machines and Wire at the foot",
-	"if it went out a while ago, say when with --at", "stop it here first", "(machine add --max)", "(its page, Machines at the foot)", "All of it: beadwright machine rebuilt", "All of it is on the machine's page", "beadwright machine rebuilt", "the machine's page")
-
-// hint rewords what to type in a shell for a text field.
-func hint(s string) string {
-	return commandSaid().ReplaceAllString(testLine().ReplaceAllString(shellWords.Replace(s), "break it, and say on the page of $1 how it went"), "")
-}
-
-var (
-	testLine    = procedures.Pattern(`beadwright test ([A-Z]+[0-9]+) \w+`)    // which writes a test down
-	commandLed  = procedures.Pattern(`(^|: )beadwright [a-z]`)                // a hint that leads to one
-	commandSaid = procedures.Pattern(` [A-Z][^.:]*: beadwright [a-z][^.]*\.`) // a sentence that leads to a command and says nothing else
-)
-
-// where is where something is to be found, without how it is typed in.
-func where(s string) string {
-	s, _, _ = strings.Cut(s, ": --")
-	s, _, _ = strings.Cut(s, ": beadwright ")
-	return s
 }
 
 // amended says a correction; "" for what goes along with another.
