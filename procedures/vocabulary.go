@@ -32,8 +32,8 @@ func vocabulary() map[string]meaning {
 	add("position", "flat", "flat, flat position, downhand, on the bench, 1f, 1g, pa")
 	add("position", "horizontal", "horizontal, horizontal position, sideways, on the wall, horizontle, 2f, 2g, pb, pc")
 	add("position", "vertical", "vertical, verticle, vert, 3f, 3g")
-	add("position", "vertical-up", "vertical up, verticle up, vert up, uphill, uphand, upward, 3f up, 3g up, pf, vertical upward")
-	add("position", "vertical-down", "vertical down, verticle down, vert down, downhill, downward, 3f down, 3g down, pg, vertical downward")
+	add("position", "vertical-up", "vertical up, verticle up, vert up, uphill, up hill, uphand, upward, 3f up, 3g up, pf, vertical upward")
+	add("position", "vertical-down", "vertical down, verticle down, vert down, downhill, down hill, downward, 3f down, 3g down, pg, vertical downward")
 	add("position", "overhead", "overhead, over head, upside down, under the car, 4f, 4g, pd, pe")
 	add("direction", "up", "up, going up")
 	add("direction", "down", "down, going down")
@@ -68,7 +68,7 @@ func vocabulary() map[string]meaning {
 	add("gas", "75Ar/25CO2", "c25, 75/25, 75ar 25co2, 75 25")
 	add("to", "", "to, onto, against, into")
 	add("for", "", "for, its for, it's for")
-	add("filler", "", "a, an, the, my, old, thin, thick, bit, bits, scrap, shop, some, this, that, of, with, and, on, in, at, is, it, i, im, i'm, want, need, to weld, weld, welding, welded, weld a, please, "+
+	add("filler", "", "a, an, the, my, old, thin, thick, bit, bits, scrap, shop, some, this, that, of, with, and, on, in, at, is, lying, laying, laid, it, i, im, i'm, want, need, to weld, weld, welding, welded, weld a, please, "+
 		"inch, inches, steel, metal, thick, thickness, joint, position, wire, wall, using, use, both, same, piece, pieces, part, run, bead, beads, what, do, set, settings, setting, should, how, mig, welder, two, together, single pass, pass, or so, about")
 	add("part", "", "bracket, brackets, gate, cart, shelf, shelves, table, bench, stand, hinge, hinges, legs, leg, rack, box, hook, grate, grill, sculpture, art, toy, toolbox, frame, planter, fire pit, firepit, handle, gusset, gussets, tab, tabs, mount, mounts, cover, hood, picture, picture frame, pin, pins, door, bed, chair, stool, trellis, holder, hanger, cart frame, rail, arm, foot, feet, base, post, basket, mower deck, deck, tray, clip, ring, knob")
 	return v
