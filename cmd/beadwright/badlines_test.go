@@ -82,7 +82,7 @@ func slots() []slot {
 var fixedBad = [][]string{
 	{"suggest", "0", "tee"}, {"suggest", "0.0", "tee"}, {"suggest", "0mm", "tee"}, {"suggest", "3", "tee"}, {"suggest", "301mm", "tee"}, {"suggest", "0.01mm", "tee"},
 	{"suggest", "31ga plain", "tee"}, {"suggest", "2ga plain", "tee"}, {"suggest", "16ga", "tee"}, {"suggest", "1/8", "1/4", "3/8", "tee"}, {"suggest", "1/8", "tee", "lap"},
-	{"suggest", "1/8", "flat", "overhead", "tee"}, {"suggest", "1/8", "tee", "vertical"}, {"suggest", "1/8", "mild", "1018", "4140", "a514", "tee", "banana"},
+	{"suggest", "1/8", "flat", "overhead", "tee"}, {"suggest", "1/8", "tee", "vertical"}, {"suggest", "1/8", "mild", "1018", "4150", "a514", "tee", "banana"},
 	{"suggest", "1/8", "tee", "0.030", "0.035"}, {"suggest", "2x2", "tube", "tee"}, {"suggest", "tee"}, {"suggest", "1/8"}, {"suggest"}, {"suggest", "1/8 tee mild flat flat purple"},
 	{"log"}, {"log", "0"}, {"log", "6"}, {"log", "4", "5"}, {"log", "9"}, {"log", "4", "1/8", "tee", "banana"}, {"log", "4", "--knob", "0.5"}, {"log", "4", "--knob", "11"}, {"log", "4", "--tap", "medium"},
 	{"log", "4", "--wire-speed", "0"}, {"log", "4", "--wire-speed", "2000ipm"}, {"log", "4", "--travel", "4in in 0s"}, {"log", "4", "--travel", "0"}, {"log", "4", "--volts", "0"},
