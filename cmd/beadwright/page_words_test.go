@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"net/url"
+	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -64,13 +65,19 @@ var walkedShops = map[string][]string{
 	},
 }
 
-// badWords are typed into every field of every form, and asked of every page.
-var badWords = []string{"", "banana", "-1", "0", "9999999", "2.6", "1/2 cast iron tee flat", "3/8 mild butt flat", "12ga galvanized tee", "1/8 mild tee for a trailer hitch", "gas tank", "smells hot", "got a shock", "tripped", "A1", "Z9", "x y", "\x00", strings.Repeat("w ", 300)}
+// badWords are asked of every page, and the first of them typed into every field of
+// every form.
+var badWords = []string{"", "banana", "-1", "2.6", "smells hot", "Z9", strings.Repeat("w ", 300), "0", "9999999", "1/2 cast iron tee flat", "3/8 mild butt flat", "12ga galvanized tee", "1/8 mild tee for a trailer hitch", "gas tank", "got a shock", "tripped", "A1", "x y", "\x00"}
+
+const inForms = 7
 
 // TestPagesShowNoCommand walks through every page that a link leads to, fills every
 // form in wrongly, and finds no command and no flag of one: what is to be done on a
 // page is said as it is done there.
 func TestPagesShowNoCommand(t *testing.T) {
+	if info, err := os.Stat("/dev/shm"); err == nil && info.IsDir() {
+		t.Setenv("TMPDIR", "/dev/shm") // in memory: thousands of forms, each with a disk to wait for
+	}
 	for name, lines := range walkedShops {
 		t.Run(name, func(t *testing.T) {
 			path := filepath.Join(t.TempDir(), "n.db")
@@ -140,9 +147,6 @@ func walkPages(t *testing.T, path string) {
 		text := strings.Join(strings.Fields(html.UnescapeString(tagIn.ReplaceAllString(body, " "))), " ")
 		for _, at := range commandTyped.FindAllStringIndex(text, -1) {
 			said := text[max(0, at[0]-90):min(len(text), at[1]+60)]
-			if sent != "" && strings.Contains(said, sent) && strings.HasPrefix(sent, "--") {
-				continue // what was typed is shown as it was typed
-			}
 			if !told[said] {
 				told[said] = true
 				t.Errorf("%s %s (sent %.40q): ... %s ...", r.Method, r.URL, sent, said)
@@ -171,7 +175,7 @@ func walkPages(t *testing.T, path string) {
 		at := todo[0]
 		todo = todo[1:]
 		kind, _, _ := strings.Cut(at, "?")
-		if kinds[kind]++; seen[at] || kinds[kind] > 60 {
+		if kinds[kind]++; seen[at] || kinds[kind] > 25 {
 			continue
 		}
 		seen[at] = true
@@ -210,7 +214,7 @@ func walkPages(t *testing.T, path string) {
 			}
 		}
 		for _, name := range open {
-			for _, bad := range badWords {
+			for _, bad := range badWords[:inForms] {
 				v := maps.Clone(whole)
 				v.Set(name, bad)
 				r, err := http.NewRequest("POST", "http://127.0.0.1:8173"+to, strings.NewReader(v.Encode()))
