@@ -53,6 +53,8 @@ type reckoning struct {
 	Cautions   []caution.Caution `json:"cautions"`
 	Sources    map[string]string `json:"sources"`
 
+	ctx   context.Context // of this one sum
+	args  []string        // bare words, of a sum that takes some
 	units procedures.Units
 	err   error // the first input that could not be read
 }
@@ -76,7 +78,7 @@ type figure struct {
 }
 
 // sum makes a command that does one sum: what reads the flags and adds answers.
-func (a *app) sum(cmd *cobra.Command, what func(ctx context.Context, r *reckoning, args []string) error) *cobra.Command {
+func (a *app) sum(cmd *cobra.Command, what func(r *reckoning) error) *cobra.Command {
 	if cmd.Args == nil {
 		cmd.Args = flagsOnly
 	}
@@ -86,8 +88,8 @@ func (a *app) sum(cmd *cobra.Command, what func(ctx context.Context, r *reckonin
 		if err != nil {
 			return err
 		}
-		r := &reckoning{What: cmd.Name(), units: units, Assumed: []string{}, Answers: []*figure{}, NotCovered: []string{}, Cautions: []caution.Caution{}, Sources: map[string]string{}}
-		if err := what(cmd.Context(), r, args); err != nil {
+		r := &reckoning{ctx: cmd.Context(), args: args, What: cmd.Name(), units: units, Assumed: []string{}, Answers: []*figure{}, NotCovered: []string{}, Cautions: []caution.Caution{}, Sources: map[string]string{}}
+		if err := what(r); err != nil {
 			return err
 		}
 		return a.printReckoning(r)

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -41,7 +40,7 @@ is older than what is known of fume: being outside it is no leave to breathe smo
 	f.StringVar(&o.welders, "welders", "", "how many weld at once (default 1)")
 	f.BoolVar(&o.partitions, "partitions", false, "walls or screens stop the draft")
 	f.StringVar(&o.hood, "hood", "", "how far a small hood stands from the arc: 8in, 200mm")
-	return a.sum(cmd, func(_ context.Context, r *reckoning, _ []string) error { return o.reckon(r) })
+	return a.sum(cmd, func(r *reckoning) error { return o.reckon(r) })
 }
 
 func (o airOptions) reckon(r *reckoning) error {

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"strings"
 
@@ -38,7 +37,7 @@ for a bead; or its watts, the arc time and the bead's length.`,
 	f.StringVar(&o.seconds, "seconds", "", "arc time: 60")
 	f.StringVar(&o.bead, "bead", "", "length of the bead: 6in")
 	f.StringVar(&o.process, "process", "", "114, FCAW-S, stick, mig, tig (default flux-core without gas)")
-	return a.sum(cmd, func(_ context.Context, r *reckoning, _ []string) error { return o.reckon(r) })
+	return a.sum(cmd, func(r *reckoning) error { return o.reckon(r) })
 }
 
 func (o heatOptions) reckon(r *reckoning) error {
@@ -131,8 +130,8 @@ func newReckonTravel(a *app) *cobra.Command {
 	}
 	cmd.Flags().StringVar(&length, "length", "", "of the bead: 4in")
 	cmd.Flags().StringVar(&time, "seconds", "", "of arc: 24")
-	return a.sum(cmd, func(_ context.Context, r *reckoning, args []string) error {
-		said := strings.Join(args, " ")
+	return a.sum(cmd, func(r *reckoning) error {
+		said := strings.Join(r.args, " ")
 		r.only("length", length+time, said == "", "say it once: reckon travel 4in in 24s, or --length 4in --seconds 24")
 		if said == "" {
 			r.need("travel", length+time, "a length in a time: reckon travel 4in in 24s", "or a pace to be told as one: reckon travel 10ipm")
@@ -178,7 +177,7 @@ func newReckonCurrent(a *app) *cobra.Command {
 	f.StringVar(&o.speed, "wire-speed", "", "90ipm, 2.3 m/min")
 	f.StringVar(&o.amps, "amps", "", "wanted: 80")
 	f.StringVar(&o.weld, "weld", "fillet", "fillet or square-groove: for the volts of solid wire")
-	return a.sum(cmd, func(ctx context.Context, r *reckoning, _ []string) error { return o.reckon(a.spool(ctx, r, o.wire), r) })
+	return a.sum(cmd, func(r *reckoning) error { return o.reckon(a.spool(r.ctx, r, o.wire), r) })
 }
 
 func (o currentOptions) reckon(w procedures.Wire, r *reckoning) error {

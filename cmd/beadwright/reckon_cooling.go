@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"strconv"
 	"strings"
@@ -31,7 +30,7 @@ steel beside the bead. From memory: hold the standard against it. Unalloyed stee
 	f.StringVar(&o.thickness, "thickness", "", "of the plate: 1/8, 3mm")
 	f.StringVar(&o.preheat, "preheat", "", "of the metal before the bead: 20C, 100C, 212F (default 20C)")
 	f.StringVar(&o.bead, "bead", "", "plate (a bead on plate, the default), butt, corner or tee")
-	return a.sum(cmd, func(_ context.Context, r *reckoning, _ []string) error { return o.reckon(r) })
+	return a.sum(cmd, func(r *reckoning) error { return o.reckon(r) })
 }
 
 func (o coolingOptions) reckon(r *reckoning) error {

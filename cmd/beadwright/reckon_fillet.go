@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"strings"
 
@@ -39,7 +38,7 @@ nothing of what your weld bears.`,
 	f.StringVar(&o.length, "length", "", "weld in all: 24in")
 	f.StringVar(&o.loading, "loading", "", "static, or cyclic where the load comes and goes (default static)")
 	f.StringVar(&o.strength, "strength", "", "of the electrode in ksi: the 70 in E70, the 7 in E71T: shows the code's allowable shear")
-	return a.sum(cmd, func(_ context.Context, r *reckoning, _ []string) error { return o.reckon(r) })
+	return a.sum(cmd, func(r *reckoning) error { return o.reckon(r) })
 }
 
 func (o filletOptions) reckon(r *reckoning) error {

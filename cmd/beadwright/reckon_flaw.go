@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -43,7 +42,7 @@ unless --butt is said. A limit of looks says nothing of what the weld will bear.
 	f.StringVar(&o.loading, "loading", "", "static, or cyclic where the load comes and goes (default static)")
 	f.BoolVar(&o.across, "across", false, "the weld lies across the pull (with --loading cyclic)")
 	f.BoolVar(&o.butt, "butt", false, "a butt weld, not a fillet")
-	return a.sum(cmd, func(_ context.Context, r *reckoning, _ []string) error { return o.reckon(r) })
+	return a.sum(cmd, func(r *reckoning) error { return o.reckon(r) })
 }
 
 func (o flawOptions) reckon(r *reckoning) error {

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -31,7 +30,7 @@ func newReckonGroove(a *app) *cobra.Command {
 	f.StringVar(&o.capWidth, "cap-width", "", "of the reinforcement (default the groove's width at the top)")
 	f.StringVar(&o.position, "position", "", "flat, horizontal, vertical up ... (default flat)")
 	f.StringVar(&o.length, "length", "", "weld in all: 24in")
-	return a.sum(cmd, func(_ context.Context, r *reckoning, _ []string) error { return o.reckon(r) })
+	return a.sum(cmd, func(r *reckoning) error { return o.reckon(r) })
 }
 
 func (o grooveOptions) reckon(r *reckoning) error {

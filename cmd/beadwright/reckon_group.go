@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"strconv"
 	"strings"
@@ -30,7 +29,7 @@ much air several welders want: beadwright reckon air --welders 2.`,
   beadwright reckon group --welder "80A 100%" --welder "70A 90% motor" --welder "4x 25A 40%"`,
 	}
 	cmd.Flags().StringArrayVar(&said, "welder", nil, "input amps and duty cycle on its plate: '20A 20%'; '4x 25A 40%' for four alike, 'motor' behind it for a motor-generator; may be repeated")
-	return a.sum(cmd, func(_ context.Context, r *reckoning, _ []string) error {
+	return a.sum(cmd, func(r *reckoning) error {
 		if len(said) == 0 {
 			r.need("welder", "", "input amps and duty cycle on the plate of each: --welder \"20A 20%\" --welder \"20A 20%\"")
 			return r.err

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"strconv"
 	"strings"
@@ -29,7 +28,7 @@ func newReckonCord(a *app) *cobra.Command {
 	f.StringVar(&o.amps, "amps", "", "drawn from the wall with the arc on: 20A")
 	f.StringVar(&o.input, "input", "", "wall supply (default 120V)")
 	f.StringVar(&o.arcVolts, "arc-volts", "", "volts at the arc (default 18V)")
-	return a.sum(cmd, func(_ context.Context, r *reckoning, _ []string) error { return o.reckon(r) })
+	return a.sum(cmd, func(r *reckoning) error { return o.reckon(r) })
 }
 
 func (o cordOptions) reckon(r *reckoning) error {
@@ -129,7 +128,7 @@ leads of that size lose. The length is both leads together, out and back.`,
 	f.StringVar(&o.length, "length", "", "of both leads together: 20ft")
 	f.StringVar(&o.amps, "amps", "", "welding current: 90")
 	f.StringVar(&o.duty, "duty", "", "duty cycle, for the size (default 100%)")
-	return a.sum(cmd, func(_ context.Context, r *reckoning, _ []string) error { return o.reckon(r) })
+	return a.sum(cmd, func(r *reckoning) error { return o.reckon(r) })
 }
 
 func (o leadOptions) reckon(r *reckoning) error {

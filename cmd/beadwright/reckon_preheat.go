@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"math"
 
@@ -38,7 +37,7 @@ and nothing is given there.`,
 	f.StringVar(&o.weldCET, "weld-cet", "", "for method B: CET of the weld metal, where known")
 	f.StringVar(&o.hydrogen, "hydrogen", "", "for method B: ml in 100 g of weld metal")
 	f.StringVar(&o.heat, "heat", "", "for method B: heat input with k: 1.0kJ/mm")
-	return a.sum(cmd, func(ctx context.Context, r *reckoning, _ []string) error {
+	return a.sum(cmd, func(r *reckoning) error {
 		r.need("thickness", o.thickness, "of the thickest part: --thickness 1in")
 		byB := o.cet+o.weldCET+o.hydrogen+o.heat != ""
 		if r.err == nil && byB && o.steel != "" {
@@ -55,7 +54,7 @@ and nothing is given there.`,
 		if o.wire == "" {
 			r.assume("a wire process, which the table counts as low-hydrogen")
 		} else {
-			lowHydrogen = steel.LowHydrogen(a.spool(ctx, r, o.wire))
+			lowHydrogen = steel.LowHydrogen(a.spool(r.ctx, r, o.wire))
 		}
 		s := r.steel(o.steel)
 		if r.err != nil {

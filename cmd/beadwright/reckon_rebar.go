@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"strings"
 
@@ -39,7 +38,7 @@ the marks on it do not tell, nobody knows.`,
 			said[e.symbol] = f.String(strings.ToLower(e.symbol), "", e.name+", per cent by weight")
 		}
 	}
-	return a.sum(cmd, func(_ context.Context, r *reckoning, _ []string) error {
+	return a.sum(cmd, func(r *reckoning) error {
 		r.need("bar", bar, "the number rolled into it: --bar 4 is 1/2 in (13 mm) thick")
 		n := r.measure("bar", strings.TrimPrefix(bar, "#"), times)
 		s := r.steel(grade)

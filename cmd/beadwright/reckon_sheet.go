@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"slices"
 	"strconv"
@@ -30,7 +29,7 @@ electrical wire have others again, which are not here.`,
 			return []string{"plain", "galvanized", "tube", "pipe"}, cobra.ShellCompDirectiveNoFileComp
 		},
 	}
-	return a.sum(cmd, func(_ context.Context, r *reckoning, args []string) error { return r.gauge(strings.Join(args, " ")) })
+	return a.sum(cmd, func(r *reckoning) error { return r.gauge(strings.Join(r.args, " ")) })
 }
 
 // kinds of list, in the words that people use.
@@ -159,7 +158,7 @@ func newReckonShade(a *app) *cobra.Command {
 	}
 	cmd.Flags().StringVar(&o.process, "process", "", "114, FCAW-S, stick, mig, tig (default flux-core without gas)")
 	cmd.Flags().StringVar(&o.amps, "amps", "", "welding current: 80")
-	return a.sum(cmd, func(_ context.Context, r *reckoning, _ []string) error {
+	return a.sum(cmd, func(r *reckoning) error {
 		r.need("amps", o.amps, "welding current: --amps 80")
 		p, i := r.process("process", o.process), r.amps("amps", o.amps)
 		if r.err != nil {

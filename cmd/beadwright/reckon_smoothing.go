@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"strings"
 
@@ -42,7 +41,7 @@ and what is stored can burn you and weld a tool fast, though the volts are low.`
 	f.StringVar(&o.duty, "duty", "", "duty cycle, for the mean heat: 20%")
 	f.StringVar(&o.mains, "hz", "", "mains (default 60)")
 	otherNames(f, map[string]string{"ac": "ac-volts", "capacitors": "farads", "bleeder": "ohms", "mains": "hz"}) // as machine rebuilt calls them
-	return a.sum(cmd, func(_ context.Context, r *reckoning, _ []string) error { return o.reckon(r) })
+	return a.sum(cmd, func(r *reckoning) error { return o.reckon(r) })
 }
 
 func (o smoothingOptions) reckon(r *reckoning) error {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"cmp"
-	"context"
 	"errors"
 	"fmt"
 
@@ -34,10 +33,10 @@ The rule is for currents up to the plate's: above it no figure is given. Without
 	f.StringVar(&o.amps, "amps", "", "current that you weld at: 70A")
 	f.StringVar(&o.seconds, "seconds", "", "arc time of one bead, for the rest after it: 45")
 	f.StringVar(&o.machine, "machine", "", "the machine's name (default the one in use)")
-	return a.sum(cmd, func(ctx context.Context, r *reckoning, _ []string) error {
+	return a.sum(cmd, func(r *reckoning) error {
 		m := procedures.Machine{}
 		if o.rated == "" && o.duty == "" || o.machine != "" {
-			m = a.plate(ctx, r, o.machine)
+			m = a.plate(r.ctx, r, o.machine)
 		}
 		return o.reckon(m, r)
 	})
@@ -136,10 +135,10 @@ alone only the input current is estimated; the code reckons from the plate.`,
 	f.StringVar(&o.volts, "volts", "", "output volts, for an estimate: 17")
 	f.StringVar(&o.input, "input", "", "wall supply, for an estimate (default 120V)")
 	f.StringVar(&o.machine, "machine", "", "the machine's name (default the one in use)")
-	return a.sum(cmd, func(ctx context.Context, r *reckoning, _ []string) error {
+	return a.sum(cmd, func(r *reckoning) error {
 		m := procedures.Machine{}
 		if o.inputAmps == "" && o.amps == "" || o.machine != "" {
-			m = a.plate(ctx, r, o.machine)
+			m = a.plate(r.ctx, r, o.machine)
 		}
 		return o.reckon(m, r)
 	})

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"strings"
 
@@ -56,7 +55,7 @@ heat of steel reaches all of them at once, and the sum overstates the risk.`,
 	}
 	f.StringVar(&grade, "steel", "", "a36, 1018, a992 ...")
 	f.StringVar(&formula, "formula", "", "one only: IIW, AWS, Pcm, CET, A706, D1.4, Z662, pipe")
-	return a.sum(cmd, func(_ context.Context, r *reckoning, _ []string) error {
+	return a.sum(cmd, func(r *reckoning) error {
 		var sheet steel.Composition
 		for k, e := range elements {
 			*e.of(&sheet) = r.measure(strings.ToLower(e.symbol), said[k], element)

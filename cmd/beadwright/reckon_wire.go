@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -31,7 +30,7 @@ func newReckonWire(a *app) *cobra.Command {
 	f.StringVar(&o.travel, "travel", "", "for the leg that a pace lays down: 10ipm")
 	f.StringVar(&o.reel, "reel", "", "weight of the spool as it is now: 1.6lb")
 	f.StringVar(&o.empty, "empty", "", "weight of the empty spool: 0.3lb")
-	return a.sum(cmd, func(ctx context.Context, r *reckoning, _ []string) error { return o.reckon(a.spool(ctx, r, o.wire), r) })
+	return a.sum(cmd, func(r *reckoning) error { return o.reckon(a.spool(r.ctx, r, o.wire), r) })
 }
 
 func (o wireOptions) reckon(w procedures.Wire, r *reckoning) error {
