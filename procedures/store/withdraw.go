@@ -151,7 +151,7 @@ func (n *Notebook) SpoolAmendments(ctx context.Context, name string) (list []pro
 func (tx *tx) withdraw(table string, row int64, id, struck, why string) (w Withdrawal, err error) {
 	noun := strings.TrimSuffix(table, "s")
 	if struck != "" {
-		return w, procedures.Invalid(noun, "", "this "+noun+" was withdrawn already: "+struck)
+		return w, procedures.Invalid(noun, "", "this "+noun+" was withdrawn already: "+struck, procedures.Way("with its name and --back it is put back: beadwright "+commands[table]+" list --struck", "it can be put back, on its page"))
 	}
 	if err := tx.exec("UPDATE "+table+" SET struck = ?, struck_at = ? WHERE n = ?", why, formatTime(tx.now), row); err != nil {
 		return w, err
@@ -170,7 +170,7 @@ func (tx *tx) withdraw(table string, row int64, id, struck, why string) (w Withd
 func (tx *tx) putBack(table string, row int64, id, name, struck string) (w Withdrawal, err error) {
 	noun := strings.TrimSuffix(table, "s")
 	if struck == "" {
-		return w, procedures.Invalid(noun, name, "this "+noun+" was not withdrawn, or was put back already")
+		return w, procedures.Invalid(noun, name, "this "+noun+" was not withdrawn, or was put back already", procedures.Way("those that are: beadwright "+commands[table]+" list --struck", "those that are: Machines or Wire, under Withdrawn ones"))
 	}
 	was := procedures.Amendment{Field: "struck", New: struck}
 	if err := tx.get([]any{moment{&was.At}}, "SELECT struck_at FROM "+table+" WHERE n = ?", row); err != nil {
