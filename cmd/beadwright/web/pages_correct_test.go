@@ -204,7 +204,7 @@ func TestProcedureByForm(t *testing.T) {
 		status int
 		says   string
 	}{
-		{url.Values{"name": {""}, "from": {"A2"}}, 422, "What is it to be called?"}, {url.Values{"name": {"x"}, "from": {""}}, 422, "two coupons that passed a bend or break test: A3, A7"},
+		{url.Values{"name": {""}, "from": {"A2"}}, 422, "What is it to be called?"}, {url.Values{"name": {"x"}, "from": {""}}, 422, "name two coupons that passed a bend or break test, such as A3,A7"},
 		{url.Values{"name": {"x"}, "from": {"A9"}}, 404, "not found"}, {url.Values{"name": {"x"}, "from": {"A1"}}, 422, "Marks of the coupons: A1"}, {url.Values{"name": {"cart-tee"}, "from": {"A2"}}, 422, "cart-tee"},
 	} {
 		status, _, page := v.post("/procedures", c.form)

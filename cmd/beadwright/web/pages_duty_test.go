@@ -33,7 +33,7 @@ func TestClockUndone(t *testing.T) {
 		}
 		return len(all.Recorded)
 	}
-	if status, _, page := v.post("/duty", url.Values{"do": {"trip"}}); status != http.StatusUnprocessableEntity || !strings.Contains(text(page), "95s, in the field above its button") || !strings.Contains(page, `id="clock"`) {
+	if status, _, page := v.post("/duty", url.Values{"do": {"trip"}}); status != http.StatusUnprocessableEntity || !strings.Contains(text(page), "95s, in the field above the button") || !strings.Contains(page, `id="clock"`) {
 		t.Errorf("a cut-out with no arc before it: %d: %s", status, text(page))
 	}
 	v.post("/duty", url.Values{"do": {"start"}})
