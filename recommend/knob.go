@@ -107,9 +107,14 @@ func feederReach(m procedures.Machine) (slowest, fastest float64) {
 	return slowest, fastest
 }
 
-// runOut says how a machine's knob is measured without getting hurt.
-func runOut(m procedures.Machine) string {
-	return "clamp off the work, gun pointed at nothing metal, eyes covered, for the wire is live while it feeds; run it out for 10 seconds, cut it at the tip and measure what you cut: inches times 6 is in/min. " + caution.LiveWire(m)
+// runOut says how the knob of the machine asked about is measured without getting
+// hurt.
+func runOut(r Request) string {
+	sum := "inches times 6 is in/min"
+	if r.Units == procedures.Metric {
+		sum = "centimeters times 0.06 is m/min"
+	}
+	return "clamp off the work, gun pointed at nothing metal, eyes covered, for the wire is live while it feeds; run it out for 10 seconds, cut it at the tip and measure what you cut: " + sum + ". " + caution.LiveWire(r.Machine)
 }
 
 // measuredKnob puts in the mark that a curve gives for the wire speed, its range,

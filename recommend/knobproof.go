@@ -82,7 +82,7 @@ func (s *Suggestion) provedKnob(r Request, p procedures.Weld) {
 		measure += fmt.Sprintf(" What wire speed it runs there nobody has measured: %s, and the amps and the pace that go with it, are not from that bead.", speed(r, s.Settings.WireSpeed))
 	}
 	s.lead(Reason{Text: text})
-	s.care("knob", measure+" Measure it: "+runOut(r.Machine), "MATH", "CP")
+	s.care("knob", measure+" Measure it: "+runOut(r), "MATH", "CP")
 }
 
 // testedWell says which test a weld passed.

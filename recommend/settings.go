@@ -239,12 +239,12 @@ func (s *Suggestion) knob(r Request, own own) {
 		if low != nil && high != nil {
 			s.Range.Knob = &[2]float64{*low, *high}
 		}
-		s.care("knob", "The knob is not measured: the mark is a guess from the feeder's range."+measured+" Measure it: "+runOut(r.Machine), "MATH", "CP")
+		s.care("knob", "The knob is not measured: the mark is a guess from the feeder's range."+measured+" Measure it: "+runOut(r), "MATH", "CP")
 	case words != "":
 		s.Settings.How["knob_text"] = how
-		s.care("knob", "The knob has no numbers and is not measured, so take the third of its turn as a rough guess."+measured+" Stick a paper dial from 0 to 10 on it and measure it: "+runOut(r.Machine), "MATH", "CP")
+		s.care("knob", "The knob has no numbers and is not measured, so take the third of its turn as a rough guess."+measured+" Stick a paper dial from 0 to 10 on it and measure it: "+runOut(r), "MATH", "CP")
 	default:
-		s.care("knob", "Nothing is known of this machine's knob."+measured+" Measure it: "+runOut(r.Machine), "MATH", "CP")
+		s.care("knob", "Nothing is known of this machine's knob."+measured+" Measure it: "+runOut(r), "MATH", "CP")
 	}
 }
 
