@@ -147,7 +147,7 @@ func (a *app) strikeFollowUp(ctx context.Context, nb *store.Notebook, mark, why 
 		return err
 	}
 	if a.json {
-		return a.printJSON(map[string]any{"mark": w.Mark, "followup": nil, "struck": struck, "weld": w, "same": []string{}, "cautions": []caution.Caution{}})
+		return a.printJSON(map[string]any{"mark": w.Mark, "followup": nil, "struck": struck, "weld": w, "means": nil, "same": []string{}, "cautions": []caution.Caution{}})
 	}
 	word := "held"
 	if !struck.Held {
@@ -163,16 +163,14 @@ func (a *app) printFollowUp(ctx context.Context, nb *store.Notebook, f procedure
 	if err != nil {
 		return err
 	}
-	same, cautions := []string{}, []caution.Caution{}
+	b := brokenPart{Same: []string{}, Cautions: []caution.Caution{}}
 	if !f.Held {
-		if same, err = inUseAlike(ctx, nb, w); err != nil {
+		if b, err = afterFailure(ctx, nb, w); err != nil {
 			return err
 		}
-		cautions = append(cautions, caution.Caution{Level: caution.Defer, Key: "broken-part", Source: []string{"CP"},
-			Text: "Take it out of use. Do not weld over the break: find out why it went. Where it carries people or a load over people, one who is licensed for it decides, not this notebook."})
 	}
 	if a.json {
-		return a.printJSON(map[string]any{"mark": w.Mark, "followup": f, "struck": nil, "weld": w, "same": same, "cautions": cautions})
+		return a.printJSON(map[string]any{"mark": w.Mark, "followup": f, "struck": nil, "weld": w, "means": b.Means, "same": b.Same, "cautions": b.Cautions})
 	}
 	if f.Held {
 		a.line("held", list(w.Mark, w.Job.For)+". It held in that use so far; that proves no other one, and a test of a coupon stays what it is")
@@ -181,15 +179,44 @@ func (a *app) printFollowUp(ctx context.Context, nb *store.Notebook, f procedure
 		}
 		return nil
 	}
-	a.line("FAILED", list(w.Mark, w.Job.For)+". It counts as a failed test, whatever its coupon did: nothing made that way is proved until a fresh coupon passes")
+	a.line("FAILED", list(w.Mark, w.Job.For)+". "+b.Means)
 	a.line("set", setLine(w.Settings, units))
-	if len(same) > 0 {
-		a.line("look at", strings.Join(same, ", ")+": made the same way, and in use")
-	}
+	a.lookAt(b)
 	a.line("next", "was it the weld or the steel beside it? Look at the break, then: beadwright remedy --from "+w.Mark)
-	a.printCautions(cautions)
+	a.printCautions(b.Cautions)
 	a.storedCharges(ctx, w.Job.Machine)
 	return nil
+}
+
+// brokenPart is what a weld that failed in use asks for, until that is withdrawn.
+type brokenPart struct {
+	Means    string   // of what was proved; "" nothing, since the weld does not count
+	Same     []string // marks of welds made the same way, and in use
+	Cautions []caution.Caution
+}
+
+// afterFailure says what a weld that failed in use asks for; nothing where it did not.
+func afterFailure(ctx context.Context, nb *store.Notebook, w procedures.Weld) (brokenPart, error) {
+	b := brokenPart{Same: []string{}, Cautions: []caution.Caution{}}
+	if w.Outcome.FailedInUse.IsZero() {
+		return b, nil
+	}
+	b.Cautions = append(b.Cautions, caution.Caution{Level: caution.Defer, Key: "broken-part", Source: []string{"CP"},
+		Text: "Take it out of use. Do not weld over the break: find out why it went. Where it carries people or a load over people, one who is licensed for it decides, not this notebook."})
+	if w.Struck != "" {
+		return b, nil
+	}
+	b.Means = "It counts as a failed test, whatever its coupon did: nothing made that way is proved until a fresh coupon passes"
+	var err error
+	b.Same, err = inUseAlike(ctx, nb, w)
+	return b, err
+}
+
+// lookAt names the welds that may go the way of one that failed.
+func (a *app) lookAt(b brokenPart) {
+	if len(b.Same) > 0 {
+		a.line("look at", strings.Join(b.Same, ", ")+": made the same way, and in use")
+	}
 }
 
 // inUseAlike are the marks of other welds made for something like the one that

@@ -57,11 +57,15 @@ func (a *app) show(ctx context.Context, mark string) error {
 	if err != nil {
 		return err
 	}
+	broken, err := afterFailure(ctx, nb, w)
+	if err != nil {
+		return err
+	}
 	if a.json {
 		if amendments == nil {
 			amendments = []procedures.Amendment{}
 		}
-		return a.printJSON(map[string]any{"weld": w, "withdrawn": gone, "amendments": amendments, "photos": append([]procedures.Photo{}, photos...), "reratings": append([]procedures.Rerating{}, reratings...), "followups": append([]procedures.FollowUp{}, followups...)})
+		return a.printJSON(map[string]any{"weld": w, "means": broken.Means, "same": broken.Same, "cautions": broken.Cautions, "withdrawn": gone, "amendments": amendments, "photos": append([]procedures.Photo{}, photos...), "reratings": append([]procedures.Rerating{}, reratings...), "followups": append([]procedures.FollowUp{}, followups...)})
 	}
 	a.line(w.Mark, w.At.Local().Format("2006-01-02 15:04"))
 	a.printWeld(w, units)
@@ -92,6 +96,8 @@ func (a *app) show(ctx context.Context, mark string) error {
 		}
 		a.line("told", list(f.At.Local().Format(time.DateOnly)+" "+word, f.Note))
 	}
+	a.lookAt(broken)
+	a.printCautions(broken.Cautions)
 	for _, m := range amendments {
 		if text := amendmentWords(m, units); text != "" {
 			a.line("amended", m.At.Local().Format("2006-01-02 15:04")+" "+text)

@@ -19,6 +19,9 @@ type weldView struct {
 	Photos     []procedures.Photo
 	Reratings  []procedures.Rerating
 	FollowUps  []procedures.FollowUp
+	Means      string                 // what its failure in use does to what was proved
+	Same       []string               // marks of welds made the same way and in use, where it failed
+	Broken     []caution.Caution      // of a part that failed
 	Withdrawn  []string               // of its machine and spool, in words
 	Roles      []procedures.PhotoRole // none: no pictures are kept here
 	Stops      []caution.Caution
@@ -69,6 +72,15 @@ func (v weldView) Rateable() bool {
 	return v.Outcome.Rating > 0 && (v.Outcome.Photo != "" || slices.ContainsFunc(v.Photos, func(p procedures.Photo) bool { return p.Role == procedures.BeadPhoto }))
 }
 
+// FailedHow is what was seen when it first failed in use; "" nothing was said.
+func (v weldView) FailedHow() string {
+	i := slices.IndexFunc(v.FollowUps, func(f procedures.FollowUp) bool { return !f.Held })
+	if i < 0 {
+		return ""
+	}
+	return v.FollowUps[i].Note
+}
+
 func (s *Server) weldPage(w http.ResponseWriter, r *http.Request) {
 	s.showWeld(w, r, http.StatusOK, nil)
 }
@@ -80,6 +92,9 @@ func (s *Server) showWeld(w http.ResponseWriter, r *http.Request, status int, tr
 		Photos     []procedures.Photo
 		Reratings  []procedures.Rerating
 		FollowUps  []procedures.FollowUp
+		Means      string
+		Same       []string
+		Cautions   []caution.Caution
 		Withdrawn  []string
 	}
 	f, st, ok := s.do(r, "show", "--", r.PathValue("mark")).read(&shown)
@@ -87,7 +102,8 @@ func (s *Server) showWeld(w http.ResponseWriter, r *http.Request, status int, tr
 		s.fail(w, r, st, f, "find")
 		return
 	}
-	v := weldView{Weld: shown.Weld, Amendments: shown.Amendments, Photos: shown.Photos, Reratings: shown.Reratings, FollowUps: shown.FollowUps, Stops: stopsOf(shown.Weld), Withdrawn: shown.Withdrawn, TestKinds: procedures.TestKinds(), Trouble: trouble}
+	v := weldView{Weld: shown.Weld, Amendments: shown.Amendments, Photos: shown.Photos, Reratings: shown.Reratings, FollowUps: shown.FollowUps, Means: shown.Means, Same: shown.Same, Broken: shown.Cautions,
+		Stops: stopsOf(shown.Weld), Withdrawn: shown.Withdrawn, TestKinds: procedures.TestKinds(), Trouble: trouble}
 	for _, k := range procedures.SymptomKeys() {
 		v.Rare = append(v.Rare, choices([]string{k})...)
 	}

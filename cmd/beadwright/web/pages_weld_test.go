@@ -155,3 +155,32 @@ func TestLaterOnThePage(t *testing.T) {
 		t.Errorf("in the end: %+v", w.Outcome)
 	}
 }
+
+// TestFailedInUseOnThePage: a part that failed is to be taken out of use, and that leads
+// its page, from the press on until the failure is taken back.
+func TestFailedInUseOnThePage(t *testing.T) {
+	b := furnished(t)
+	v := visit(t, b)
+	_, next, _ := v.post("/weld/A2/followup", url.Values{"do": {"failed"}, "note": {"toe cracked"}})
+	for _, at := range []string{next, "/weld/A2"} {
+		_, page := v.get(at)
+		said := text(page)
+		rated, from := strings.Index(said, "4 of 5"), 0
+		for _, want := range []string{"FAILED IN USE: toe cracked", "Take it out of use. Do not weld over the break", "licensed for it decides", "nothing made that way is proved until a fresh coupon passes", "Look at A1"} {
+			i := strings.Index(said[from:], want)
+			if i < 0 || from+i > rated {
+				t.Fatalf("%q does not lead the page, in this order: %s", want, said)
+			}
+			from += i
+		}
+	}
+	v.post("/weld/A2/followup", url.Values{"do": {"held"}})
+	if _, page := v.get("/weld/A2"); !strings.Contains(text(page), "Take it out of use") {
+		t.Error("it failed, and a look that found it holding took that away")
+	}
+	b.must(t, "followup", "--strike=another shelf", "A2")
+	b.must(t, "followup", "--strike=another shelf", "A2")
+	if _, page := v.get("/weld/A2"); strings.Contains(text(page), "FAILED IN USE") || strings.Contains(text(page), "Take it out of use") {
+		t.Errorf("taken back, and it stands: %s", text(page))
+	}
+}
