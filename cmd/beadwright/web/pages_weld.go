@@ -72,6 +72,12 @@ func (v weldView) Rateable() bool {
 	return v.Outcome.Rating > 0 && (v.Outcome.Photo != "" || slices.ContainsFunc(v.Photos, func(p procedures.Photo) bool { return p.Role == procedures.BeadPhoto }))
 }
 
+// Outweighed reports whether something is known of it that outweighs its looks: a
+// failed test, a failure in use, a crack.
+func (v weldView) Outweighed() bool {
+	return v.Outcome.Cracked() || !v.Outcome.FailedInUse.IsZero() || slices.ContainsFunc(v.Outcome.Tests, func(t procedures.Test) bool { return !t.Passed })
+}
+
 // FailedHow is what was seen when it first failed in use; "" nothing was said.
 func (v weldView) FailedHow() string {
 	i := slices.IndexFunc(v.FollowUps, func(f procedures.FollowUp) bool { return !f.Held })

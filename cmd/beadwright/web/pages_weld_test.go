@@ -184,3 +184,36 @@ func TestFailedInUseOnThePage(t *testing.T) {
 		t.Errorf("taken back, and it stands: %s", text(page))
 	}
 }
+
+// TestOutweighedOnThePage: what outweighs the looks of a weld leads its page, by word
+// and sign; its looks come after it and are no heading.
+func TestOutweighedOnThePage(t *testing.T) {
+	b := furnished(t)
+	b.must(t, "log", "--rating=4", "--test=break=holes", "--symptom=crack", "--", "1/8 mild tee flat")
+	b.must(t, "log", "--rating=4", "--test=bend=held", "--symptom=crack", "--", "1/8 mild lap flat")
+	b.must(t, "log", "--rating=5", "--test=bend=held", "--test=break=root line", "--", "1/8 mild lap flat")
+	b.must(t, "followup", "A5", "failed")
+	v := visit(t, b)
+	for mark, first := range map[string][]string{"A3": {"Break FAILED: holes", "CRACKED No crack passes", "Looks: 4 of 5: good"}, "A4": {"CRACKED", "Looks: 4 of 5: good"},
+		"A5": {"FAILED IN USE Take it out of use", "Break FAILED: root line", "Looks: 5 of 5"}} {
+		_, page := v.get("/weld/" + mark)
+		page = page[strings.Index(page, "<h1"):]
+		said, from := text(page), 0
+		for _, want := range first {
+			i := strings.Index(said[from:], want)
+			if i < 0 {
+				t.Fatalf("%s does not say %q next: %s", mark, want, said)
+			}
+			from += i
+		}
+		if strings.Contains(said, "Bend FAILED") || strings.Contains(page, `<p class="lead">`) {
+			t.Errorf("%s: looks lead, or a passed test failed: %s", mark, said)
+		}
+		if signs := strings.Count(page, `<section class="defer"><h2><svg`); signs != len(first)-1 {
+			t.Errorf("%s has %d signs for %d things that outweigh its looks", mark, signs, len(first)-1)
+		}
+	}
+	if _, page := v.get("/weld/A2"); !strings.Contains(page, `<p class="lead">4 of 5: good</p>`) || strings.Contains(page, `class="defer"`) {
+		t.Errorf("a good one is not headed by its rating: %s", text(page))
+	}
+}
