@@ -99,14 +99,17 @@ func (n *Notebook) suggestion(ctx context.Context, asked, which string, args ...
 	return s, err
 }
 
-// TrackRecord counts the suggestions that were followed by a rated weld, and
-// those whose first such weld was rated 4 or 5 and failed no test. Struck welds
+// TrackRecord counts the suggestions that were followed by a rated weld, and those
+// whose first such weld was good, as [procedures.Outcome.Good] has it. Struck welds
 // do not count.
 func (n *Notebook) TrackRecord(ctx context.Context) (followed, good int, err error) {
 	err = n.read(ctx, func(tx *tx) error {
 		return tx.each(func(r scanner) error { return r.Scan(&followed, &good) }, `
-SELECT count(*), coalesce(sum(rating >= 4 AND NOT EXISTS (SELECT 1 FROM tests WHERE weld = first AND passed = 0)), 0)
-FROM (SELECT min(n) AS first, rating FROM welds
+SELECT count(*), coalesce(sum(rating >= 4
+  AND NOT EXISTS (SELECT 1 FROM tests WHERE weld = first AND passed = 0)
+  AND NOT EXISTS (SELECT 1 FROM symptoms WHERE weld = first AND key = 'crack')
+  AND NOT EXISTS (SELECT 1 FROM followups WHERE weld = uuid AND held = 0 AND struck IS NULL)), 0)
+FROM (SELECT min(n) AS first, id AS uuid, rating FROM welds
       WHERE suggestion IS NOT NULL AND rating IS NOT NULL AND struck IS NULL GROUP BY suggestion)`)
 	})
 	return followed, good, err

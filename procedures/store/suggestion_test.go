@@ -58,7 +58,7 @@ func TestTrackRecord(t *testing.T) {
 		return must(n.AddWeld(t.Context(), procedures.Weld{Job: job, Suggestion: suggestion, Outcome: procedures.Outcome{Rating: procedures.Count(rating), Tests: tests}}))(t)
 	}
 	var ids []string
-	for range 4 {
+	for range 6 {
 		ids = append(ids, must(n.SaveSuggestion(t.Context(), store.Suggestion{Job: job, Verdict: "inside", Document: []byte("{}")}))(t).ID)
 	}
 	weld(ids[0], 5)
@@ -69,8 +69,13 @@ func TestTrackRecord(t *testing.T) {
 	struck := weld(ids[3], 5)
 	must(n.StrikeWeld(t.Context(), struck.Mark, "wrong wire"))(t)
 	weld("", 5)
+	cracked := weld(ids[4], 5)
+	if _, _, err := n.AmendWeld(t.Context(), cracked.Mark, func(w *procedures.Weld) error { w.Outcome.Symptoms = []string{"crack"}; return nil }); err != nil {
+		t.Fatal(err)
+	}
+	must(n.AddFollowUp(t.Context(), procedures.FollowUp{Weld: weld(ids[5], 5).ID, Held: false, Note: "came off"}))(t)
 	followed, good, err := n.TrackRecord(t.Context())
-	if err != nil || followed != 3 || good != 1 {
-		t.Errorf("followed %d, good %d, %v; want 3 and 1", followed, good, err)
+	if err != nil || followed != 5 || good != 1 {
+		t.Errorf("followed %d, good %d, %v; want 5 and 1", followed, good, err)
 	}
 }
