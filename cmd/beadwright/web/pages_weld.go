@@ -1,6 +1,7 @@
 package web
 
 import (
+	"encoding/json"
 	"fmt"
 	"net/http"
 	"net/url"
@@ -32,6 +33,8 @@ type weldView struct {
 	Rated      int     // as it is to be rated
 	Note       string
 	Symptom    string // seen as well
+	TakenBack  string // what was just taken back: followup, rate; "" nothing
+	InUse      string // what was seen of how it did, typed and not taken
 	Test       string // made since, as it was said
 	TestResult string
 	Trouble    *failure
@@ -76,6 +79,22 @@ func (v weldView) Rateable() bool {
 // failed test, a failure in use, a crack.
 func (v weldView) Outweighed() bool {
 	return v.Outcome.Cracked() || !v.Outcome.FailedInUse.IsZero() || slices.ContainsFunc(v.Outcome.Tests, func(t procedures.Test) bool { return !t.Passed })
+}
+
+// LastUse is the id of what was said last of how it did; "" nothing was.
+func (v weldView) LastUse() string {
+	if n := len(v.FollowUps); n > 0 {
+		return v.FollowUps[n-1].ID
+	}
+	return ""
+}
+
+// LastRating is the id of its last later rating; "" there is none.
+func (v weldView) LastRating() string {
+	if n := len(v.Reratings); n > 0 {
+		return v.Reratings[n-1].ID
+	}
+	return ""
 }
 
 // FailedHow is what was seen when it first failed in use; "" nothing was said.
@@ -123,6 +142,11 @@ func (s *Server) showWeld(w http.ResponseWriter, r *http.Request, status int, tr
 	all, m := s.machines(r), s.measures(r)
 	v.Changes, v.Note, v.Symptom = changes(v.Weld, all, m, said, trouble), said.Get("note"), said.Get("symptom")
 	v.Test, v.TestResult = said.Get("test"), said.Get("result")
+	if r.Method == http.MethodGet {
+		v.TakenBack = r.URL.Query().Get("taken")
+	} else if strings.HasSuffix(r.URL.Path, "/followup") {
+		v.InUse = r.PostForm.Get("note")
+	}
 	v.Rated, _ = strconv.Atoi(said.Get("rating"))
 	if trouble != nil {
 		*trouble = called(*trouble, v.Changes...)
@@ -134,31 +158,101 @@ func (s *Server) showWeld(w http.ResponseWriter, r *http.Request, status int, tr
 func (s *Server) change(w http.ResponseWriter, r *http.Request, args ...string) {
 	var done struct{}
 	f, status, ok := s.do(r, args...).read(&done)
+	s.toWeld(w, r, "", f, status, ok)
+}
+
+// toWeld goes back to the page of a weld after a command, or says why it was refused.
+// taken tells the page what was taken back; "" nothing.
+func (s *Server) toWeld(w http.ResponseWriter, r *http.Request, taken string, f failure, status int, ok bool) {
 	switch {
 	case !ok && status == http.StatusUnprocessableEntity:
 		s.showWeld(w, r, status, &f)
 	case !ok:
 		s.fail(w, r, status, f, "find")
 	default:
-		http.Redirect(w, r, "/weld/"+url.PathEscape(r.PathValue("mark")), http.StatusSeeOther)
+		next := "/weld/" + url.PathEscape(r.PathValue("mark"))
+		if taken != "" {
+			next += "?taken=" + taken
+		}
+		http.Redirect(w, r, next, http.StatusSeeOther)
 	}
 }
 
 // undone is why a record is withdrawn by a press.
 const undone = "--strike=undone on the page"
 
+// laterSaid is something said of a weld after it was logged.
+type laterSaid struct {
+	ID     string
+	Held   bool
+	Rating procedures.Count
+	Note   string
+}
+
+// says is what it says, in words.
+func (l laterSaid) says() string {
+	switch {
+	case l.Rating > 0:
+		return joined(ratingWord(l.Rating), l.Note)
+	case l.Held:
+		return joined("it held", l.Note)
+	}
+	return joined("it failed", l.Note)
+}
+
+// sayLater carries out a command that adds to what was said of a weld later, or takes
+// the last of it back. The form carries the id of what was said last when its page was
+// shown: pressed twice, it is one record added or taken back, and what came in between
+// from elsewhere is told. list is the key of all that was said; said what is to be added,
+// nil where the last is taken back.
+func (s *Server) sayLater(r *http.Request, list string, said *laterSaid, args ...string) (f failure, status int, ok bool) {
+	s.later.Lock()
+	defer s.later.Unlock()
+	if r.PostForm.Has("last") {
+		var shown map[string]json.RawMessage
+		if f, status, ok = s.do(r, "show", "--", r.PathValue("mark")).read(&shown); !ok {
+			return f, status, false
+		}
+		var all []laterSaid
+		if err := json.Unmarshal(shown[list], &all); err != nil {
+			return failure{Message: "The notebook gave an answer that cannot be read. Nothing was changed."}, http.StatusInternalServerError, false
+		}
+		var now laterSaid
+		if len(all) > 0 {
+			now = all[len(all)-1]
+		}
+		seen := r.PostForm.Get("last")
+		gone := !slices.ContainsFunc(all, func(l laterSaid) bool { return l.ID == seen })
+		switch {
+		case seen == now.ID:
+		case said == nil && gone, said != nil && now.ID != "" && said.says() == now.says(): // pressed twice
+			return f, http.StatusOK, true
+		default:
+			text := "what was said last of it was taken back"
+			if now.ID != "" {
+				text = "this was written down last of it: " + now.says()
+			}
+			return failure{Field: list, Message: "Since this page was shown, " + text + ". Nothing was changed now. If you still mean it, press again."}, http.StatusUnprocessableEntity, false
+		}
+	}
+	var done struct{}
+	return s.do(r, args...).read(&done)
+}
+
 // followUp writes down how a part did in use, or takes the last such back.
 func (s *Server) followUp(w http.ResponseWriter, r *http.Request) {
 	mark, how := r.PathValue("mark"), r.FormValue("do")
 	switch how {
 	case "undo":
-		s.change(w, r, "followup", undone, "--", mark)
+		f, status, ok := s.sayLater(r, "followups", nil, "followup", undone, "--", mark)
+		s.toWeld(w, r, "followup", f, status, ok)
 	case "held", "failed":
-		args := []string{"followup", "--", mark, how}
-		if note := strings.TrimSpace(r.FormValue("note")); note != "" {
+		args, note := []string{"followup", "--", mark, how}, strings.TrimSpace(r.FormValue("note"))
+		if note != "" {
 			args = append(args, note)
 		}
-		s.change(w, r, args...)
+		f, status, ok := s.sayLater(r, "followups", &laterSaid{Held: how == "held", Note: note}, args...)
+		s.toWeld(w, r, "", f, status, ok)
 	default:
 		s.trouble(w, r, http.StatusBadRequest, "It held, or it failed; nothing else.")
 	}
@@ -168,10 +262,14 @@ func (s *Server) followUp(w http.ResponseWriter, r *http.Request) {
 func (s *Server) rateAgain(w http.ResponseWriter, r *http.Request) {
 	mark, rating := r.PathValue("mark"), r.FormValue("rating")
 	if rating == "" && r.FormValue("do") == "undo" {
-		s.change(w, r, "rate", undone, "--", mark)
+		f, status, ok := s.sayLater(r, "reratings", nil, "rate", undone, "--", mark)
+		s.toWeld(w, r, "rate", f, status, ok)
 		return
 	}
-	s.change(w, r, append(append([]string{"rate"}, flag("note", r.FormValue("note"))...), "--", mark, rating)...)
+	n, _ := strconv.Atoi(rating) // what is no number is refused by the command
+	said := laterSaid{Rating: procedures.Count(n), Note: strings.TrimSpace(r.FormValue("note"))}
+	f, status, ok := s.sayLater(r, "reratings", &said, append(append([]string{"rate"}, flag("note", said.Note)...), "--", mark, rating)...)
+	s.toWeld(w, r, "", f, status, ok)
 }
 
 // amendWeld corrects a weld; the old value is kept.

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"encoding/json"
 	"image"
 	"image/png"
 	"net/http"
@@ -9,6 +10,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"beadwright/procedures"
@@ -113,20 +115,11 @@ func TestLookOnThePage(t *testing.T) {
 // and taken back.
 func TestLaterOnThePage(t *testing.T) {
 	b := furnished(t)
-	picture := filepath.Join(t.TempDir(), "bead.png")
-	f, err := os.Create(picture)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := png.Encode(f, image.NewRGBA(image.Rect(0, 0, 4, 4))); err != nil {
-		t.Fatal(err)
-	}
-	f.Close()
 	v := visit(t, b)
 	if _, page := v.get("/weld/A2"); strings.Contains(page, "/weld/A2/rate") {
 		t.Error("a bead without a picture is offered to be rated again")
 	}
-	b.must(t, "photo", "add", "A2", picture)
+	b.must(t, "photo", "add", "A2", onePixel(t))
 	for _, c := range []struct {
 		at          string
 		form        url.Values
@@ -143,7 +136,7 @@ func TestLaterOnThePage(t *testing.T) {
 		{"/weld/A99/followup", url.Values{"do": {"held"}}, 404, "4 of 5", ""},
 	} {
 		status, next, page := v.post(c.at, c.form)
-		if status != c.status || status == 303 && next != "/weld/A2" {
+		if at, _, _ := strings.Cut(next, "?"); status != c.status || status == 303 && at != "/weld/A2" {
 			t.Errorf("%s %v: %d to %q: %s", c.at, c.form, status, next, text(page))
 		}
 		_, page = v.get("/weld/A2")
@@ -216,4 +209,122 @@ func TestOutweighedOnThePage(t *testing.T) {
 	if _, page := v.get("/weld/A2"); !strings.Contains(page, `<p class="lead">4 of 5: good</p>`) || strings.Contains(page, `class="defer"`) {
 		t.Errorf("a good one is not headed by its rating: %s", text(page))
 	}
+}
+
+// lastSaid is the id of what was said last of a weld, as a form of its page carries it.
+func lastSaid(t *testing.T, v visitor, action string) string {
+	t.Helper()
+	_, page := v.get("/weld/A2")
+	_, form, ok := strings.Cut(page, `action="/weld/A2/`+action+`"`)
+	_, id, found := strings.Cut(form, `name="last" value="`)
+	if id, _, _ = strings.Cut(id, `"`); !ok || !found {
+		t.Fatalf("the form of %s carries nothing: %s", action, page)
+	}
+	return id
+}
+
+// TestPressedTwiceOnThePage: a thumb that bounces adds one record and takes one back,
+// even where both arrive at once; what is left after an undo is said.
+func TestPressedTwiceOnThePage(t *testing.T) {
+	b := furnished(t)
+	v := visit(t, b)
+	told := func() (all []procedures.FollowUp) {
+		var shown struct{ FollowUps []procedures.FollowUp }
+		if err := json.Unmarshal(b.must(t, "show", "A2"), &shown); err != nil {
+			t.Fatal(err)
+		}
+		return shown.FollowUps
+	}
+	twice := func(form url.Values) (next string) {
+		t.Helper()
+		var both sync.WaitGroup
+		for range 2 {
+			both.Go(func() {
+				res, err := v.http.PostForm(v.at+"/weld/A2/followup", form)
+				if err != nil {
+					t.Error(err)
+					return
+				}
+				defer res.Body.Close()
+				if res.StatusCode != http.StatusSeeOther {
+					t.Errorf("%v: %d", form, res.StatusCode)
+				}
+			})
+		}
+		both.Wait()
+		_, next, _ = v.post("/weld/A2/followup", form)
+		return next
+	}
+	twice(url.Values{"do": {"failed"}, "note": {"toe cracked"}, "last": {lastSaid(t, v, "followup")}})
+	if n := len(told()); n != 1 {
+		t.Fatalf("three taps of one page wrote %d failures", n)
+	}
+	twice(url.Values{"do": {"failed"}, "note": {"toe cracked"}, "last": {lastSaid(t, v, "followup")}})
+	if n := len(told()); n != 2 {
+		t.Fatalf("it failed once more, and %d are written down", n)
+	}
+	stale := lastSaid(t, v, "followup")
+	next := twice(url.Values{"do": {"undo"}, "last": {stale}})
+	if n := len(told()); n != 1 {
+		t.Fatalf("undo pressed three times left %d", n)
+	}
+	if _, page := v.get(next); !strings.Contains(text(page), "Taken back. Left: "+when(told()[0].At)+": failed in use, toe cracked.") || !strings.Contains(text(page), "FAILED IN USE") {
+		t.Errorf("after undo: %s", text(page))
+	}
+	status, _, page := v.post("/weld/A2/followup", url.Values{"do": {"held"}, "note": {"carries the vise"}, "last": {stale}})
+	if status != http.StatusUnprocessableEntity || !strings.Contains(text(page), "written down last of it: it failed, toe cracked. Nothing was changed now") || !strings.Contains(page, `value="carries the vise"`) || len(told()) != 1 {
+		t.Errorf("from a page that is behind: %d: %s", status, text(page))
+	}
+	next = twice(url.Values{"do": {"undo"}, "last": {lastSaid(t, v, "followup")}})
+	if _, page := v.get(next); !strings.Contains(text(page), "Nothing is written down of it in use now") || strings.Contains(text(page), "FAILED IN USE") {
+		t.Errorf("after the last undo: %s", text(page))
+	}
+}
+
+// TestRatedTwiceOnThePage: a later rating pressed twice is one, and so is its undo.
+func TestRatedTwiceOnThePage(t *testing.T) {
+	b := furnished(t)
+	b.must(t, "photo", "add", "A2", onePixel(t))
+	v := visit(t, b)
+	told := func() int {
+		var shown struct{ Reratings []procedures.Rerating }
+		if err := json.Unmarshal(b.must(t, "show", "A2"), &shown); err != nil {
+			t.Fatal(err)
+		}
+		return len(shown.Reratings)
+	}
+	for _, c := range []struct {
+		form url.Values
+		want int
+		says string
+	}{
+		{url.Values{"rating": {"3"}}, 1, "Looked at again"}, {url.Values{"rating": {"2"}}, 2, "2 of 5"},
+		{url.Values{"do": {"undo"}}, 1, "Taken back. Left: 1 later rating."}, {url.Values{"do": {"undo"}}, 0, "No later rating is left."},
+	} {
+		c.form.Set("last", lastSaid(t, v, "rate"))
+		for range 2 {
+			status, next, page := v.post("/weld/A2/rate", c.form)
+			if n := told(); status != http.StatusSeeOther || n != c.want {
+				t.Fatalf("%v: %d, %d of %d ratings: %s", c.form, status, n, c.want, text(page))
+			}
+			if _, page = v.get(next); !strings.Contains(text(page), c.says) {
+				t.Errorf("%v, then: %s", c.form, text(page))
+			}
+		}
+	}
+}
+
+// onePixel is the path of the smallest picture.
+func onePixel(t *testing.T) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "bead.png")
+	f, err := os.Create(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	if err := png.Encode(f, image.NewRGBA(image.Rect(0, 0, 4, 4))); err != nil {
+		t.Fatal(err)
+	}
+	return path
 }
