@@ -297,6 +297,7 @@ func (b *browser) rate(n int) {
 func lostConnection(b *browser) {
 	b.rate(3)
 	b.door.close()
+	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector("[name=note]").value = "the plug got hot"`))
 	b.tap("#save")
 	b.wait(`!document.getElementById("queue").hidden`)
 	if said := ask[string](b, `document.getElementById("say").innerText`); !strings.Contains(said, "Kept on this phone") {
@@ -310,8 +311,8 @@ func lostConnection(b *browser) {
 	}
 	b.door.open()
 	b.wait(`document.getElementById("queue").hidden`)
-	if said := ask[string](b, `document.getElementById("say").innerText`); !strings.Contains(said, "Saved A") {
-		b.t.Errorf("once it is saved it says %q", said)
+	if said := ask[string](b, `document.getElementById("say").innerText`); !strings.HasPrefix(said, "STOP. ") || !strings.Contains(said, "Saved A3, A4") {
+		b.t.Errorf("once both are saved, the first with a danger, it says %q", said)
 	}
 	b.visit("/log") // nothing of it is sent once more
 	b.wait(`document.getElementById("queue").hidden`)
@@ -474,6 +475,12 @@ func clockRuns(b *browser) {
 	b.visit("/duty")
 	if size := ask[float64](b, `parseFloat(getComputedStyle(document.getElementById("seconds")).fontSize)`); size < 140 {
 		b.t.Errorf("the seconds are %g px large on a phone", size)
+	}
+	for _, n := range []string{"600", "1200"} { // in one line, from edge to edge
+		b.do(chromedp.Evaluate[chromedp.Void](fmt.Sprintf(`{ const shown = document.getElementById("seconds"), s = document.createElement("span"); shown.hidden = true; s.id = "long"; s.textContent = "%s"; s.className = "digits-%d"; shown.parentElement.replaceChildren(shown, s) }`, n, len(n))))
+		if !ask[bool](b, `{ const s = document.getElementById("long"), r = s.getBoundingClientRect(); s.getClientRects().length === 1 && r.left >= 0 && r.right <= innerWidth }`) {
+			b.t.Errorf("%s seconds do not fit in one line", n)
+		}
 	}
 	b.do(chromedp.EmulateViewport(740, 360))
 	b.visit("/duty")

@@ -61,7 +61,7 @@ func (s *Server) askPage(w http.ResponseWriter, r *http.Request) {
 	}
 	ask.Thicknesses = picked(q.Get("thickness"), slices.Clone(thicknesses))
 	ask.Positions = picked(q.Get("position"), []pick{
-		{"flat", "Flat", "on the bench", "flat", false}, {"horizontal", "Horizontal", "sideways", "horizontal", false}, {"vertical-up", "Vertical up", "uphill", "up", false},
+		{"flat", "Flat", "seam faces up", "flat", false}, {"horizontal", "Horizontal", "a T on the bench, or sideways", "horizontal", false}, {"vertical-up", "Vertical up", "uphill", "up", false},
 		{"vertical-down", "Vertical down", "downhill", "down", false}, {"overhead", "Overhead", "upside down", "overhead", false},
 	})
 	ask.Coat = picked(q.Get("metal"), []pick{

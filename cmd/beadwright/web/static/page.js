@@ -2,7 +2,8 @@
 (() => {
   "use strict";
   const $ = (id) => document.getElementById(id);
-  const say = (text) => { const p = $("say"); if (p) p.textContent = text; };
+  const dangers = []; // of what was saved on this page: whatever is said after, they stay said
+  const say = (text) => { const p = $("say"); if (p) p.textContent = [...dangers.map((d) => "STOP. " + d), text].join(" "); };
 
   for (const b of document.querySelectorAll("button.print")) {
     b.hidden = false;
@@ -57,6 +58,7 @@
   const flush = async () => {
     if (sending) return;
     sending = true;
+    const saved = [];
     try {
       for (const r of waiting()) {
         if (r.why) continue;
@@ -64,7 +66,9 @@
         const out = await post([...r.fields, ["age_seconds", String(age)]]);
         if (out.ok) {
           drop(r.token);
-          say(out.danger ? "STOP. " + out.danger + " Saved " + out.mark + "." : "Saved " + out.mark + ": paint it on the coupon.");
+          saved.push(out.mark);
+          if (out.danger && !dangers.includes(out.danger)) dangers.push(out.danger);
+          say("Saved " + saved.join(", ") + (saved.length > 1 ? ": paint each on its coupon." : ": paint it on the coupon."));
         } else if (refused(out.status)) {
           r.why = "Not taken: " + out.why;
           keep(waiting().map((x) => x.token === r.token ? r : x));
@@ -209,7 +213,9 @@
     const draw = () => {
       const runs = kind === "arc on" || kind === "rest" || kind === "wait";
       const v = runs ? base - (performance.now() - from) / 1000 : base;
-      $("seconds").textContent = String(Math.max(0, Math.round(v)));
+      const text = String(Math.max(0, Math.round(v)));
+      $("seconds").textContent = text;
+      for (const n of [3, 4]) $("seconds").classList.toggle("digits-" + n, text.length === n);
     };
     const set = (c) => {
       clock.dataset.do = c.do;
