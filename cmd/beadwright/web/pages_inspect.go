@@ -45,6 +45,15 @@ func (v inspection) Title() string {
 	return capital(v.Kind) + " " + v.Mark
 }
 
+// unanswered says that nothing was answered, and what would be taken.
+func (v inspection) unanswered() *failure {
+	f := failure{Code: "invalid", Field: "answers", Message: "Nothing was answered, so nothing was written down.", Hint: "press Yes or No under what you see, from the first question on: " + v.Questions[0].Text}
+	if len(v.Measured()) > 0 {
+		f.Hint += "; or fill in what you measured"
+	}
+	return &f
+}
+
 // Measured are the sizes that answer for themselves, by test.
 func (v inspection) Measured() []size {
 	switch v.Kind {
@@ -104,6 +113,9 @@ func (s *Server) inspect(w http.ResponseWriter, r *http.Request, args []string, 
 			f = labeled(f, nil, sizes)
 			v.Trouble = &f
 		}
+	}
+	if ok && r.Method == http.MethodPost && v.Verdict == nil && v.Grade == "" { // the questions again, for nothing was answered
+		status, v.Trouble = http.StatusUnprocessableEntity, v.unanswered()
 	}
 	if !ok && v.Trouble == nil {
 		s.fail(w, r, status, f, "find")

@@ -8,6 +8,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strings"
 	"sync"
@@ -327,4 +328,32 @@ func onePixel(t *testing.T) string {
 		t.Fatal(err)
 	}
 	return path
+}
+
+// TestNothingAnswered: a form sent empty is no answer, and is told so.
+func TestNothingAnswered(t *testing.T) {
+	b := furnished(t)
+	v := visit(t, b)
+	before := named(t, b, "A1").Outcome
+	for at, form := range map[string]url.Values{
+		"/weld/A1/test": {"kind": {"break"}, "hole": {" , "}, "length": {""}, "instead": {"1"}}, "/weld/A1/look": {}} {
+		status, _, page := v.post(at, form)
+		if said := text(page); status != http.StatusUnprocessableEntity || !strings.Contains(said, "Not yet Nothing was answered, so nothing was written down.") || !strings.Contains(said, "press Yes or No") || !strings.Contains(said, "What do you see?") {
+			t.Errorf("%s: %d: %s", at, status, said)
+		}
+	}
+	if _, _, page := v.post("/weld/A1/test", url.Values{"kind": {"break"}}); !strings.Contains(text(page), "or fill in what you measured") {
+		t.Errorf("sizes are not said to be taken: %s", text(page))
+	}
+	for _, kind := range procedures.TestKinds() {
+		if status, _, page := v.post("/weld/A1/test", url.Values{"kind": {kind}}); status != http.StatusUnprocessableEntity || !strings.Contains(text(page), "Nothing was answered") {
+			t.Errorf("%s: %d: %s", kind, status, text(page))
+		}
+	}
+	if _, page := v.get("/weld/A1/test?kind=break"); strings.Contains(text(page), "Nothing was answered") {
+		t.Error("a page only opened says that nothing was answered")
+	}
+	if now := named(t, b, "A1").Outcome; !reflect.DeepEqual(now, before) {
+		t.Errorf("was %+v, is %+v", before, now)
+	}
 }
