@@ -23,6 +23,7 @@ type inspection struct {
 	Proves     string
 	Grade      string // of a look; "": not answered yet
 	Found      []inspect.Seen
+	Added      []string `json:"symptoms_added"` // written down now
 	Worth      string
 	Unanswered []string // keys of questions
 	Weld       procedures.Weld
@@ -43,6 +44,39 @@ func (v inspection) Title() string {
 		return "Cut and etch " + v.Mark
 	}
 	return capital(v.Kind) + " " + v.Mark
+}
+
+// Kept says what became of a look, in whole sentences.
+func (v inspection) Kept() (all []string) {
+	stood := slices.DeleteFunc(slices.Clone(v.Weld.Outcome.Symptoms), func(key string) bool { return slices.Contains(v.Added, key) })
+	switch len(v.Added) {
+	case 0:
+		if len(v.Found) == 0 {
+			all = append(all, "Nothing was written down: a look that finds nothing leaves no record. To keep it, say so in the note of "+v.Mark+", on its page.")
+		} else {
+			all = append(all, "No symptom was added to "+v.Mark+".")
+		}
+	case 1:
+		all = append(all, capital(terms(v.Added))+" was written down as a symptom of "+v.Mark+". Not so after all? Take it off on its page.")
+	default:
+		all = append(all, capital(terms(v.Added))+" were written down as symptoms of "+v.Mark+". Not so after all? Take them off on its page.")
+	}
+	if len(stood) > 0 {
+		all = append(all, "Written down before, and it stands: "+terms(stood)+".")
+	}
+	return all
+}
+
+// terms names symptoms by their trade words.
+func terms(keys []string) string {
+	var words []string
+	for _, key := range keys {
+		if s, ok := procedures.FindSymptom(key); ok {
+			key = s.Term
+		}
+		words = append(words, key)
+	}
+	return strings.Join(words, ", ")
 }
 
 // unanswered says that nothing was answered, and what would be taken.

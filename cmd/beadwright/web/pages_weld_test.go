@@ -357,3 +357,40 @@ func TestNothingAnswered(t *testing.T) {
 		t.Errorf("was %+v, is %+v", before, now)
 	}
 }
+
+// TestLookKept: what became of a look is said: what was written down of it, what stood
+// there before, and that nothing was.
+func TestLookKept(t *testing.T) {
+	b := furnished(t)
+	b.must(t, "log", "--rating=4", "--", "1/8 mild lap flat")
+	v := visit(t, b)
+	_, page := v.get("/weld/A3/look")
+	form := url.Values{}
+	for _, part := range strings.Split(page, `name="q_`)[1:] {
+		key, _, _ := strings.Cut(part, `"`)
+		form.Set("q_"+key, "no")
+	}
+	form.Set("q_crater", "yes")
+	form.Set("q_back", "yes")
+	look := func(mark string, wants ...string) {
+		t.Helper()
+		status, _, page := v.post("/weld/"+mark+"/look", form)
+		for _, want := range wants {
+			if said := text(page); status != http.StatusOK || !strings.Contains(said, want) {
+				t.Errorf("%d, and it does not say %q: %s", status, want, said)
+			}
+		}
+	}
+	look("A3", "Nothing seen Nothing was written down: a look that finds nothing leaves no record. To keep it, say so in the note of A3")
+	if seen := named(t, b, "A3").Outcome.Symptoms; len(seen) != 0 {
+		t.Errorf("written down all the same: %q", seen)
+	}
+	form.Set("q_undercut", "yes")
+	look("A3", "Undercut was written down as a symptom of A3. Not so after all?")
+	look("A3", "No symptom was added to A3.", "Written down before, and it stands: undercut.")
+	form = url.Values{"q_crack": {"yes"}}
+	look("A3", "Crack was written down as a symptom of A3.", "Written down before, and it stands: undercut.")
+	if seen := named(t, b, "A3").Outcome.Symptoms; !slices.Equal(seen, []string{"undercut", "crack"}) {
+		t.Errorf("written down: %q", seen)
+	}
+}
