@@ -350,6 +350,11 @@ func TestNothingAnswered(t *testing.T) {
 			t.Errorf("%s: %d: %s", kind, status, text(page))
 		}
 	}
+	for kind, want := range map[string]string{"etch": "In the place of an etch written down before", "bend": "In the place of a bend written down before"} {
+		if _, page := v.get("/weld/A1/test?kind=" + kind); !strings.Contains(text(page), want) {
+			t.Errorf("no %q: %s", want, text(page))
+		}
+	}
 	if _, page := v.get("/weld/A1/test?kind=break"); strings.Contains(text(page), "Nothing was answered") {
 		t.Error("a page only opened says that nothing was answered")
 	}
