@@ -119,7 +119,7 @@ func (a *app) test(ctx context.Context, o testOptions, mark, kind string, in io.
 	out.Mind = append(out.Mind, sizes.Unused(answers)...)
 	if !v.Again {
 		if had := passedKind(w, test.Kind); had != "" && !v.Passed && !o.instead {
-			out.Mind = append(out.Mind, fmt.Sprintf("%s had passed a %s before (%s); both stand, and the failure counts", w.Mark, test.Kind, had))
+			out.Mind = append(out.Mind, fmt.Sprintf("%s had passed its %s before (%s); both stand, and the failure counts", w.Mark, test.Kind, had))
 		}
 		if err := a.recordTest(ctx, &out, o.instead); err != nil {
 			return err
@@ -178,7 +178,7 @@ func (o testOptions) sizes(kind string, units procedures.Units) (s inspect.Sizes
 		to       *[]procedures.MM
 	}{{"hole", "break", o.holes, &s.Holes}, {"crack", "bend", o.cracks, &s.Cracks}, {"corner", "bend", o.corners, &s.Corners}} {
 		if len(f.said) > 0 && kind != f.of {
-			return s, procedures.Invalid(f.name, f.said[0], "no size that a "+kind+" is judged by", "it goes with: beadwright test MARK "+f.of)
+			return s, procedures.Invalid(f.name, f.said[0], "no size that the "+kind+" test is judged by", "it goes with: beadwright test MARK "+f.of)
 		}
 		for _, text := range f.said {
 			v, err := procedures.ParseLength(f.name, text, units)
