@@ -121,7 +121,7 @@ func putRight(b *browser) {
 	b.tap("main .key.main")
 	b.wait(`document.body.innerText.includes("no crack passes")`)
 	b.shop.must(b.t, "followup", "A2", "failed", "cracked along the toe")
-	for _, at := range []string{"/procedures", "/procedure/cart-tee"} {
+	for _, at := range []string{"/procedures", "/procedure/cart-tee", "/weld/A2"} {
 		b.visit(at)
 		b.lookedOver("failed" + strings.ReplaceAll(at, "/", "_"))
 	}
