@@ -20,6 +20,7 @@ const (
 	pageWidth   = vg.Length(328)
 	pagePlot    = vg.Length(300) // height
 	pageLetters = vg.Length(18)
+	tickRoom    = vg.Length(16) // right of the plot, for half of the last label: the library leaves none
 )
 
 // drawOnPage puts plot and legends below one another, in letters that can be read
@@ -29,7 +30,7 @@ func drawOnPage(p *plot.Plot, lines, marks plot.Legend) ([]byte, error) {
 	for _, axis := range []*plot.Axis{&p.X, &p.Y} {
 		axis.Label.TextStyle.Font, axis.Tick.Label.Font = small.Font, small.Font
 	}
-	p.X.Tick.Marker = sparse(p.X.Tick.Marker, small, pageWidth*0.75)
+	p.X.Tick.Marker = sparse(p.X.Tick.Marker, small, (pageWidth-tickRoom)*0.74)
 	p.X.Label.Text = strings.Replace(p.X.Label.Text, ", by", ",\nby", 1)
 	p.BackgroundColor = nil
 	lines.TextStyle.Font, marks.TextStyle.Font = small.Font, small.Font
@@ -37,7 +38,7 @@ func drawOnPage(p *plot.Plot, lines, marks plot.Legend) ([]byte, error) {
 	height := pagePlot + linesHeight + marksHeight + 24
 	to := vgsvg.New(pageWidth, height)
 	page := drawing{Canvas: draw.NewCanvas(to, pageWidth, height), format: "svg", to: to}
-	p.Draw(page.part(0, pageWidth-2, height-pagePlot, height-4))
+	p.Draw(page.part(0, pageWidth-tickRoom, height-pagePlot, height-4))
 	top := height - pagePlot - 8
 	lines.Draw(page.part(0, pageWidth, top-linesHeight, top))
 	top -= linesHeight + 4
