@@ -129,6 +129,25 @@ func TestSuggestKnob(t *testing.T) {
 	}
 }
 
+// TestThirdOfTheTurn: where the feeder's range is not known either, a third is all there
+// is, and a knob that has numbers is not said to have none.
+func TestThirdOfTheTurn(t *testing.T) {
+	for _, c := range []struct {
+		knob procedures.Knob
+		says string
+	}{
+		{procedures.Knob{}, "The knob has no numbers and is not measured"},
+		{oneToTen, "how fast the feeder runs is not known"},
+	} {
+		m := bench(c.knob)
+		m.WireMin, m.WireMax = 0, 0
+		s, caution, _ := knobAsk(t, m)
+		if s.Settings.KnobSaid != "lower third" || !strings.HasPrefix(caution, "The knob ") || !strings.Contains(caution, c.says) || c.knob.Marked() == strings.Contains(caution, "no numbers") {
+			t.Errorf("%+v: %q %q", c.knob, s.Settings.KnobSaid, caution)
+		}
+	}
+}
+
 // TestFeederReach: the feeder's ends count as measured only at the knob's own ends.
 func TestFeederReach(t *testing.T) {
 	// 1/8 in wants 102 in/min; this feeder ends at 80 on mark 2 of 2.

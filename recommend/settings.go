@@ -242,7 +242,11 @@ func (s *Suggestion) knob(r Request, own own) {
 		s.care("knob", "The knob is not measured: the mark is a guess from the feeder's range."+measured+" Measure it: "+runOut(r), "MATH", "CP")
 	case words != "":
 		s.Settings.How["knob_text"] = how
-		s.care("knob", "The knob has no numbers and is not measured, so take the third of its turn as a rough guess."+measured+" Stick a paper dial from 0 to 10 on it and measure it: "+runOut(r), "MATH", "CP")
+		what, first := "The knob has no numbers and is not measured", "Stick a paper dial from 0 to 10 on it and measure it: "
+		if r.Machine.Knob.Marked() {
+			what, first = "The knob is not measured, and how fast the feeder runs is not known", "Measure it: "
+		}
+		s.care("knob", what+", so take the third of its turn as a rough guess."+measured+" "+first+runOut(r), "MATH", "CP")
 	default:
 		s.care("knob", "Nothing is known of this machine's knob."+measured+" Measure it: "+runOut(r), "MATH", "CP")
 	}
