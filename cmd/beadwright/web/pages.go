@@ -73,8 +73,8 @@ func (s *Server) pages(mux *http.ServeMux) {
 	mux.HandleFunc("POST /weld/{mark}/test", s.testPage)
 	mux.HandleFunc("GET /weld/{mark}/look", s.lookPage)
 	mux.HandleFunc("POST /weld/{mark}/look", s.lookPage)
-	mux.HandleFunc("POST /weld/{mark}/followup", s.followUp)
-	mux.HandleFunc("POST /weld/{mark}/rate", s.rateAgain)
+	mux.HandleFunc("POST /weld/{mark}/followup", s.inTurn(s.followUp))
+	mux.HandleFunc("POST /weld/{mark}/rate", s.inTurn(s.rateAgain))
 	mux.HandleFunc("GET /blind", s.blindPage)
 	mux.HandleFunc("POST /blind", s.rateBlind)
 	mux.HandleFunc("GET /machines", s.machinesPage)
@@ -87,13 +87,13 @@ func (s *Server) pages(mux *http.ServeMux) {
 	mux.HandleFunc("GET /machine/{name}/set", s.setFormPage)
 	mux.HandleFunc("POST /machine/{name}/set", s.setMachine)
 	mux.HandleFunc("GET /machine/{name}/change", s.changeFormPage)
-	mux.HandleFunc("POST /machine/{name}/change", s.changeMachine)
+	mux.HandleFunc("POST /machine/{name}/change", s.inTurn(s.changeMachine))
 	mux.HandleFunc("GET /machine/{name}/rebuilt", s.fittedFormPage)
 	mux.HandleFunc("POST /machine/{name}/rebuilt", s.writeFitted)
 	mux.HandleFunc("GET /machine/{name}/measure", s.meterFormPage)
-	mux.HandleFunc("POST /machine/{name}/measure", s.writeReadings)
+	mux.HandleFunc("POST /machine/{name}/measure", s.inTurn(s.writeReadings))
 	mux.HandleFunc("GET /machine/{name}/knob", s.knobPage)
-	mux.HandleFunc("POST /machine/{name}/knob", s.runOut)
+	mux.HandleFunc("POST /machine/{name}/knob", s.inTurn(s.runOut))
 	mux.HandleFunc("GET /wire", s.wirePage)
 	mux.HandleFunc("POST /wire", s.useWire)
 	mux.HandleFunc("POST /wire/add", s.addSpool)
@@ -109,6 +109,16 @@ func (s *Server) pages(mux *http.ServeMux) {
 	mux.HandleFunc("/", func(w http.ResponseWriter, r *http.Request) {
 		s.trouble(w, r, http.StatusNotFound, "There is no such page here.")
 	})
+}
+
+// inTurn is for forms that look at what was written down since their page was shown:
+// pressed twice, the second comes after the first and not beside it.
+func (s *Server) inTurn(form http.HandlerFunc) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		s.turns.Lock()
+		defer s.turns.Unlock()
+		form(w, r)
+	}
 }
 
 // show renders a page. What cannot be rendered whole is not sent in part.

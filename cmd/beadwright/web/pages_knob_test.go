@@ -1,10 +1,14 @@
 package web
 
 import (
+	"encoding/json"
 	"net/http"
 	"net/url"
 	"strings"
+	"sync"
 	"testing"
+
+	"beadwright/procedures"
 )
 
 // TestKnobOnThePage: the knob is run out mark by mark on the phone; the curve is there
@@ -94,5 +98,71 @@ func TestKnobWithoutTaps(t *testing.T) {
 	}
 	if _, page = v.get(next); !strings.Contains(text(page), "mark 5 runs 6.4 m/min, by one run") {
 		t.Errorf("afterwards: %s", text(page))
+	}
+}
+
+// TestPressedTwiceOnTheBench: a thumb that bounces writes one run-out, one reading and
+// one change, even where all taps arrive at once.
+func TestPressedTwiceOnTheBench(t *testing.T) {
+	b := newShop(t)
+	v := visit(t, b)
+	b.must(t, "machine", "add", "shed", "--taps=low,high", "--output=dcen", "--knob=1..10")
+	hidden := func(at, name string) string {
+		t.Helper()
+		_, page := v.get(at)
+		_, rest, ok := strings.Cut(page, `name="`+name+`" value="`)
+		if !ok {
+			t.Fatalf("%s carries no %s: %s", at, name, page)
+		}
+		value, _, _ := strings.Cut(rest, `"`)
+		return value
+	}
+	read := func(into any, command string) {
+		t.Helper()
+		if err := json.Unmarshal(b.must(t, "machine", command, "--", "shed"), into); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, c := range []struct {
+		at, carries string
+		form        url.Values
+		counted     func() int
+	}{
+		{"/machine/shed/knob", "after", url.Values{"tap": {"high"}, "mark": {"5"}, "length": {"42"}, "seconds": {"10"}}, func() int {
+			var k knobCurve
+			read(&k, "knob")
+			return k.newest()
+		}},
+		{"/machine/shed/measure", "after", url.Values{"tap": {"high"}, "open": {"28"}}, func() int {
+			var m readings
+			read(&m, "measure")
+			return m.newest()
+		}},
+		{"/machine/shed/change", "state", url.Values{"what": {"new liner"}}, func() int {
+			var m struct{ Machine procedures.Machine }
+			read(&m, "show")
+			return int(m.Machine.State.Number)
+		}},
+	} {
+		before := c.counted()
+		c.form.Set(c.carries, hidden(c.at, c.carries))
+		var all sync.WaitGroup
+		for range 6 {
+			all.Go(func() {
+				res, err := v.http.PostForm(v.at+c.at, c.form)
+				if err != nil {
+					t.Error(err)
+					return
+				}
+				res.Body.Close()
+				if res.StatusCode != http.StatusSeeOther && res.StatusCode != http.StatusUnprocessableEntity {
+					t.Errorf("%s: %d", c.at, res.StatusCode)
+				}
+			})
+		}
+		all.Wait()
+		if n := c.counted(); n != before+1 {
+			t.Errorf("%s pressed six times at once: number %d after %d", c.at, n, before)
+		}
 	}
 }

@@ -206,8 +206,6 @@ func (l laterSaid) says() string {
 // from elsewhere is told. list is the key of all that was said; said what is to be added,
 // nil where the last is taken back.
 func (s *Server) sayLater(r *http.Request, list string, said *laterSaid, args ...string) (f failure, status int, ok bool) {
-	s.later.Lock()
-	defer s.later.Unlock()
 	if r.PostForm.Has("last") {
 		var shown map[string]json.RawMessage
 		if f, status, ok = s.do(r, "show", "--", r.PathValue("mark")).read(&shown); !ok {

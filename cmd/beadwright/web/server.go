@@ -50,7 +50,7 @@ type Server struct {
 	opts  Options
 	guard http.Handler // what every request passes first
 	pairs pairing
-	later sync.Mutex    // from reading what was said of a weld later to adding to it
+	turns sync.Mutex    // see inTurn
 	seats chan struct{} // one for each request that may be answered at once
 }
 
