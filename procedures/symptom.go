@@ -24,7 +24,7 @@ func Symptoms() []Symptom { return slices.Clone(symptoms()) }
 
 var symptoms = sync.OnceValue(func() []Symptom {
 	return []Symptom{
-		{"burn-through", "burn-through, melt-through", "blew a hole", +1, 0, called(`burn through, burnthrough, burned through, burnt through, burning through, burned right through,
+		{"burn-through", "burn-through, melt-through", "blew a hole", +1, 0, called(`burn through, burnthrough, blowthrough, blowthru, blow thru, blew thru, meltthrough, burned through, burnt through, burning through, burned right through,
 			melt through, melted through, melting through, blew a hole, blew holes, blew through, blow through, blowing through, blowing holes, blows holes, blown out, fell through, dropped through, dropping out,
 			hole in it, hole in the metal, hole in the sheet, eats through, ate through, melted away, melting away, drips out the back`)},
 		{"undercut", "undercut", "groove along the edge", +1, 0, called(`undercut, undercutting, under cut, groove along the edge, groove along the side, groove beside the bead, groove along the weld, groove at the toe, ditch along the edge, notch along the edge,
