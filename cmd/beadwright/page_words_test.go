@@ -75,6 +75,9 @@ const inForms = 7
 // form in wrongly, and finds no command and no flag of one: what is to be done on a
 // page is said as it is done there.
 func TestPagesShowNoCommand(t *testing.T) {
+	if racing {
+		t.Skip("the race detector looks on, and one walker alone takes its time")
+	}
 	if info, err := os.Stat("/dev/shm"); err == nil && info.IsDir() {
 		t.Setenv("TMPDIR", "/dev/shm") // in memory: thousands of forms, each with a disk to wait for
 	}
