@@ -11,9 +11,10 @@ import (
 	"beadwright/procedures"
 )
 
-// TestHear holds what people say against what it is called.
-func TestHear(t *testing.T) {
-	f, err := os.Open("testdata/phrases.csv")
+// golden reads a table of testdata, headings first.
+func golden(t *testing.T, name string) [][]string {
+	t.Helper()
+	f, err := os.Open("testdata/" + name)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -24,6 +25,12 @@ func TestHear(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return rows
+}
+
+// TestHear holds what people say against what it is called.
+func TestHear(t *testing.T) {
+	rows := golden(t, "phrases.csv")
 	listed := map[string]bool{}
 	for _, s := range procedures.Symptoms() {
 		for _, w := range s.Words {

@@ -1,8 +1,6 @@
 package procedures_test
 
 import (
-	"encoding/csv"
-	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -13,17 +11,7 @@ import (
 // TestDangersApart holds that words of a danger, of a glove or of a garage are no
 // symptoms of the bead, that words of the bead are, and that a danger is heard.
 func TestDangersApart(t *testing.T) {
-	f, err := os.Open("testdata/dangers.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	in := csv.NewReader(f)
-	in.Comment = '#'
-	rows, err := in.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := golden(t, "dangers.csv")
 	kinds := map[bool]int{}
 	for _, row := range rows[1:] {
 		said, want, danger := row[0], row[1], row[2] == "yes"

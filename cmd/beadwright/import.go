@@ -83,19 +83,19 @@ func (a *app) importFile(ctx context.Context, o importOptions, path string) erro
 	}
 	defer done()
 	answer.Read = f.Total
-	unread := unreadColumns(o, answer)
+	untold := unreadColumns(answer)
 	answer.Report, err = nb.Import(ctx, f, func(r store.Report) (bool, error) {
-		answer.Written = !o.dryRun && unread == nil && r.Changes()
+		answer.Written = !o.dryRun && untold == nil && r.Changes()
 		if !a.json {
 			a.printImport(r, answer, nb.Path())
 		}
-		return !o.dryRun && unread == nil, nil
+		return !o.dryRun && untold == nil, nil
 	}, a.progress("looked at"))
 	if err != nil {
 		return err
 	}
-	if unread != nil && !o.dryRun {
-		return unread
+	if untold != nil && !o.dryRun {
+		return untold
 	}
 	if a.json {
 		answer.Report.Kinds = append([]store.Tally{}, answer.Report.Kinds...)
@@ -155,23 +155,31 @@ func sized(file string, columns []spreadsheet.Heading, maps map[string]string) e
 		return nil
 	}
 	var hints []string
-	for _, h := range columns {
-		if h.Field == "" && !h.Left && len(hints) < 3 {
+	for _, h := range unsaid(columns) {
+		if len(hints) < 3 {
 			hints = append(hints, fmt.Sprintf("is it column %d? --map %q", h.Place, h.Name+"=thickness"))
 		}
 	}
 	return procedures.Invalid("file", file, "no column is read as the thickness, and everything rests on it", append(hints, "it holds none, and the welds are to be kept all the same: --map \"thickness=-\"")...)
 }
 
+// unsaid are the columns of which nobody said what they are.
+func unsaid(columns []spreadsheet.Heading) (list []spreadsheet.Heading) {
+	for _, h := range columns {
+		if h.Field == "" && !h.Left {
+			list = append(list, h)
+		}
+	}
+	return list
+}
+
 // unreadColumns refuses a spreadsheet with columns of which nobody said what they are: one
 // said later makes other welds of the same rows, and each would be here twice.
-func unreadColumns(o importOptions, answer imported) error {
+func unreadColumns(answer imported) error {
 	var names, all []string
-	for _, h := range answer.Columns {
-		if h.Field == "" && !h.Left {
-			names = append(names, h.Name)
-			all = append(all, fmt.Sprintf("--map %q", h.Name+"=note"))
-		}
+	for _, h := range unsaid(answer.Columns) {
+		names = append(names, h.Name)
+		all = append(all, fmt.Sprintf("--map %q", h.Name+"=note"))
 	}
 	if names == nil {
 		return nil
@@ -209,10 +217,8 @@ const shownOf = 12
 // printImport says what a file does before it is done.
 func (a *app) printImport(r store.Report, answer imported, notebook string) {
 	a.printf("%s: %s read\n", answer.File, plural(answer.Read, "record"))
-	for _, h := range answer.Columns {
-		if h.Field == "" && !h.Left {
-			a.line("not read", fmt.Sprintf("column %d, %q. To keep it as a note: --map %q; to leave it out: --map %q", h.Place, h.Name, h.Name+"=note", h.Name+"=-"))
-		}
+	for _, h := range unsaid(answer.Columns) {
+		a.line("not read", fmt.Sprintf("column %d, %q. To keep it as a note: --map %q; to leave it out: --map %q", h.Place, h.Name, h.Name+"=note", h.Name+"=-"))
 	}
 	for _, t := range r.Kinds {
 		var parts []string

@@ -218,12 +218,20 @@ func (a *app) shop(ctx context.Context) (recommend.Shop, error) {
 // the welds were made at.
 func (a *app) derive(ctx context.Context, welds []procedures.Weld) error {
 	machines, err := a.nb.Machines(ctx)
+	dials := dialsOf(machines)
+	for i := range welds {
+		dials.Derive(&welds[i])
+	}
+	return err
+}
+
+// dialsOf are the measured knobs of machines.
+func dialsOf(machines []procedures.Machine) *recommend.Dials {
 	var shop recommend.Shop
 	for _, m := range machines {
 		shop = append(shop, recommend.ShopMachine{Machine: m})
 	}
-	shop.Derive(welds)
-	return err
+	return shop.Dials()
 }
 
 // keep stores the suggestion, so that log can follow it. The answer matters more

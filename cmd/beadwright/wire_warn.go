@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"beadwright/procedures"
-	"beadwright/recommend"
 	"beadwright/recommend/feeder"
 )
 
@@ -88,21 +87,17 @@ func (a *app) supply(ctx context.Context, spool string, m procedures.Machine, ne
 			return nil, err
 		}
 		known := map[string]bool{}
-		for _, b := range r.Uses {
-			known[b.ID] = true
+		for _, u := range r.Uses {
+			known[u.ID] = true
 		}
-		r.Uses = append(r.Uses, slices.DeleteFunc(made, func(b feeder.Use) bool { return known[b.ID] })...)
+		r.Uses = append(r.Uses, slices.DeleteFunc(made, func(u feeder.Use) bool { return known[u.ID] })...)
 	}
 	return supplyLines(s, m, r, need, a.now(), units), nil
 }
 
 // uses is what welds tell of wire, by the knobs of these machines.
 func (a *app) uses(ctx context.Context, f procedures.Filter, machines ...procedures.Machine) (list []feeder.Use, err error) {
-	var shop recommend.Shop
-	for _, m := range machines {
-		shop = append(shop, recommend.ShopMachine{Machine: m})
-	}
-	dials := shop.Dials()
+	dials := dialsOf(machines)
 	err = a.nb.Fed(ctx, f, func(w *procedures.Weld) {
 		dials.Derive(w)
 		list = append(list, feeder.UseOf(w))

@@ -138,7 +138,7 @@ func (n *Notebook) PutBack(ctx context.Context, mark string) (w procedures.Weld,
 	return w, made, err
 }
 
-// amend adds amendments to the history of a weld or machine.
+// amend adds amendments to the history of a weld, machine or spool.
 func (tx *tx) amend(table, of string, row int64, list []procedures.Amendment) error {
 	for _, a := range list {
 		if err := tx.exec(addAmendment(table, of), row, formatTime(a.At), a.Field, a.Old, a.New); err != nil {

@@ -70,11 +70,8 @@ func (n *Notebook) StrikeSpool(ctx context.Context, name, why string) (s procedu
 		return s, w, err
 	}
 	err = n.write(ctx, func(tx *tx) error {
-		if s, err = tx.spool(name); err != nil {
-			return err
-		}
-		row, err := tx.lookUp("spools", s.ID)
-		if err != nil {
+		var row int64
+		if s, row, err = tx.spoolRow(name); err != nil {
 			return err
 		}
 		if w, err = tx.withdraw("spools", row, s.ID, s.Struck, why); err != nil {
@@ -89,11 +86,8 @@ func (n *Notebook) StrikeSpool(ctx context.Context, name, why string) (s procedu
 // PutBackSpool is [Notebook.PutBackMachine] for a spool.
 func (n *Notebook) PutBackSpool(ctx context.Context, name string) (s procedures.Spool, w Withdrawal, err error) {
 	err = n.write(ctx, func(tx *tx) error {
-		if s, err = tx.spool(name); err != nil {
-			return err
-		}
-		row, err := tx.lookUp("spools", s.ID)
-		if err != nil {
+		var row int64
+		if s, row, err = tx.spoolRow(name); err != nil {
 			return err
 		}
 		w, err = tx.putBack("spools", row, s.ID, s.Name, s.Struck)
@@ -108,11 +102,8 @@ func (n *Notebook) PutBackSpool(ctx context.Context, name string) (s procedures.
 // or the name is taken.
 func (n *Notebook) RenameSpool(ctx context.Context, name, to string) (s procedures.Spool, made []procedures.Amendment, err error) {
 	err = n.write(ctx, func(tx *tx) error {
-		if s, err = tx.spool(name); err != nil {
-			return err
-		}
-		row, err := tx.lookUp("spools", s.ID)
-		if err != nil {
+		var row int64
+		if s, row, err = tx.spoolRow(name); err != nil {
 			return err
 		}
 		old := s.Name
@@ -145,6 +136,14 @@ func (n *Notebook) SpoolAmendments(ctx context.Context, name string) (list []pro
 		return err
 	})
 	return list, err
+}
+
+// spoolRow is a spool and its row.
+func (tx *tx) spoolRow(name string) (s procedures.Spool, row int64, err error) {
+	if s, err = tx.spool(name); err == nil {
+		row, err = tx.lookUp("spools", s.ID)
+	}
+	return s, row, err
 }
 
 // withdraw strikes a row of machines or spools, and takes it out of use.
