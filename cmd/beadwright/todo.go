@@ -66,44 +66,42 @@ func whole(c caution.Caution) string {
 	return text
 }
 
-// missingTyped is what is typed to write down what is missing, by what it is.
+// missingTyped is what is typed to write down what is missing, by its key.
 var missingTyped = map[string]string{
-	"AC volts of the tap with no load":        "--ac VOLTS",
-	"capacitance":                             "--capacitors NUMBERxMICROFARADS",
-	"voltage rating of the capacitors":        "--cap-volts VOLTS",
-	"ripple-current rating of the capacitors": "--ripple-amps AMPS",
-	"bleeder":                                "--bleeder OHMS --bleeder-watts WATTS",
-	"watts of the bleeder":                   "--bleeder-watts WATTS",
-	"rating of the rectifier":                "--rectifier AMPS",
-	"drop of a diode at welding current":     "--diode VOLTS",
-	"a thermal switch on the rectifier":      "--thermostat yes or no",
-	"a fan on the rectifier":                 "--fan yes or no",
-	"mains":                                  "--mains HERTZ",
-	"welding current":                        "--amps AMPS",
-	"duty cycle":                             "beadwright machine set --duty PERCENT",
-	"welding amps":                           "--amps AMPS",
-	"size and length of the work lead":       "--lead 'SIZE LENGTH', such as 8awg 8ft",
-	"size and length of the gun's lead":      "--gun 'SIZE LENGTH', such as 10awg 10ft",
-	"volts at the machine's posts, arc on":   "beadwright machine measure --tap NAME --terminals VOLTS --load VOLTS",
-	"volts at the arc":                       "beadwright machine measure --tap NAME --terminals VOLTS --load VOLTS",
-	"volts from clamp to work, arc on":       "beadwright machine measure --clamp VOLTS",
-	"volts from post to clamp, arc on":       "beadwright machine measure --work-lead VOLTS",
-	"volts from post to contact tip, arc on": "beadwright machine measure --gun-lead VOLTS",
-	"breaker":                                "--breaker AMPS",
-	"what the machine draws":                 "beadwright machine set --input-amps AMPS",
-	"input amps of the plate":                "beadwright machine set --input-amps AMPS",
-	"supply volts":                           "beadwright machine set --input VOLTS",
-	"wire in the wall":                       "--wall SIZE",
-	"outlet":                                 "--outlet NAME",
-	"plug on the machine's own cord":         "--plug NAME",
-	"line volts at the machine's plug":       "beadwright machine measure --line VOLTS --line-loaded VOLTS",
+	"ac-volts":        "--ac VOLTS",
+	"capacitance":     "--capacitors NUMBERxMICROFARADS",
+	"capacitor-volts": "--cap-volts VOLTS",
+	"ripple-amps":     "--ripple-amps AMPS",
+	"bleeder":         "--bleeder OHMS --bleeder-watts WATTS",
+	"bleeder-watts":   "--bleeder-watts WATTS",
+	"rectifier":       "--rectifier AMPS",
+	"diode":           "--diode VOLTS",
+	"thermostat":      "--thermostat yes or no",
+	"fan":             "--fan yes or no",
+	"mains":           "--mains HERTZ",
+	"amps":            "--amps AMPS",
+	"duty":            "beadwright machine set --duty PERCENT",
+	"work-lead":       "--lead 'SIZE LENGTH', such as 8awg 8ft",
+	"gun-lead":        "--gun 'SIZE LENGTH', such as 10awg 10ft",
+	"terminals":       "beadwright machine measure --tap NAME --terminals VOLTS --load VOLTS",
+	"arc":             "beadwright machine measure --tap NAME --terminals VOLTS --load VOLTS",
+	"clamp-volts":     "beadwright machine measure --clamp VOLTS",
+	"work-lead-volts": "beadwright machine measure --work-lead VOLTS",
+	"gun-lead-volts":  "beadwright machine measure --gun-lead VOLTS",
+	"breaker":         "--breaker AMPS",
+	"draw":            "beadwright machine set --input-amps AMPS",
+	"supply":          "beadwright machine set --input VOLTS",
+	"wall":            "--wall SIZE",
+	"outlet":          "--outlet NAME",
+	"plug":            "--plug NAME",
+	"line":            "beadwright machine measure --line VOLTS --line-loaded VOLTS",
 }
 
 // missing says of what is not known where to read it, and how to write it down.
 func (a *app) missing(list []source.Missing) []source.Missing {
 	list = append([]source.Missing{}, slices.Clone(list)...)
 	for i, m := range list {
-		if typed := a.todo(missingTyped[m.What], ""); typed != "" {
+		if typed := a.todo(missingTyped[m.Key], ""); typed != "" {
 			list[i].Where += ": " + typed
 		}
 	}

@@ -35,8 +35,24 @@ type Finding struct {
 
 // Missing is what is not known, and where it can be read.
 type Missing struct {
+	Key   string `json:"-"` // short and stable
 	What  string `json:"what"`
 	Where string `json:"where"`
+}
+
+// gap is something that may be missing.
+type gap struct {
+	open             bool // it is
+	key, what, where string
+}
+
+func missing(gaps []gap) (list []Missing) {
+	for _, g := range gaps {
+		if g.open {
+			list = append(list, Missing{g.key, g.what, g.where})
+		}
+	}
+	return list
 }
 
 // Worst is the worst verdict among findings; [Fine] for none.

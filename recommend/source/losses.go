@@ -239,23 +239,16 @@ func (l *Losses) tell(p Probes) {
 	if drop := leadRule("drop"); l.Total > drop.Value {
 		l.Findings = append(l.Findings, Finding{"drop", Marginal, exact(l.Total, "V", drop.Row), fmt.Sprintf("%.1f V in all; %.0f V is the most to lose in both leads together", l.Total, drop.Value), drop.Source})
 	}
-	for _, m := range []struct {
-		missing     bool
-		what, where string
-	}{
-		{p.Current == 0, "welding amps", "a clamp meter that reads DC, round one lead"},
-		{p.WorkLead.AWG == 0, "size and length of the work lead", "printed on its jacket"},
-		{p.GunLead.AWG == 0, "size and length of the gun's lead", "its parts list, or its jacket"},
-		{p.Terminals == 0, "volts at the machine's posts, arc on", "by meter"},
-		{p.Arc == 0, "volts at the arc", "by meter"},
-		{!p.Clamp.Read, "volts from clamp to work, arc on", "by meter"},
-		{!p.Work.Read, "volts from post to clamp, arc on", "by meter"},
-		{!p.Gun.Read, "volts from post to contact tip, arc on", "by meter"},
-	} {
-		if m.missing {
-			l.Missing = append(l.Missing, Missing{m.what, m.where})
-		}
-	}
+	l.Missing = missing([]gap{
+		{p.Current == 0, "amps", "welding amps", "a clamp meter that reads DC, round one lead"},
+		{p.WorkLead.AWG == 0, "work-lead", "size and length of the work lead", "printed on its jacket"},
+		{p.GunLead.AWG == 0, "gun-lead", "size and length of the gun's lead", "its parts list, or its jacket"},
+		{p.Terminals == 0, "terminals", "volts at the machine's posts, arc on", "by meter"},
+		{p.Arc == 0, "arc", "volts at the arc", "by meter"},
+		{!p.Clamp.Read, "clamp-volts", "volts from clamp to work, arc on", "by meter"},
+		{!p.Work.Read, "work-lead-volts", "volts from post to clamp, arc on", "by meter"},
+		{!p.Gun.Read, "gun-lead-volts", "volts from post to contact tip, arc on", "by meter"},
+	})
 }
 
 // heat says what a piece makes of it while the arc burns; "" where amps are not known.

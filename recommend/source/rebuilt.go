@@ -394,28 +394,19 @@ func (r Rebuilt) watch() []Finding {
 
 func (r Rebuilt) missing() []Missing {
 	inside := "by whoever built it; work inside is for a qualified person"
-	var out []Missing
-	for _, m := range []struct {
-		missing     bool
-		what, where string
-	}{
-		{r.ACVolts == 0, "AC volts of the tap with no load", "from whoever measured it"},
-		{r.Farads == 0, "capacitance", "printed on the cans, " + inside},
-		{r.Farads != 0 && r.CapVolts == 0, "voltage rating of the capacitors", "printed on the cans"},
-		{r.Farads != 0 && r.RippleAmps == 0, "ripple-current rating of the capacitors", "their data sheet, all together"},
-		{r.Farads != 0 && r.BleedOhms == 0, "bleeder", inside},
-		{r.BleedOhms != 0 && r.BleedWatts == 0, "watts of the bleeder", "printed on it"},
-		{r.RectifierAmps == 0, "rating of the rectifier", "printed on it"},
-		{r.DiodeVolts == 0, "drop of a diode at welding current", "its data sheet; 1.1 V is taken (common practice)"},
-		{r.Thermostat == nil, "a thermal switch on the rectifier", inside},
-		{r.Fan == nil, "a fan on the rectifier", inside},
-		{r.MainsHz == 0, "mains", "60 Hz is taken"},
-		{r.Current == 0, "welding current", "the plate"},
-		{r.Duty == 0, "duty cycle", "on the plate"},
-	} {
-		if m.missing {
-			out = append(out, Missing{m.what, m.where})
-		}
-	}
-	return out
+	return missing([]gap{
+		{r.ACVolts == 0, "ac-volts", "AC volts of the tap with no load", "from whoever measured it"},
+		{r.Farads == 0, "capacitance", "capacitance", "printed on the cans, " + inside},
+		{r.Farads != 0 && r.CapVolts == 0, "capacitor-volts", "voltage rating of the capacitors", "printed on the cans"},
+		{r.Farads != 0 && r.RippleAmps == 0, "ripple-amps", "ripple-current rating of the capacitors", "their data sheet, all together"},
+		{r.Farads != 0 && r.BleedOhms == 0, "bleeder", "bleeder", inside},
+		{r.BleedOhms != 0 && r.BleedWatts == 0, "bleeder-watts", "watts of the bleeder", "printed on it"},
+		{r.RectifierAmps == 0, "rectifier", "rating of the rectifier", "printed on it"},
+		{r.DiodeVolts == 0, "diode", "drop of a diode at welding current", "its data sheet; 1.1 V is taken (common practice)"},
+		{r.Thermostat == nil, "thermostat", "a thermal switch on the rectifier", inside},
+		{r.Fan == nil, "fan", "a fan on the rectifier", inside},
+		{r.MainsHz == 0, "mains", "mains", "60 Hz is taken"},
+		{r.Current == 0, "amps", "welding current", "the plate"},
+		{r.Duty == 0, "duty", "duty cycle", "on the plate"},
+	})
 }

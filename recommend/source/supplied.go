@@ -109,24 +109,15 @@ func lineOf(m procedures.Machine) (rest, idle, loaded procedures.Volts, drawn pr
 
 // missing says what could not be judged and where to read it.
 func (c Circuit) missing() []Missing {
-	var out []Missing
-	for _, m := range []struct {
-		missing     bool
-		what, where string
-	}{
-		{c.Breaker == 0, "breaker", "the number on its handle in the panel"},
-		{c.Draw == 0 && c.Plate == 0, "what the machine draws", "input amps on its plate, I1max or at rated output"},
-		{c.Draw != 0 && c.Plate == 0, "input amps of the plate", "I1max or at rated output, so the figure here is reckoned from output watts"},
-		{c.Duty == 0, "duty cycle", "on the plate, as 20 % or X"},
-		{c.Supply == 0, "supply volts", "on the plate"},
-		{c.Wall == 0, "wire in the wall", "an electrician can tell; mostly 14 AWG behind a 15 A breaker and 12 AWG behind 20 A"},
-		{c.Outlet == "", "outlet", "two upright slots are 5-15R, one slot shaped like a T is 5-20R"},
-		{c.Plug == "", "plug on the machine's own cord", "two upright blades are 5-15P, one of them turned sideways is 5-20P"},
-		{c.Idle == 0 || c.Loaded == 0, "line volts at the machine's plug", "AC range, idle and with the arc on"},
-	} {
-		if m.missing {
-			out = append(out, Missing{m.what, m.where})
-		}
-	}
-	return out
+	return missing([]gap{
+		{c.Breaker == 0, "breaker", "breaker", "the number on its handle in the panel"},
+		{c.Draw == 0 && c.Plate == 0, "draw", "what the machine draws", "input amps on its plate, I1max or at rated output"},
+		{c.Draw != 0 && c.Plate == 0, "draw", "input amps of the plate", "I1max or at rated output, so the figure here is reckoned from output watts"},
+		{c.Duty == 0, "duty", "duty cycle", "on the plate, as 20 % or X"},
+		{c.Supply == 0, "supply", "supply volts", "on the plate"},
+		{c.Wall == 0, "wall", "wire in the wall", "an electrician can tell; mostly 14 AWG behind a 15 A breaker and 12 AWG behind 20 A"},
+		{c.Outlet == "", "outlet", "outlet", "two upright slots are 5-15R, one slot shaped like a T is 5-20R"},
+		{c.Plug == "", "plug", "plug on the machine's own cord", "two upright blades are 5-15P, one of them turned sideways is 5-20P"},
+		{c.Idle == 0 || c.Loaded == 0, "line", "line volts at the machine's plug", "AC range, idle and with the arc on"},
+	})
 }
