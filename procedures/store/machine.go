@@ -176,34 +176,36 @@ func (tx *tx) plates(where string, args ...any) ([]procedures.Machine, error) {
 	var list []procedures.Machine
 	var row int64
 	place := map[int64]int{}
-	cols := append(prefix("m.", machineColumns(&m)), prefix("s.", stateColumns(&m))...)
+	columns := machineColumns(&m)
 	err := tx.each(func(r scanner) error {
-		var same, changes string
-		if err := r.Scan(append(cells(cols), &row, &same, &changes)...); err != nil {
-			return err
-		}
-		m.SameOutput = strings.Fields(same)
-		m.SameFeeder = sameFeeder(changes)
+		err := r.Scan(append(cells(columns), &row)...)
 		place[row] = len(list)
 		list = append(list, m)
-		return nil
-	}, `SELECT `+names(cols)+`, m.n, (SELECT group_concat(id, ' ' ORDER BY number) FROM states WHERE machine = m.n
-			AND number >= (SELECT max(number) FROM states WHERE machine = m.n AND kind <> 'feed')),
-			(SELECT group_concat(id || ' ' || coalesce(output, '-') || rebuilt || ' ' || replace(what, char(10), ' '), char(10) ORDER BY number) FROM states WHERE machine = m.n) FROM machines m JOIN states s ON s.machine = m.n
-		AND s.number = (SELECT max(number) FROM states WHERE machine = m.n) WHERE `+where+` ORDER BY m.n`, args...)
+		return err
+	}, "SELECT "+names(columns)+", n FROM machines WHERE "+where+" ORDER BY n", args...)
+	if err != nil {
+		return nil, err
+	}
+	var next procedures.Machine
+	states := stateColumns(&next)
+	err = tx.each(func(r scanner) error {
+		err := r.Scan(append(cells(states), &row)...)
+		if i, ok := place[row]; ok {
+			enter(&list[i], next)
+		}
+		return err
+	}, "SELECT "+names(states)+", machine FROM states ORDER BY machine, number")
 	if err != nil {
 		return nil, err
 	}
 	var t procedures.Tap
 	taps := tapColumns(&t)
 	err = tx.each(func(r scanner) error {
-		if err := r.Scan(append(cells(taps), &row)...); err != nil {
-			return err
-		}
+		err := r.Scan(append(cells(taps), &row)...)
 		if i, ok := place[row]; ok {
 			list[i].Taps = append(list[i].Taps, t)
 		}
-		return nil
+		return err
 	}, "SELECT "+names(taps)+", machine FROM taps ORDER BY machine, place")
 	if err != nil {
 		return nil, err
@@ -211,19 +213,16 @@ func (tx *tx) plates(where string, args ...any) ([]procedures.Machine, error) {
 	return list, tx.measured(list)
 }
 
-// sameFeeder lists the states since a change last touched the feeder, out of a line
-// a state: its id, its output with whether it is rebuilt, and what was changed.
-func sameFeeder(changes string) (ids []string) {
-	was := ""
-	for line := range strings.Lines(changes) {
-		id, rest, _ := strings.Cut(line, " ")
-		gives, what, _ := strings.Cut(rest, " ")
-		if was != gives || procedures.TouchesFeeder(what) {
-			ids = nil
-		}
-		ids, was = append(ids, id), gives
+// enter takes a machine on into the next of its states.
+func enter(m *procedures.Machine, next procedures.Machine) {
+	if next.State.Kind != procedures.Feed {
+		m.SameOutput = nil
 	}
-	return ids
+	if next.Output != m.Output || next.Rebuilt != m.Rebuilt || procedures.TouchesFeeder(next.State.What) {
+		m.SameFeeder = nil
+	}
+	m.State, m.Output, m.Rebuilt = next.State, next.Output, next.Rebuilt
+	m.SameOutput, m.SameFeeder = append(m.SameOutput, m.State.ID), append(m.SameFeeder, m.State.ID)
 }
 
 func prefix(with string, cols []column) []column {
@@ -245,11 +244,11 @@ func (tx *tx) plate(name string) (m procedures.Machine, row int64, err error) {
 	if row, err = tx.lookUp("machines", name); err != nil {
 		return m, 0, err
 	}
-	list, err := tx.plates("m.n = ?", row)
+	list, err := tx.plates("n = ?", row)
 	if err != nil {
 		return m, row, err
 	}
-	if len(list) != 1 {
+	if len(list) != 1 || list[0].State.ID == "" {
 		return m, row, fmt.Errorf("machine %q has no state", name)
 	}
 	return list[0], row, nil
