@@ -23,11 +23,13 @@ notebook, and copy the file:
 		Example: "  beadwright backup /media/stick/welds-may.db",
 		Args:    cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			nb, err := a.mustExist(cmd.Context(), "suggest 1/8 mild tee flat")
+			ctx, stop := untilInterrupted(cmd)
+			defer stop()
+			nb, err := a.mustExist(ctx, "suggest 1/8 mild tee flat")
 			if err != nil {
 				return err
 			}
-			b, err := nb.Backup(cmd.Context(), args[0], force)
+			b, err := nb.Backup(ctx, args[0], force)
 			if err != nil {
 				return cannotCopy(args[0], err)
 			}

@@ -34,7 +34,9 @@ nothing is wrong; 1: something is, and it says what to do.`,
 					}
 				}
 			}
-			return a.check(cmd.Context(), path)
+			ctx, stop := untilInterrupted(cmd)
+			defer stop()
+			return a.check(ctx, path)
 		},
 	}
 }

@@ -24,6 +24,8 @@ pedal that types one of them) starts and stops the arc; q or Ctrl-C ends. Each
 press is written down at once: close the window, and the clock goes on.`,
 		Example: "  beadwright duty watch\n  beadwright duty watch --amps 90",
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			ctx, stop := untilInterrupted(cmd)
+			defer stop()
 			beat := time.NewTicker(time.Second)
 			defer beat.Stop()
 			w := watch{app: a, options: *o, in: cmd.InOrStdin(), beat: beat.C, live: isTerminal(a.out)}
@@ -34,7 +36,7 @@ press is written down at once: close the window, and the clock goes on.`,
 					defer restore()
 				}
 			}
-			return w.run(cmd.Context())
+			return w.run(ctx)
 		},
 	}
 }

@@ -41,7 +41,9 @@ go to standard output. A CSV holds less: to keep everything, use .jsonl or backu
 			if len(args) == 1 {
 				to = args[0]
 			}
-			return a.export(cmd.Context(), to, force)
+			ctx, stop := untilInterrupted(cmd)
+			defer stop()
+			return a.export(ctx, to, force)
 		},
 	}
 	cmd.Flags().BoolVar(&force, "force", false, "replace a file that is there")

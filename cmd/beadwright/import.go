@@ -44,7 +44,9 @@ column out; nothing is written before every column is one or the other. Machines
 		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.in = cmd.InOrStdin()
-			return a.importFile(cmd.Context(), o, args[0])
+			ctx, stop := untilInterrupted(cmd)
+			defer stop()
+			return a.importFile(ctx, o, args[0])
 		},
 	}
 	f := cmd.Flags()

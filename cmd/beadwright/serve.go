@@ -56,7 +56,9 @@ a certificate. Never serve it to the internet.`,
 			case o.revoke != "":
 				return a.revokePhone(cmd.Context(), o.revoke)
 			}
-			return a.serve(cmd.Context(), o, cmd.InOrStdin())
+			ctx, stop := untilInterrupted(cmd)
+			defer stop()
+			return a.serve(ctx, o, cmd.InOrStdin())
 		},
 	}
 	f := cmd.Flags()
