@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"beadwright/procedures"
-	"beadwright/procedures/store"
 	"beadwright/recommend/caution"
 )
 
@@ -55,7 +54,16 @@ func newMachine(a *app) *cobra.Command {
 			a.storedCharge(m)
 			return nil
 		}}
-	cmd.AddCommand(add, list, show, use, newMachineChange(a, names), newMachineSet(a, names), newMachineMeasure(a, names), newMachineLosses(a, names), newMachineCircuit(a, names), newMachineRebuilt(a, names), newMachineCompare(a, names), newMachineCheck(a, names), newMachineKnob(a, names), newMachineStrike(a), newMachineRename(a, names))
+	cmd.AddCommand(add, list, show, use, newMachineChange(a, names), newMachineSet(a, names), newMachineMeasure(a, names), newMachineLosses(a, names), newMachineCircuit(a, names), newMachineRebuilt(a, names), newMachineCompare(a, names), newMachineCheck(a, names), newMachineKnob(a, names),
+		aMachine().strike(a, &cobra.Command{
+			Short: "Withdraw a machine that was written down by mistake: kept, and chosen no more; --back puts it back",
+			Long: `Withdraw a machine that was written down by mistake, or is gone. It is offered
+nowhere any more; it and its welds stay in the notebook, are found, and count as before.
+A wrong name or a wrong plate is corrected instead: machine rename, machine set.`,
+			Example: "  beadwright machine strike big\n  beadwright machine strike big --why 'sold'\n  beadwright machine strike big --back",
+		}),
+		aMachine().rename(a, &cobra.Command{Example: `  beadwright machine rename sched shed
+  beadwright machine rename "little red" "little red, old"`}))
 	return cmd
 }
 
@@ -240,21 +248,6 @@ func marksRun(m procedures.Machine) int {
 	return len(marks)
 }
 
-// machineAtHand is a machine that is written down, the one in use where no name is given,
-// with the notebook that it stands in and its units.
-func (a *app) machineAtHand(ctx context.Context, name string) (nb *store.Notebook, units procedures.Units, m procedures.Machine, err error) {
-	if nb, err = a.mustExist(ctx, "machine add NAME"); err != nil {
-		return nil, units, m, err
-	}
-	if units, err = a.units(ctx); err != nil {
-		return nb, units, m, err
-	}
-	if m, err = a.machine(ctx, name, procedures.FCAWS); err == nil && m.Example {
-		err = procedures.Invalid("machine", "", "no machine is written down yet", beginMachine)
-	}
-	return nb, units, m, err
-}
-
 // storedCharges prints the caution of each machine named that carries it.
 func (a *app) storedCharges(ctx context.Context, names ...string) {
 	for _, name := range names {
@@ -263,9 +256,6 @@ func (a *app) storedCharges(ctx context.Context, names ...string) {
 		}
 	}
 }
-
-// beginMachine is what to do where no machine is written down.
-var beginMachine = procedures.Way("begin with: beadwright machine add NAME", "begin with your machine: Machines, at the foot")
 
 // storedCharge prints the caution that a rebuilt machine carries on every view.
 func (a *app) storedCharge(m procedures.Machine) {

@@ -48,7 +48,12 @@ func newWire(a *app) *cobra.Command {
 			a.printf("in use: %s%s\n", s.Name, spoolWire(s))
 			return nil
 		}}
-	cmd.AddCommand(add, list, newWireShow(a), use, newWireWeigh(a), newWireTip(a), newWireStrike(a), newWireRename(a))
+	cmd.AddCommand(add, list, newWireShow(a), use, newWireWeigh(a), newWireTip(a),
+		aSpool().strike(a, &cobra.Command{
+			Short:   "Withdraw a spool that was written down by mistake: kept, and chosen no more; --back puts it back",
+			Example: "  beadwright wire strike 'small spool'\n  beadwright wire strike 'small spool' --back",
+		}),
+		aSpool().rename(a, &cobra.Command{Example: "  beadwright wire rename '0.035 E71T-11' 'big spool'"}))
 	return cmd
 }
 

@@ -40,57 +40,42 @@ func (o *strikeWords) read(command, name string) error {
 	return nil
 }
 
-// newMachineStrike takes a machine out of every list of choices; nothing is deleted.
-func newMachineStrike(a *app) *cobra.Command {
+// strike makes the command that takes one of them out of every list of choices, and
+// puts it back; nothing is deleted. The rest of cmd says what it is for.
+func (c choice[T]) strike(a *app, cmd *cobra.Command) *cobra.Command {
 	var o strikeWords
-	cmd := &cobra.Command{
-		Use: "strike NAME", Short: "Withdraw a machine that was written down by mistake: kept, and chosen no more; --back puts it back",
-		Long: `Withdraw a machine that was written down by mistake, or is gone. It is offered
-nowhere any more; it and its welds stay in the notebook, are found, and count as before.
-A wrong name or a wrong plate is corrected instead: machine rename, machine set.`,
-		Example: "  beadwright machine strike big\n  beadwright machine strike big --why 'sold'\n  beadwright machine strike big --back", Args: cobra.MinimumNArgs(1),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			name := strings.Join(args, " ")
-			nb, err := a.mustExist(cmd.Context(), "machine add NAME")
-			if err == nil {
-				err = o.read("machine", name)
-			}
-			if err != nil {
-				return err
-			}
-			return a.strikeMachine(cmd.Context(), nb, name, o)
-		},
-	}
 	o.add(cmd)
+	cmd.Use, cmd.Args = "strike NAME", cobra.MinimumNArgs(1)
 	cmd.ValidArgsFunction = func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
-		return a.machinesNamed(cmd.Context(), o.back), cobra.ShellCompDirectiveNoFileComp
+		return c.names(a, cmd.Context(), o.back), cobra.ShellCompDirectiveNoFileComp
+	}
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		name := strings.Join(args, " ")
+		nb, err := a.mustExist(cmd.Context(), c.begin)
+		if err == nil {
+			err = o.read(c.command, name)
+		}
+		if err != nil {
+			return err
+		}
+		var one T
+		var what store.Withdrawal
+		if o.back {
+			one, what, err = c.putBack(nb, cmd.Context(), name)
+		} else {
+			one, what, err = c.withdraw(nb, cmd.Context(), name, o.why)
+		}
+		if err != nil {
+			return err
+		}
+		if a.json {
+			return a.printJSON(map[string]any{c.noun: one, "welds": what.Welds, "was_in_use": what.WasInUse, "in_use": what.InUse, "amendments": append([]procedures.Amendment{}, what.Amended...)})
+		}
+		a.printWithdrawal(c.command, c.name(one), o, what)
+		c.charge(a, one)
+		return nil
 	}
 	return cmd
-}
-
-func (a *app) strikeMachine(ctx context.Context, nb *store.Notebook, name string, o strikeWords) error {
-	var m procedures.Machine
-	var what store.Withdrawal
-	var err error
-	if o.back {
-		m, what, err = nb.PutBackMachine(ctx, name)
-	} else {
-		m, what, err = nb.StrikeMachine(ctx, name, o.why)
-	}
-	if err != nil {
-		return err
-	}
-	if a.json {
-		return a.printJSON(withdrawn("machine", m, what))
-	}
-	a.printWithdrawal("machine", m.Name, o, what)
-	a.storedCharge(m)
-	return nil
-}
-
-// withdrawn is what strike prints with --json.
-func withdrawn(noun string, record any, w store.Withdrawal) map[string]any {
-	return map[string]any{noun: record, "welds": w.Welds, "was_in_use": w.WasInUse, "in_use": w.InUse, "amendments": append([]procedures.Amendment{}, w.Amended...)}
 }
 
 // printWithdrawal says what became of it, and what is in use now.
@@ -167,48 +152,4 @@ func (a *app) goneOf(ctx context.Context, w procedures.Weld) ([]string, error) {
 		}
 	}
 	return said, nil
-}
-
-// newWireStrike is newMachineStrike for a spool.
-func newWireStrike(a *app) *cobra.Command {
-	var o strikeWords
-	cmd := &cobra.Command{
-		Use: "strike NAME", Short: "Withdraw a spool that was written down by mistake: kept, and chosen no more; --back puts it back",
-		Example: "  beadwright wire strike 'small spool'\n  beadwright wire strike 'small spool' --back", Args: cobra.MinimumNArgs(1),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			name := strings.Join(args, " ")
-			nb, err := a.mustExist(cmd.Context(), "wire add 0.035 E71T-11")
-			if err == nil {
-				err = o.read("wire", name)
-			}
-			if err != nil {
-				return err
-			}
-			return a.strikeSpool(cmd.Context(), nb, name, o)
-		},
-	}
-	o.add(cmd)
-	cmd.ValidArgsFunction = func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
-		return a.spoolsNamed(cmd.Context(), o.back), cobra.ShellCompDirectiveNoFileComp
-	}
-	return cmd
-}
-
-func (a *app) strikeSpool(ctx context.Context, nb *store.Notebook, name string, o strikeWords) error {
-	var s procedures.Spool
-	var what store.Withdrawal
-	var err error
-	if o.back {
-		s, what, err = nb.PutBackSpool(ctx, name)
-	} else {
-		s, what, err = nb.StrikeSpool(ctx, name, o.why)
-	}
-	if err != nil {
-		return err
-	}
-	if a.json {
-		return a.printJSON(withdrawn("spool", s, what))
-	}
-	a.printWithdrawal("wire", s.Name, o, what)
-	return nil
 }
