@@ -75,6 +75,15 @@ func (a *app) existing(ctx context.Context) (*store.Notebook, error) {
 	return a.notebook(ctx)
 }
 
+// mustExist opens the notebook, and says what to do first where there is none.
+func (a *app) mustExist(ctx context.Context, first string) (*store.Notebook, error) {
+	nb, err := a.existing(ctx)
+	if err == nil && nb == nil {
+		err = procedures.Invalid("notebook", "", "there is nothing in the notebook yet", "begin with: beadwright "+first)
+	}
+	return nb, err
+}
+
 // notebook opens the notebook, and makes one where there is none.
 func (a *app) notebook(ctx context.Context) (*store.Notebook, error) {
 	return a.open(ctx, store.Options{Now: a.now})

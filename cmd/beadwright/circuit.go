@@ -139,11 +139,7 @@ func loadTexts(all []procedures.Load) string {
 }
 
 func (a *app) circuit(ctx context.Context, name string, o circuitOptions) error {
-	m, err := a.written(ctx, name)
-	if err != nil {
-		return err
-	}
-	units, err := a.units(ctx)
+	m, units, err := a.written(ctx, name)
 	if err != nil {
 		return err
 	}

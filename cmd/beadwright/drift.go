@@ -10,7 +10,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"beadwright/procedures"
-	"beadwright/procedures/store"
 	"beadwright/recommend/feeder"
 	"beadwright/recommend/source"
 )
@@ -73,11 +72,11 @@ type check struct {
 }
 
 func (a *app) checkMachine(ctx context.Context, name string, f checkFlags) error {
-	nb, units, m, err := a.machineAtHand(ctx, name)
+	m, units, err := a.written(ctx, name)
 	if err != nil {
 		return err
 	}
-	welds, err := nb.Past(ctx)
+	welds, err := a.nb.Past(ctx)
 	if err != nil {
 		return err
 	}
@@ -89,7 +88,7 @@ func (a *app) checkMachine(ctx context.Context, name string, f checkFlags) error
 	if c.against, err = a.checkConcerns(ctx, c); err != nil {
 		return err
 	}
-	if err := a.keepCheck(ctx, nb, f.keep, &c, units); err != nil {
+	if err := a.keepCheck(ctx, f.keep, &c, units); err != nil {
 		return err
 	}
 	if a.json {
@@ -252,10 +251,10 @@ func (c check) measurements() (out []procedures.Measurement) {
 
 // keepCheck writes down what is to be kept: all of it with --keep, else only that
 // so much wire was used.
-func (a *app) keepCheck(ctx context.Context, nb *store.Notebook, keep bool, c *check, units procedures.Units) error {
+func (a *app) keepCheck(ctx context.Context, keep bool, c *check, units procedures.Units) error {
 	r := c.reading
 	var ms []procedures.Measurement
-	spool, err := nb.CurrentSpool(ctx)
+	spool, err := a.nb.CurrentSpool(ctx)
 	if err != nil && !errors.Is(err, procedures.ErrNotFound) {
 		return err
 	}
@@ -270,7 +269,7 @@ func (a *app) keepCheck(ctx context.Context, nb *store.Notebook, keep bool, c *c
 			c.kept = append(c.kept, "the readings, as part of the baseline")
 		}
 		if r.Run.Length > 0 {
-			if _, err := nb.AddRunOuts(ctx, c.machine.Name, []procedures.RunOut{r.Run}); err != nil {
+			if _, err := a.nb.AddRunOuts(ctx, c.machine.Name, []procedures.RunOut{r.Run}); err != nil {
 				return err
 			}
 			c.kept = append(c.kept, "the run-out, as part of the knob's curve")
@@ -283,6 +282,6 @@ func (a *app) keepCheck(ctx context.Context, nb *store.Notebook, keep bool, c *c
 	if len(ms) == 0 {
 		return nil
 	}
-	_, err = nb.AddMeasurements(ctx, c.machine.Name, ms)
+	_, err = a.nb.AddMeasurements(ctx, c.machine.Name, ms)
 	return err
 }

@@ -59,19 +59,20 @@ func noneYet(err error) bool {
 	return errors.Is(err, procedures.ErrNotFound) && !errors.As(err, new(store.NoneInUse))
 }
 
-// machineAtHand is a machine that is written down, the one in use where no name is given,
-// with the notebook that it stands in and its units.
-func (a *app) machineAtHand(ctx context.Context, name string) (nb *store.Notebook, units procedures.Units, m procedures.Machine, err error) {
-	if nb, err = a.mustExist(ctx, "machine add NAME"); err != nil {
-		return nil, units, m, err
+// written is the machine named, else the one in use, as it is written down, and the units
+// that go with it: never the built-in example, which has no meter readings and no circuit.
+// From then on there is a notebook in a.nb.
+func (a *app) written(ctx context.Context, name string) (m procedures.Machine, units procedures.Units, err error) {
+	if _, err = a.mustExist(ctx, "machine add NAME"); err != nil {
+		return m, units, err
 	}
 	if units, err = a.units(ctx); err != nil {
-		return nb, units, m, err
+		return m, units, err
 	}
 	if m, err = a.machine(ctx, name, procedures.FCAWS); err == nil && m.Example {
 		err = procedures.Invalid("machine", "", "no machine is written down yet", beginMachine)
 	}
-	return nb, units, m, err
+	return m, units, err
 }
 
 // beginMachine is what to do where no machine is written down.

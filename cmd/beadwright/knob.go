@@ -77,7 +77,7 @@ func foldAll(texts []string, width int) (lines []string) {
 }
 
 func (a *app) knob(ctx context.Context, o knobOptions, name string) error {
-	nb, units, m, err := a.machineAtHand(ctx, name)
+	m, units, err := a.written(ctx, name)
 	if err != nil {
 		return err
 	}
@@ -89,7 +89,7 @@ func (a *app) knob(ctx context.Context, o knobOptions, name string) error {
 		if err != nil || number < 1 {
 			return procedures.Invalid("strike", o.strike, "not the number of a run-out", "see the numbers beside each mark: beadwright machine knob")
 		}
-		if err := nb.StrikeRunOut(ctx, m.Name, number, strings.TrimSpace(o.why)); err != nil {
+		if err := a.nb.StrikeRunOut(ctx, m.Name, number, strings.TrimSpace(o.why)); err != nil {
 			return err
 		}
 	} else if o.whySaid {
@@ -103,11 +103,11 @@ func (a *app) knob(ctx context.Context, o knobOptions, name string) error {
 	if runs, err := o.runs(m, tap, units); err != nil {
 		return err
 	} else if len(runs) > 0 {
-		if added, err = nb.AddRunOuts(ctx, m.Name, runs); err != nil {
+		if added, err = a.nb.AddRunOuts(ctx, m.Name, runs); err != nil {
 			return err
 		}
 	}
-	if m, err = nb.Machine(ctx, m.Name); err != nil {
+	if m, err = a.nb.Machine(ctx, m.Name); err != nil {
 		return err
 	}
 	return a.printKnob(m, o, tap, added, units)

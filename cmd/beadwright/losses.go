@@ -105,11 +105,7 @@ func parseLead(field, s string, units procedures.Units) (source.Copper, error) {
 }
 
 func (a *app) losses(ctx context.Context, name string, o lossOptions) error {
-	m, err := a.written(ctx, name)
-	if err != nil {
-		return err
-	}
-	units, err := a.units(ctx)
+	m, units, err := a.written(ctx, name)
 	if err != nil {
 		return err
 	}

@@ -155,22 +155,7 @@ func (a *app) listMachines(ctx context.Context, struck bool) error {
 }
 
 func (a *app) showMachine(ctx context.Context, name string) error {
-	nb, err := a.mustExist(ctx, "machine add NAME")
-	if err != nil {
-		return err
-	}
-	units, err := a.units(ctx)
-	if err != nil {
-		return err
-	}
-	var m procedures.Machine
-	if name == "" {
-		if m, err = nb.CurrentMachine(ctx); noneYet(err) {
-			return procedures.Invalid("machine", "", "no machine is written down yet", beginMachine)
-		}
-	} else {
-		m, err = nb.Machine(ctx, name)
-	}
+	m, units, err := a.written(ctx, name)
 	if err != nil {
 		return err
 	}

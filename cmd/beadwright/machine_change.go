@@ -32,7 +32,7 @@ func (a *app) changeMachine(ctx context.Context, name, what, output string, rebu
 	if strings.TrimSpace(what) == "" {
 		return procedures.Invalid("what", "", "what was changed?", "say it in a few words: --what 'new liner and tip'")
 	}
-	nb, units, m, err := a.machineAtHand(ctx, name)
+	m, units, err := a.written(ctx, name)
 	if err != nil {
 		return err
 	}
@@ -46,12 +46,12 @@ func (a *app) changeMachine(ctx context.Context, name, what, output string, rebu
 	if out != "" || rebuilt || touchesOutput(what) {
 		kind = procedures.Output
 	}
-	if m, err = nb.ChangeMachine(ctx, m.Name, strings.TrimSpace(what), kind, out, rebuilt); err != nil {
+	if m, err = a.nb.ChangeMachine(ctx, m.Name, strings.TrimSpace(what), kind, out, rebuilt); err != nil {
 		return err
 	}
 	var tip []procedures.Measurement
 	if procedures.TouchesTip(what) {
-		if tip, err = nb.AddMeasurements(ctx, m.Name, []procedures.Measurement{{Kind: procedures.TipNew, Note: strings.TrimSpace(what)}}); err != nil {
+		if tip, err = a.nb.AddMeasurements(ctx, m.Name, []procedures.Measurement{{Kind: procedures.TipNew, Note: strings.TrimSpace(what)}}); err != nil {
 			return err
 		}
 	}

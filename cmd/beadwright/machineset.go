@@ -90,16 +90,3 @@ func orNotKnown(s string) string {
 	}
 	return s
 }
-
-// written is the machine named, else the one in use, as it is written down: the
-// built-in example has no meter readings and no circuit.
-func (a *app) written(ctx context.Context, name string) (procedures.Machine, error) {
-	if _, err := a.mustExist(ctx, "machine add NAME"); err != nil {
-		return procedures.Machine{}, err
-	}
-	m, err := a.machine(ctx, name, procedures.FCAWS)
-	if err == nil && m.Example {
-		err = procedures.Invalid("machine", "", "no machine is written down yet", beginMachine)
-	}
-	return m, err
-}

@@ -99,11 +99,7 @@ next and how. Amps at three or more knob marks make a curve of your own.`,
 }
 
 func (a *app) measure(ctx context.Context, o measureOptions, name string) error {
-	m, err := a.written(ctx, name)
-	if err != nil {
-		return err
-	}
-	units, err := a.units(ctx)
+	m, units, err := a.written(ctx, name)
 	if err != nil {
 		return err
 	}

@@ -104,7 +104,7 @@ func (o rebuiltOptions) apply(b *procedures.Rebuild) (said bool, err error) {
 }
 
 func (a *app) rebuilt(ctx context.Context, name string, o rebuiltOptions) error {
-	m, err := a.written(ctx, name)
+	m, _, err := a.written(ctx, name)
 	if err != nil {
 		return err
 	}

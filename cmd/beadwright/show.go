@@ -161,15 +161,6 @@ func amendmentWords(m procedures.Amendment, units procedures.Units) string {
 	return fmt.Sprintf("%s: %s -> %s", strings.ReplaceAll(label, "_", " "), say(m.Old), say(m.New))
 }
 
-// mustExist opens the notebook, and says what to do first where there is none.
-func (a *app) mustExist(ctx context.Context, first string) (*store.Notebook, error) {
-	nb, err := a.existing(ctx)
-	if err == nil && nb == nil {
-		err = procedures.Invalid("notebook", "", "there is nothing in the notebook yet", "begin with: beadwright "+first)
-	}
-	return nb, err
-}
-
 // ratingNames are the marks of [procedures.Outcome] in words.
 var ratingNames = [...]string{"not rated", "1 scrap", "2 ugly or in doubt", "3 would do", "4 good", "5 as good as I can"}
 
