@@ -151,8 +151,8 @@ func TestCircuitOf(t *testing.T) {
 		Measurements: []procedures.Measurement{line(procedures.LineIdleVolts, 125, 0, "before"), line(procedures.LineLoadVolts, 100, 0, "before"),
 			line(procedures.LineIdleVolts, 121, 1, "now"), line(procedures.LineLoadVolts, 114, 1, "now"), line(procedures.LineLoadVolts, 112, 2, "now")}}
 	c := source.CircuitOf(m, 45, 16)
-	// Half the amps at 16 of 18 V: 20 A x 45 x 16 / (90 x 18) = 8.9 A.
-	if !near(float64(c.Draw), 80./9, 1e-9) || c.Plate != 20 || c.Rest != 121 || c.Idle != 121 || c.Loaded != 112 || c.Drawn != 20 || c.Cord != m.Cord {
+	// Half the amps through the same turns: 20 A x 45 / 90 = 10 A, whatever the arc's volts.
+	if !near(float64(c.Draw), 10, 1e-9) || c.Plate != 20 || c.Rest != 121 || c.Idle != 121 || c.Loaded != 112 || c.Drawn != 20 || c.Cord != m.Cord {
 		t.Errorf("%+v", c)
 	}
 	// Only the rated volts are missing: 20 A x 120 / 90 = 26.7 A.
@@ -161,6 +161,10 @@ func TestCircuitOf(t *testing.T) {
 		t.Errorf("%+v, %v", v, err)
 	}
 	m.RatedVolts = 18
+	// More volts than the plate's: 20 A x 45 x 20 / (90 x 18) = 11.1 A.
+	if v, err := source.DrawOf(m, 45, 20); err != nil || !near(v.Value, 100./9, 1e-9) {
+		t.Errorf("%+v, %v", v, err)
+	}
 	m.InputAmps = 0
 	v, err := source.DrawOf(m, 90, 18.5)
 	if err != nil || !near(v.Value, 90*18.5/120/0.63, 1e-9) || v.How() != procedures.CommonPractice {
@@ -258,4 +262,29 @@ func TestLineInOrder(t *testing.T) {
 	if c := source.CircuitOf(m, 90, 18); c.Rest != 125 || c.Idle != 125 || c.Loaded != 104 || c.Drawn != 20 {
 		t.Errorf("%+v", c)
 	}
+}
+
+// TestDrawRises: more amps at the arc never draw less from the wall, and never less
+// than the plate's own share of them; what the circuit carries at its breaker draws
+// no more than the breaker.
+func TestDrawRises(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		number := rapid.Float64Range
+		m := procedures.Machine{RatedAmps: procedures.Amps(number(40, 250).Draw(t, "rated")), RatedVolts: procedures.Volts(number(14, 30).Draw(t, "volts")),
+			InputVolts: 120, InputAmps: procedures.Amps(number(8, 60).Draw(t, "input")), Breaker: procedures.Amps(rapid.IntRange(15, 60).Draw(t, "breaker")), Duty: 20}
+		i, load := procedures.Amps(number(30, 250).Draw(t, "amps")), procedures.Volts(number(12, 32).Draw(t, "arc"))
+		v, err := source.DrawOf(m, i, load)
+		more, errMore := source.DrawOf(m, i+1, load)
+		if err != nil || errMore != nil || more.Value <= v.Value {
+			t.Fatalf("%v A draws %v, %v A draws %v (%v, %v)", i, v.Value, i+1, more.Value, err, errMore)
+		}
+		if least := float64(m.InputAmps * i / m.RatedAmps); v.Value < least-1e-9 {
+			t.Fatalf("%v A draws %v, less than the plate's share %v", i, v.Value, least)
+		}
+		if carries, ok := source.CircuitOf(m, i, load).Carries(); ok && carries > 0 {
+			if v, err := source.DrawOf(m, carries, load); err != nil || v.Value > float64(m.Breaker)+1e-6 {
+				t.Fatalf("%v A that a %v A breaker is said to carry draws %v (%v)", carries, m.Breaker, v.Value, err)
+			}
+		}
+	})
 }

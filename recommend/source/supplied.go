@@ -15,24 +15,26 @@ const (
 	usualPowerFactor = 0.9
 )
 
-// DrawOf returns what a machine draws from the line, in A, at an output: its plate
-// in proportion to the output power where the plate is whole, in proportion to the
-// current where only the rated volts are missing, else by [PrimaryCurrent] with usual
-// figures. Error: [*procedures.InvalidError] where the supply is not known or the
-// output is none.
+// DrawOf returns what a machine draws from the line, in A, at an output: its plate in
+// proportion to the welding current, for a transformer passes amps on by its turns,
+// whatever volts the arc burns at; in proportion to the output power where the arc has
+// more volts than the plate, which is more. On a colder tap than the plate's it draws
+// less than this. Without the plate's amps it is [PrimaryCurrent] with usual figures.
+// Error: [*procedures.InvalidError] where the supply is not known or the output is none.
 func DrawOf(m procedures.Machine, i procedures.Amps, load procedures.Volts) (arc.Value, error) {
-	if m.InputAmps > 0 && m.RatedAmps > 0 && m.RatedVolts > 0 {
-		if err := first(checkAmps("current", i), arc.Within("load voltage", float64(load), 5, 100, "V")); err != nil {
-			return arc.Value{}, err
-		}
-		v := float64(m.InputAmps) * float64(i) * float64(load) / (float64(m.RatedAmps) * float64(m.RatedVolts))
-		return exact(v, "A", data.Row{Source: []string{"MATH"}, Basis: data.Computed, Note: "the plate's input amps in proportion to the arc's watts"}), nil
-	}
 	if m.InputAmps > 0 && m.RatedAmps > 0 {
-		if err := checkAmps("current", i); err != nil {
+		err := checkAmps("current", i)
+		share, note := float64(i)/float64(m.RatedAmps), "the plate's input amps in proportion to the welding amps, as a transformer draws them whatever the arc's volts"
+		if m.RatedVolts > 0 {
+			err = first(err, arc.Within("load voltage", float64(load), 5, 100, "V"))
+			if load > m.RatedVolts {
+				share, note = share*float64(load)/float64(m.RatedVolts), "the plate's input amps in proportion to the arc's watts"
+			}
+		}
+		if err != nil {
 			return arc.Value{}, err
 		}
-		return exact(float64(m.InputAmps)*float64(i)/float64(m.RatedAmps), "A", data.Row{Source: []string{"MATH"}, Basis: data.Computed, Note: "the plate's input amps in proportion to the welding amps"}), nil
+		return exact(float64(m.InputAmps)*share, "A", data.Row{Source: []string{"MATH"}, Basis: data.Computed, Note: note}), nil
 	}
 	v, err := PrimaryCurrent(i, load, m.InputVolts, usualEfficiency, usualPowerFactor)
 	v.Basis, v.Source, v.Note = data.Practice, []string{"MATH", "CP"}, "arc watts through an efficiency of 0.7 and a power factor of 0.9, which are common practice: the plate's input amps are better"
