@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"slices"
 	"strings"
 
@@ -70,6 +71,7 @@ type imported struct {
 }
 
 func (a *app) importFile(ctx context.Context, o importOptions, path string) error {
+	debug.SetGCPercent(100) // it holds the whole file; see main
 	text, err := readAll(path, o.in)
 	if err != nil {
 		return err
@@ -127,7 +129,7 @@ func (a *app) readFile(ctx context.Context, o importOptions, text []byte, answer
 		if len(o.maps) > 0 || o.machine != "" {
 			return nil, procedures.Invalid("map", strings.Join(append(o.maps, o.machine), ", "), "--map and --machine are for spreadsheets, and this is an export of a notebook", "leave them out")
 		}
-		return store.ReadJSONLines(text)
+		return store.ReadJSONLines(string(text))
 	}
 	units, err := a.units(ctx)
 	if err != nil {

@@ -66,17 +66,17 @@ const deepest = 40
 // ParseLine reads one line of JSON Lines: an object. Text with control characters
 // in it is refused, wherever it stands: it would drive a terminal that shows it.
 // Errors: [*Error] with the line and the byte of it.
-func ParseLine(line []byte, number int) (Value, error) { return new(Parser).Line(line, number) }
+func ParseLine(line string, number int) (Value, error) { return new(Parser).Line(line, number) }
 
 // Parser reads one line after another, as [ParseLine] does, with less to allocate:
-// what it returns holds until the next one.
+// what it returns holds until the next one. The words in it are parts of the line.
 type Parser struct {
 	open, done []Field // of objects that are being read, one in the other; of those that were read
 }
 
 // Line is [ParseLine].
-func (keep *Parser) Line(line []byte, number int) (Value, error) {
-	p := parser{line: string(line), number: number, open: keep.open[:0], done: keep.done[:0]}
+func (keep *Parser) Line(line string, number int) (Value, error) {
+	p := parser{line: line, number: number, open: keep.open[:0], done: keep.done[:0]}
 	p.space()
 	v := p.value(0)
 	p.space()
@@ -303,16 +303,16 @@ func (p *parser) numeral() string {
 
 // Lines cuts a file into its lines, from 1 on, and calls do for each that is not
 // empty. A byte order mark at the front is no part of it.
-func Lines(text []byte, do func(number int, line []byte) error) error {
-	return LinesFrom(1, bytes.TrimPrefix(text, []byte("\ufeff")), do)
+func Lines(text string, do func(number int, line string) error) error {
+	return LinesFrom(1, strings.TrimPrefix(text, "\ufeff"), do)
 }
 
 // LinesFrom is [Lines] for a part of a file, which begins with the line of that number.
-func LinesFrom(number int, text []byte, do func(number int, line []byte) error) error {
+func LinesFrom(number int, text string, do func(number int, line string) error) error {
 	for ; len(text) > 0; number++ {
-		line, rest, _ := bytes.Cut(text, []byte("\n"))
+		line, rest, _ := strings.Cut(text, "\n")
 		text = rest
-		if len(bytes.TrimSpace(line)) == 0 {
+		if len(strings.TrimSpace(line)) == 0 {
 			continue
 		}
 		if err := do(number, line); err != nil {
@@ -325,25 +325,25 @@ func LinesFrom(number int, text []byte, do func(number int, line []byte) error) 
 // Parts cuts a file between lines into about so many parts, none of them without a
 // line that is not empty but where the file has none. A byte order mark at the front
 // is in none.
-func Parts(text []byte, about int) []Part {
-	text = bytes.TrimPrefix(text, []byte("\ufeff"))
+func Parts(text string, about int) []Part {
+	text = strings.TrimPrefix(text, "\ufeff")
 	size := len(text)/max(about, 1) + 1
 	var parts []Part
 	for first := 1; len(text) > 0; {
 		end := min(size, len(text))
 		for {
-			if i := bytes.IndexByte(text[end-1:], '\n'); i >= 0 {
+			if i := strings.IndexByte(text[end-1:], '\n'); i >= 0 {
 				end += i
 			} else {
 				end = len(text)
 			}
-			if end == len(text) || len(bytes.TrimSpace(text[:end])) > 0 {
+			if end == len(text) || len(strings.TrimSpace(text[:end])) > 0 {
 				break
 			}
 			end++
 		}
 		parts = append(parts, Part{First: first, Text: text[:end]})
-		first += bytes.Count(text[:end], []byte("\n"))
+		first += strings.Count(text[:end], "\n")
 		text = text[end:]
 	}
 	return parts
@@ -352,7 +352,7 @@ func Parts(text []byte, about int) []Part {
 // Part is some lines of a file.
 type Part struct {
 	First int // number of the first line
-	Text  []byte
+	Text  string
 }
 
 // ParseList reads a list that this package has written.

@@ -1,8 +1,8 @@
 package sheet
 
 import (
-	"bytes"
 	"fmt"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -11,13 +11,13 @@ import (
 // TestParts: a file read in parts has the lines of the whole, each under its number.
 func TestParts(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		text := []byte(rapid.StringOfN(rapid.SampledFrom([]rune("a \r\n\n\n")), 0, 60, -1).Draw(t, "text"))
+		text := rapid.StringOfN(rapid.SampledFrom([]rune("a \r\n\n\n")), 0, 60, -1).Draw(t, "text")
 		if rapid.Bool().Draw(t, "mark") {
-			text = append([]byte("\ufeff"), text...)
+			text = "\ufeff" + text
 		}
 		var want, got []string
-		into := func(list *[]string) func(int, []byte) error {
-			return func(number int, line []byte) error {
+		into := func(list *[]string) func(int, string) error {
+			return func(number int, line string) error {
 				*list = append(*list, fmt.Sprintf("%d %q", number, line))
 				return nil
 			}
@@ -26,7 +26,7 @@ func TestParts(t *testing.T) {
 		parts := Parts(text, rapid.IntRange(1, 9).Draw(t, "parts"))
 		for i, p := range parts {
 			_ = LinesFrom(p.First, p.Text, into(&got))
-			if i < len(parts)-1 && len(bytes.TrimSpace(p.Text)) == 0 {
+			if i < len(parts)-1 && len(strings.TrimSpace(p.Text)) == 0 {
 				t.Fatalf("part %d of %q is empty", i, text)
 			}
 		}
@@ -41,8 +41,8 @@ func TestParser(t *testing.T) {
 	var p Parser
 	for range 3 {
 		for _, l := range []string{`{"a":{"b":[{"c":1},{"d":2,"e":3}],"f":"g"},"h":null}`, `{"x":{"y":{"z":1,"w":[{}]}},"v":2}`, `{"k":`, `{}`, `{"k":1,"k":2}`, `{"k":{"k":1}}`} {
-			want, wantErr := ParseLine([]byte(l), 2)
-			got, err := p.Line([]byte(l), 2)
+			want, wantErr := ParseLine(l, 2)
+			got, err := p.Line(l, 2)
 			if fmt.Sprintf("%+v", got) != fmt.Sprintf("%+v", want) || fmt.Sprint(err) != fmt.Sprint(wantErr) {
 				t.Errorf("%s: %+v (%v), want %+v (%v)", l, got, err, want, wantErr)
 			}

@@ -120,7 +120,7 @@ func harmless(t testing.TB, file, base string) (taken bool) {
 			t.Errorf("refused without a place: %v", err)
 		}
 	}
-	f, err := store.ReadJSONLines([]byte(file))
+	f, err := store.ReadJSONLines(file)
 	if err != nil {
 		placed(err) // no notebook was opened yet
 		return false

@@ -1,10 +1,10 @@
 package store_test
 
 import (
-	"bytes"
 	"context"
 	"io"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"beadwright/procedures/store"
@@ -61,15 +61,15 @@ func BenchmarkImportAgain(b *testing.B) {
 
 // distinct is the file: the marks that filled gives, ZZZ1 on, go past 99, which no
 // mark does; they are left out, and given anew.
-func distinct(file string) []byte {
-	var out bytes.Buffer
-	for line := range bytes.Lines([]byte(file)) {
-		if i := bytes.Index(line, []byte(`"mark":"ZZZ`)); i > 0 {
-			end := i + bytes.IndexByte(line[i:], ',') + 1
-			out.Write(line[:i])
+func distinct(file string) string {
+	var out strings.Builder
+	for line := range strings.Lines(file) {
+		if i := strings.Index(line, `"mark":"ZZZ`); i > 0 {
+			end := i + strings.IndexByte(line[i:], ',') + 1
+			out.WriteString(line[:i])
 			line = line[end:]
 		}
-		out.Write(line)
+		out.WriteString(line)
 	}
-	return out.Bytes()
+	return out.String()
 }

@@ -30,7 +30,7 @@ func take(store.Report) (bool, error) { return true, nil }
 // imported puts a file into a notebook.
 func imported(t testing.TB, n *store.Notebook, file string) store.Report {
 	t.Helper()
-	f, err := store.ReadJSONLines([]byte(file))
+	f, err := store.ReadJSONLines(file)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -67,7 +67,7 @@ func TestExchangeInParts(t *testing.T) {
 			if also != bad {
 				want++ // an empty line before it
 			}
-			_, err := store.ReadJSONLines([]byte(strings.Join(spoiled, "")))
+			_, err := store.ReadJSONLines(strings.Join(spoiled, ""))
 			var at *sheet.Error
 			if !errors.As(err, &at) || at.Line != want {
 				t.Errorf("line %d was bad: %v", want, err)
@@ -76,7 +76,7 @@ func TestExchangeInParts(t *testing.T) {
 	}
 	middle := slices.Insert(slices.Clone(lines), len(lines)-3, lines[0])
 	var at *sheet.Error
-	if _, err := store.ReadJSONLines([]byte(strings.Join(middle, ""))); !errors.As(err, &at) || at.Line != len(lines)-2 {
+	if _, err := store.ReadJSONLines(strings.Join(middle, "")); !errors.As(err, &at) || at.Line != len(lines)-2 {
 		t.Errorf("a header near the end: %v", err)
 	}
 }
@@ -138,7 +138,7 @@ func TestExchangeRoundTrip(t *testing.T) {
 // refused reads and imports a file that must be refused, at a line and a column.
 func refused(t testing.TB, n *store.Notebook, file string) *sheet.Error {
 	t.Helper()
-	f, err := store.ReadJSONLines([]byte(file))
+	f, err := store.ReadJSONLines(file)
 	if err == nil {
 		_, err = n.Import(context.Background(), f, take, nil)
 	}

@@ -16,7 +16,7 @@ type File struct {
 	Total int // records
 
 	goods *luggage
-	text  []byte         // of JSON Lines, to find a key in it again
+	text  string         // of JSON Lines, to find a key in it again
 	cells map[string]int // of a sheet: the cell of each field; nil for JSON Lines
 }
 
@@ -38,7 +38,7 @@ func FromSheet(s sheet.Sheet) *File {
 // [Schema]. Every record is read to its end and validated; whether it fits a
 // notebook is seen by [Notebook.Import]. Errors: [*sheet.Error]; that of the first
 // line that has one.
-func ReadJSONLines(text []byte) (*File, error) {
+func ReadJSONLines(text string) (*File, error) {
 	const bytesEach = 1 << 18 // of a part that is worth a goroutine of its own: a design choice
 	parts := sheet.Parts(text, min(runtime.GOMAXPROCS(0), len(text)/bytesEach+1))
 	read := make([]partRead, len(parts))
@@ -85,9 +85,9 @@ func readPart(p sheet.Part, first bool) partRead {
 		of[k.label()] = k
 	}
 	var parser sheet.Parser
-	r.err = sheet.LinesFrom(p.First, p.Text, func(line int, b []byte) error {
+	r.err = sheet.LinesFrom(p.First, p.Text, func(line int, text string) error {
 		r.last = line
-		v, err := parser.Line(b, line)
+		v, err := parser.Line(text, line)
 		if err != nil {
 			return err
 		}
@@ -273,11 +273,11 @@ func (f *File) place(line int, key string) (column int) {
 	if f.cells != nil {
 		return max(1, f.cells[strings.TrimPrefix(key, "job.")])
 	}
-	_ = sheet.Lines(f.text, func(number int, b []byte) error {
+	_ = sheet.Lines(f.text, func(number int, text string) error {
 		if number != line {
 			return nil
 		}
-		v, err := sheet.ParseLine(b, line)
+		v, err := sheet.ParseLine(text, line)
 		if err != nil {
 			return err
 		}
