@@ -218,7 +218,7 @@ func TestBrowser(t *testing.T) {
 		name string
 		test func(*browser)
 	}{
-		{"ask, log, find, print", journey}, {"lost connection", lostConnection}, {"lost answer", lostAnswer}, {"undo", undo}, {"log under the thumb", underTheThumb},
+		{"ask, log, find, print", journey}, {"lost connection", lostConnection}, {"lost answer", lostAnswer}, {"undo", undo}, {"log under the thumb", underTheThumb}, {"thumb stays put", thumbStaysPut},
 		{"nobody kept out", nobodyKeptOut}, {"narrow", narrow}, {"clock", clockRuns}, {"search as you type", searchAsYouType}, {"keys alone", keysAlone}, {"pairing", letIn}, {"charts", charts}, {"write it down", writeItDown}, {"said rebuilt later", saidRebuilt}, {"knob run out", knobRunOut}, {"put right", putRight}, {"blind", blind}, {"pictures", pictures},
 	} {
 		t.Run(c.name, func(t *testing.T) { c.test(open(t, chrome)) })
@@ -408,6 +408,30 @@ func underTheThumb(b *browser) {
 	}
 }
 
+// thumbStaysPut steps the knob: nothing moves from under the thumb, it is heard all the
+// same, and the wire speed of the mark before is shown no more.
+func thumbStaysPut(b *browser) {
+	b.visit("/log")
+	const where = `["#knob", ".step[value=up]", ".rate label:has([value='4'])"].map(c => document.querySelector(c).getBoundingClientRect().top).join()`
+	const speed = `document.getElementById("speed") !== null && getComputedStyle(document.getElementById("speed")).visibility === "visible"`
+	if !ask[bool](b, speed) {
+		b.t.Fatalf("no wire speed is carried over: %s", b.words())
+	}
+	before := ask[string](b, where)
+	b.tap(".step[value=up]")
+	b.wait(`document.getElementById("heard").textContent.startsWith("Knob ")`)
+	if after := ask[string](b, where); after != before {
+		b.t.Errorf("knob, + and 4 stand at %s px, and after + was pressed at %s", before, after)
+	}
+	if ask[bool](b, speed) {
+		b.t.Error("the wire speed of another mark is still shown")
+	}
+	b.tap(".step[value=down]")
+	if !ask[bool](b, speed) {
+		b.t.Error("back at its mark the wire speed holds again, and is not shown")
+	}
+}
+
 // violation is what axe found.
 type violation struct {
 	ID, Help string
@@ -496,7 +520,7 @@ func searchAsYouType(b *browser) {
 	b.visit("/find")
 	b.wait(`document.querySelectorAll(".hits li").length === 2`)
 	b.do(chromedp.SendKeys(chromedp.CSS("[name=q]"), "first try"))
-	b.wait(`document.querySelectorAll(".hits li").length === 1 && document.getElementById("say").innerText === "1 weld"`)
+	b.wait(`document.querySelectorAll(".hits li").length === 1 && document.getElementById("heard").textContent === "1 weld"`)
 	if at := run(b, chromedp.Location()); !strings.Contains(at, "q=first") {
 		b.t.Errorf("the address %s would not find it again", at)
 	}

@@ -41,6 +41,10 @@ func (f logForm) Deep() bool {
 	return f.Trouble != nil && (f.Asked || f.Trouble.Field != "words") && f.Trouble.Field != "knob" && f.Trouble.Field != "rating"
 }
 
+// Moved reports whether tap or knob were set otherwise than what is carried over, whose
+// wire speed then holds no more.
+func (f logForm) Moved() bool { return f.Tap != "" && f.Tap != f.WasTap || f.Knob != f.WasKnob }
+
 // logBlanks are what may be typed of how it was set.
 func (m measures) logBlanks() []blank {
 	return []blank{{Name: "wire-speed", Label: "Wire speed, if you measured it", Example: m.example("102ipm", "2.6 m/min")}, {Name: "travel", Label: "Pace (how fast you moved)", Example: m.example("4in in 27s", "100mm in 27s")}}

@@ -5,6 +5,10 @@
   const dangers = []; // of what was saved on this page: whatever is said after, they stay said
   const say = (text) => { const p = $("say"); if (p) p.textContent = [...dangers.map((d) => "STOP. " + d), text].join(" "); };
 
+  // Heard and not seen: a line that came up above what is pressed would move it from
+  // under the thumb.
+  const hear = (text) => { $("heard").textContent = text; };
+
   for (const b of document.querySelectorAll("button.print")) {
     b.hidden = false;
     b.addEventListener("click", () => window.print());
@@ -114,6 +118,8 @@
       if (!line) return;
       const tap = log.querySelector("[name=tap]:checked");
       const mark = knob.value.trim();
+      const was = log.elements;
+      if ($("speed")) $("speed").className = mark !== was.was_knob.value || tap && tap.value !== was.was_tap.value || was["wire-speed"].value ? "gone" : "";
       line.textContent = [tap ? tap.value.toUpperCase() : "", mark && !mark.endsWith("third") ? "knob " + mark : mark].filter(Boolean).join(", ");
     };
     const low = Number(knob.dataset.min || 0), high = Number(knob.dataset.max || 0), step = Number(knob.dataset.step || 0.5);
@@ -133,7 +139,7 @@
           knob.value = i < 0 ? thirds[1] : thirds[Math.min(2, Math.max(0, i + by))];
         }
         big();
-        say("Knob " + knob.value);
+        hear("Knob " + knob.value);
       });
     }
     log.addEventListener("change", big);
@@ -195,7 +201,8 @@
         if (mine === turn && found) {
           $("results").replaceChildren(...found.childNodes);
           const count = $("count");
-          say(count ? count.textContent : "");
+          say("");
+          hear(count ? count.textContent : "");
           history.replaceState(null, "", "/find?" + query);
         }
       } catch { say("No connection, so this is what was found before."); }
