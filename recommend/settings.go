@@ -82,6 +82,9 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 				set.Voltage = procedures.Volts(u.Value)
 			}
 			s.Range.Current = s.currentRange(r)
+		} else { // where the position's own span is wider, or the wire speeds leave the rows, that stands
+			drawn := s.currentRange(r)
+			s.Range.Current = [2]procedures.Amps{min(s.Range.Current[0], drawn[0]), max(s.Range.Current[1], drawn[1])}
 		}
 		s.knob(r, own)
 	}
@@ -148,9 +151,16 @@ func (s *Suggestion) currentRange(r Request) [2]procedures.Amps {
 	}
 	lo, hi := s.Settings.Current, s.Settings.Current
 	for _, end := range s.Range.WireSpeed {
-		if i, err := arc.Current(r.Job.Wire, end); err == nil { // past the rows what is known of the middle must do
-			lo, hi = min(lo, procedures.Amps(i.Value)), max(hi, procedures.Amps(i.Value))
+		i, err := arc.Current(r.Job.Wire, end)
+		if top, reach, ok := lastRow(r.Job.Wire); err != nil && ok { // past the rows the last one is the least that is known
+			i.Value = reach.Low
+			if float64(end) > top {
+				i.Value = reach.High
+			}
+		} else if err != nil {
+			continue
 		}
+		lo, hi = min(lo, procedures.Amps(i.Value)), max(hi, procedures.Amps(i.Value))
 	}
 	return [2]procedures.Amps{lo, hi}
 }
@@ -209,10 +219,11 @@ func spread(r Request, first start, e learn.Estimate) (low, high float64) {
 	return math.Min(low, e.WireSpeed), math.Max(high, e.WireSpeed)
 }
 
-// wireLimit is what a self-shielded wire may be run at.
+// wireLimit is what a self-shielded wire may be run at, by the size that it is sold as.
 func wireLimit(w procedures.Wire) (data.WireLimit, bool) {
+	size, _ := arc.TradeSize(w.Diameter)
 	for _, l := range data.SelfShieldedLimits() {
-		if l.Class == w.Class && (l.DiameterIn == 0 || math.Abs(l.DiameterIn-w.Diameter.Inches()) < 0.001) {
+		if l.Class == w.Class && (l.DiameterIn == 0 || l.DiameterIn == size) {
 			return l, true
 		}
 	}
@@ -369,12 +380,13 @@ func (s *Suggestion) polarity(r Request) *outside {
 // extension is the contact tip to work distance that goes with the wire.
 func (s *Suggestion) extension(r Request) {
 	var best data.Extension
+	size, _ := arc.TradeSize(r.Job.Diameter)
 	for _, e := range data.Extensions() {
 		if e.Process != string(r.Job.Process) || e.LowMM == 0 {
 			continue
 		}
 		switch {
-		case e.Use == fmt.Sprintf("%s %.3f in", r.Job.Class, r.Job.Diameter.Inches()):
+		case e.Use == fmt.Sprintf("%s %.3f in", r.Job.Class, size):
 			best = e
 		case best.Use == "" && e.Use == "small machines":
 			best = e

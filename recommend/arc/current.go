@@ -111,7 +111,7 @@ func CurrentRange(w procedures.Wire) (Value, error) {
 
 // feedOf finds what is known about a wire.
 func feedOf(w procedures.Wire) (feed, error) {
-	size, ok := tradeSize(w.Diameter)
+	size, ok := TradeSize(w.Diameter)
 	if ok {
 		switch {
 		case w.Class == e71t11 && size == 0.030:
@@ -147,9 +147,9 @@ func processOf(w procedures.Wire) procedures.Process {
 	return p
 }
 
-// tradeSize names a diameter as wire is sold, in inches; 0.8, 0.9 and 1.2 mm go
+// TradeSize names a diameter as wire is sold, in inches; 0.8, 0.9 and 1.2 mm go
 // by the inch size beside them. ok is false for a size between or beyond.
-func tradeSize(d procedures.MM) (inch float64, ok bool) {
+func TradeSize(d procedures.MM) (inch float64, ok bool) {
 	const apart = 0.0024 // 1.2 mm is sold as 0.045 in and is 0.0472 in
 	best := apart
 	for _, s := range []float64{0.023, 0.024, 0.030, 0.035, 0.045} {

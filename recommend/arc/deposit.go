@@ -90,7 +90,7 @@ const kgPerLb = 0.45359237
 // PrintedDeposition interpolates the deposition column of the wire's data sheet, in
 // kg/h; ok is false where none is printed for the wire, or not at that wire speed.
 func PrintedDeposition(w procedures.Wire, s procedures.MPerMin) (Value, bool) {
-	size, _ := tradeSize(w.Diameter)
+	size, _ := TradeSize(w.Diameter)
 	out := Value{Unit: "kg/h", Basis: data.Printed}
 	var points []point
 	for _, r := range data.SelfShieldedStarts() {

@@ -22,7 +22,7 @@ func Voltage(w procedures.Wire, weld procedures.WeldType, i procedures.Amps) (Va
 	if err := checkAmps(i); err != nil {
 		return Value{}, err
 	}
-	size, ok := tradeSize(w.Diameter)
+	size, ok := TradeSize(w.Diameter)
 	switch {
 	case w.Class == e71t11 && ok:
 		return sheetVoltage(w, size, i)

@@ -1,0 +1,93 @@
+package recommend
+
+import (
+	"math"
+	"testing"
+
+	"beadwright/procedures"
+
+	"pgregory.net/rapid"
+)
+
+// question asks the built-in machine, with no welds behind it.
+func question(w procedures.Wire, t procedures.MM, j procedures.Joint, p procedures.Position) Request {
+	job := procedures.Job{Steel: "mild", SteelGroup: "I", Thickness: t, Joint: j, Position: p, Wire: w, Process: procedures.FCAWS, Weld: procedures.Fillet}
+	if j == procedures.Butt {
+		job.Weld = procedures.SquareGroove
+	}
+	return Request{Job: job, Machine: ExampleMachine(procedures.FCAWS)}
+}
+
+var (
+	someWires = []procedures.Wire{{Class: "E71T-11", Diameter: procedures.Inches(0.030)}, {Class: "E71T-11", Diameter: procedures.Inches(0.035)}, {Class: "E71T-11", Diameter: procedures.Inches(0.045)},
+		{Class: "E71T-GS", Diameter: procedures.Inches(0.030)}, {Class: "E71T-GS", Diameter: procedures.Inches(0.035)}, {Class: "E71T-GS", Diameter: procedures.Inches(0.045)}}
+	somePositions = []procedures.Position{procedures.Flat, procedures.Horizontal, procedures.VerticalUp, procedures.VerticalDown, procedures.Overhead}
+	someJoints    = []procedures.Joint{procedures.Tee, procedures.Lap, procedures.Butt, procedures.Corner}
+)
+
+// TestThickerWantsMore: thicker metal never gets fewer amps, fewer passes, a smaller
+// leg, more minutes of arc or less from the wall; what is set lies in its range; and
+// units change no setting.
+func TestThickerWantsMore(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		w := rapid.SampledFrom(someWires).Draw(t, "wire")
+		j := rapid.SampledFrom(someJoints).Draw(t, "joint")
+		p := rapid.SampledFrom(somePositions).Draw(t, "position")
+		thin := rapid.Float64Range(0.029, 0.32).Draw(t, "thin in")
+		thick := thin * rapid.Float64Range(1, 1.3).Draw(t, "times")
+		a, errA := Suggest(question(w, procedures.Inches(thin), j, p), History{})
+		metric := question(w, procedures.Inches(thin), j, p)
+		metric.Units = procedures.Metric
+		m, errM := Suggest(metric, History{})
+		b, errB := Suggest(question(w, procedures.Inches(thick), j, p), History{})
+		if errA != nil || errB != nil || errM != nil {
+			t.Fatal(errA, errB, errM)
+		}
+		if x, y := a.Settings, m.Settings; a.Verdict != m.Verdict || x.WireSpeed != y.WireSpeed || x.Current != y.Current || x.Voltage != y.Voltage || x.Tap != y.Tap || x.Passes != y.Passes || x.Travel != y.Travel || x.Leg != y.Leg || a.Range.WireSpeed != m.Range.WireSpeed || a.Expect.ArcSeconds != m.Expect.ArcSeconds {
+			t.Fatalf("in millimeters %+v, in inches %+v", y, x)
+		}
+		if s := a.Settings; s.WireSpeed > 0 {
+			inside := func(what string, v, low, high float64) {
+				if !(v >= low-1e-9 && v <= high+1e-9 && low > 0) {
+					t.Fatalf("%s %v is not within %v to %v", what, v, low, high)
+				}
+			}
+			inside("wire speed", float64(s.WireSpeed), float64(a.Range.WireSpeed[0]), float64(a.Range.WireSpeed[1]))
+			inside("current", float64(s.Current), float64(a.Range.Current[0]), float64(a.Range.Current[1]))
+			inside("voltage", float64(s.Voltage), float64(a.Range.Voltage[0]), float64(a.Range.Voltage[1]))
+			if a.Range.Current[1]-a.Range.Current[0] < 0.02*s.Current {
+				t.Fatalf("%v A with a range of %v: the rows themselves scatter by a tenth", s.Current, a.Range.Current)
+			}
+		}
+		if a.Settings.WireSpeed == 0 || b.Settings.WireSpeed == 0 {
+			return
+		}
+		if b.Settings.Current < a.Settings.Current-1e-9 || b.Settings.WireSpeed < a.Settings.WireSpeed-1e-9 || b.Settings.Passes < a.Settings.Passes || b.Settings.Leg < a.Settings.Leg-1e-9 {
+			t.Fatalf("%.4f in: %+v\n%.4f in: %+v", thin, a.Settings, thick, b.Settings)
+		}
+		if b.Expect.ArcSeconds > a.Expect.ArcSeconds+1e-9 || b.Expect.Supply < a.Expect.Supply-1e-9 || b.Expect.ShadeMin < a.Expect.ShadeMin {
+			t.Fatalf("%.4f in: %+v\n%.4f in: %+v", thin, a.Expect, thick, b.Expect)
+		}
+	})
+}
+
+// TestMetricSpool: wire sold in millimeters is set as the inch size beside it, and a
+// size between them is refused.
+func TestMetricSpool(t *testing.T) {
+	for _, class := range []string{"E71T-11", "E71T-GS"} {
+		for mm, in := range map[procedures.MM]float64{0.8: 0.030, 0.9: 0.035, 1.2: 0.045} {
+			got, err := Suggest(question(procedures.Wire{Class: class, Diameter: mm}, procedures.Inches(0.125), procedures.Tee, procedures.Flat), History{})
+			want, errWant := Suggest(question(procedures.Wire{Class: class, Diameter: procedures.Inches(in)}, procedures.Inches(0.125), procedures.Tee, procedures.Flat), History{})
+			if err != nil || errWant != nil {
+				t.Fatal(err, errWant)
+			}
+			if g, w := got.Settings, want.Settings; w.WireSpeed == 0 || got.Verdict != want.Verdict || math.Abs(float64(g.WireSpeed-w.WireSpeed)) > 1e-9 || g.Current != w.Current || g.Extension != w.Extension || g.Tap != w.Tap {
+				t.Errorf("%s of %g mm: %s %+v, of %g in: %s %+v", class, mm, got.Verdict, g, in, want.Verdict, w)
+			}
+		}
+		got, err := Suggest(question(procedures.Wire{Class: class, Diameter: 1.0}, procedures.Inches(0.125), procedures.Tee, procedures.Flat), History{})
+		if err != nil || got.Verdict != Outside || got.Settings.WireSpeed != 0 {
+			t.Errorf("%s of 1.0 mm: %v, %v %+v", class, err, got.Verdict, got.Settings)
+		}
+	}
+}
