@@ -7,7 +7,7 @@ const cageWords = `rollcage, rollbar, rollover bar|hoop|cage|protection, roll ov
 const cageOrdinary = `anti rollbar, dog|bird|rabbit|chicken|animal|light|bulb|lamp|garden|fruit|tomato|bottle cage`
 
 const seatWords = `
-	seatbelt, belt anchor|anchorage, harness mount|anchor|bolt, seat + @vehicle, @vehicle bench seat, child|baby|booster|infant|car|race|racing seat, airbag
+	seatbelt, belt anchor|anchorage, harness mount|anchor|bolt, seat + @vehicle, @vehicle bench seat, bench seat .. @motor, passenger|driver|bucket|captain seat, child|baby|booster|infant|car|race|racing seat, airbag
 	seat mount|bracket|rail|track|frame|riser|base|slider|bolt`
 
 const seatOrdinary = `bench|stool|bar|chair|toilet|valve|swing|window seat`
@@ -16,13 +16,13 @@ const suspensionWords = `
 	suspension, steering, control|trailing|pitman|idler|rocker|radius arm, swingarm, swing arm, wishbone, tie|track rod, ball joint, drag link
 	sway|panhard|torsion|track bar, anti rollbar, anti roll bar, leaf|coil spring, spring perch|hanger|shackle, shock mount|tower|bracket|absorber
 	strut tower|mount|bracket|brace, strut|knuckle|spindle|rim|hub|wheel|brake|spring + @vehicle
-	axle, wheel hub|rim|stud|spindle, drive|prop|propeller|half shaft, driveshaft, driveline, cv joint
+	a arm, aarm, axle, wheel hub|rim|stud|spindle, drive|prop|propeller|half shaft, driveshaft, driveline, cv joint
 	brake drum|rotor|disc|disk|caliper|pedal|bracket|mount|lever|shoe|arm, drum|disc|disk|parking brake
 	handlebar, handle bar, @vehicle fork, fork tube|crown, lift|lowering kit, throttle|clutch pedal`
 
 const suspensionOrdinary = `
 	press|sheet|metal|bending|finger brake, sheet metal brake, brake|break cleaner|clean|cleanser|line, swing arm lamp|light, axle stand
-	wheel dolly|chock, buffing|grinding|wire|flap|cutting|caster|castor wheel, firepit rim, spring steel`
+	wheel dolly|chock, a arm for|of|on ~ lamp|light|robot|@object, buffing|grinding|wire|flap|cutting|caster|castor wheel, firepit rim, spring steel`
 
 const frameWords = `
 	frame + @vehicle, @vehicle frame, @vehicle bed|door|window|seat|roof|rack|bench|box frame, flatbed frame, chassis, subframe, unibody, uni body, monocoque, @flying
@@ -45,7 +45,7 @@ const hitchWords = `
 	hitch, receiver, tow, tow hook|point|ring|eye|strap|rope|chain|ball|plate, towing, towed, towbar, drawbar, draw bar, pintle, gooseneck, fifth|5th wheel, fifthwheel, kingpin, king pin, ball mount
 	trailer ball|tongue|coupler|coupling|jack|axle, tongue|coupler|coupling + trailer, recovery point|hook|strap|eye|ring, d ring
 	tongue, pull|pulling|haul|hauling|drag|dragging ~ boat|stump|trailer|camper|log|tree|plow|harrow|@motor, boat|trailer|camper|@motor ~ pulled|towed|hauled, stump puller
-	trailer hook|attach|couple|connect|latch|clip|fasten ~ on|onto|to|up, hook|hooking up ~ trailer|boat|camper, winching, winched, snatch strap|block, strap|rope|winch point, rope|winch|cable|guy|tree|ground anchor
+	trailer hook|attach|couple|connect|latch|clip|fasten ~ on|onto|to|up, hook|hooking|attach|attaching|couple|coupling|connect|connecting|join|link ~ trailer|boat|camper|caravan to|onto|on|behind, lunette, hook|hooking up ~ trailer|boat|camper, winching, winched, snatch strap|block, strap|rope|winch point, rope|winch|cable|guy|tree|ground anchor
 	tie down point|ring|anchor|bracket|loop|hook, three|3 point arm|link|linkage|implement|attachment|bar|blade, 3pt, threepoint, winch, push bar, plow|plough|snowplow mount`
 
 const hitchOrdinary = `
@@ -61,6 +61,7 @@ const liftingWords = `
 	jack, lift|lifting|raise|raising|hoist ~ engine|motor|transmission|gearbox|load|log|deer|boat|beam|hive|@motor, ramp for ~ mower|@motor, ramp to drive|ride, drive on|up ramp, landing gear
 	bucket + tractor|loader|backhoe|excavator|skidsteer|digger, quick attach, skidsteer|loader plate|attachment|implement, bucket tooth|teeth|lip|edge, grapple, boom
 	eye bolt, eyebolt, pad eye, padeye, spreader bar, gin|boom pole, crane boom, loader|excavator bucket, pallet|loader fork, load binder, zip line
+	man|personnel|forklift|work|crane basket, bucket truck, elevator, dumbwaiter, dumb waiter, lift table|platform, log|skidding|lifting|timber|grab tong
 	fall arrest, climbing|harness anchor, anchor point, hang|hanging .. engine|motor`
 
 const liftingOrdinary = `
@@ -75,6 +76,7 @@ const heldUpWords = `
 	hold|holding|prop|propping|keep|keeping|raise|raising|put|get|getting|set|jack|jacking ~ @motor|house|floor|beam|porch|roof|ceiling|engine|mower|trailer|boat ~ up|off
 	while i|im|we|he|she|you|they|someone|somebody|people|dad|mechanic .. under|underneath|beneath, so .. crawl|work|get|lie|slide|go|roll|fit under|underneath|beneath
 	can|could|to crawl|work|get|lie|slide|go|roll|fit|be under|underneath|beneath ~ it|@motor|mower|machine|trailer|boat, crawl|crawling|working|lying|sliding|wrenching under|underneath|beneath ~ @motor|trailer|boat|mower
+	stand|block|support|trestle to put|set|rest|park|hold|raise ~ @motor|engine
 	keep|keeping|stop|stopping .. falling|dropping|coming on|down, oil change ramp|stand, inspection ramp|stand`
 
 const heldUpOrdinary = `
@@ -100,6 +102,7 @@ const wheelOrdinary = `
 const peopleWords = `
 	people|person|someone|kid|child|children|crowd above|below|under|underneath|beneath, above|below|under|over ~ people|person|kid|child|children|head|crowd|bed|walkway|sidewalk
 	hold|carry|support|holding|carrying|supporting ~ person|people|man|kid|child|weight|adult, stand|stood|sit|sat|climb|climbing|jump|walk on ~ it
+	i|we|he|she|you|they|kid|child|someone|somebody|people .. hang|swing|climb|stand|sit|lean|sleep from|on|in
 	playground, play ground, swing, swingset, monkey bar, jungle gym, climbing frame|wall, treehouse, tree|deer|hunting stand, hammock, trampoline
 	squat|power rack, weight bench|rack, pull|chin up bar, bunk|loft bed, high chair, crib, wheelchair, step stool
 	chair, stool, bench, bed, bedframe, sofa, couch, futon, cot, recliner, throne, cradle, walker, crutch, cane, walking stick|frame, prosthetic, prosthesis, gurney, stretcher, mobility, saddle

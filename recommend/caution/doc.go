@@ -47,7 +47,7 @@
 // are added as a phrase of their own never take a stop away.
 //
 // Everyday phrases are not taken for dangers: a picture frame, a barrel hinge, a
-// chain link fence, a fish tank, a coat hook, "wet out". Such a phrase covers its
+// roller chain, a fish tank, a coat hook, "wet out". Such a phrase covers its
 // own words and no more: "truck bed frame" is a vehicle's although "bed frame"
 // is not, and "tank" stops although "fish tank" stands beside it.
 //

@@ -69,6 +69,9 @@ const misspellings = `
 	steering: stearing steeering steerring sterring steereing
 	chassis: chasis chassi chasy chassie chassy chasi chasses chassies
 	frame: fram fraim framme frmae farme
+	tongue: tounge toung tonge toungue tonuge
+	axle: axel axil axlel
+	coupler: cupler couplar
 	cage: cadge caige
 	trailer: trailor tralier trialer trailler traler trailar triler trailier
 	vehicle: vehical vehicule vechicle vehicel vehichle veichle
@@ -149,7 +152,7 @@ var pairs = sync.OnceValue(func() map[string]string {
 		fork lift=forklift, skid steer=skidsteer, back hoe=backhoe, wheel chair=wheelchair, quad bike=quadbike,
 		snow mobile=snowmobile, hot rod=hotrod, rat rod=ratrod, e bike=ebike, pick up=pickup, semi truck=semitruck,
 		fire pit=firepit, wheel barrow=wheelbarrow, work bench=workbench, seat belt=seatbelt, sub frame=subframe, hand truck=handtruck, hand rail=handrail,
-		tree house=treehouse, roll cage=rollcage, roll bar=rollbar, tail gate=tailgate, tail pipe=tailpipe, floor pan=floorpan`, ",") {
+		tree house=treehouse, roll cage=rollcage, roll bar=rollbar, tail gate=tailgate, goose neck=gooseneck, tail pipe=tailpipe, floor pan=floorpan`, ",") {
 		if two, one, ok := strings.Cut(strings.TrimSpace(line), "="); ok {
 			m[two] = one
 		}

@@ -6,7 +6,8 @@ const cadmiumWords = `cadmium, cad plated|plate|plating|coated|coating, cadplate
 
 const leadWords = `lead ~ paint|painted|primer|based|coated|plated|coating, leaded, red lead, terne, leadpaint`
 
-const zincWords = `galvanized, zinc, galvalume, hot dip|dipped, hdg, emt, conduit, electrogalvanized, sherardized`
+const zincWords = `galvanized, zinc, galvalume, hot dip|dipped, hdg, emt, conduit, electrogalvanized, sherardized
+	chain link, chainlink, spangle, spangled, shiny silver, silver fence|post|pipe|tube|tubing|duct, ductwork, ducting, corrugated roof|roofing|metal|steel|sheet|panel`
 
 const chromeWords = `chrome, chromium`
 
@@ -66,7 +67,7 @@ const bedRailOrdinary = `@vehicle|trailer bed frame|rail, plain|new ~ angle ~ fo
 // The words of where the work is, and of what is about it.
 
 const confinedWords = `
-	confined space, crawl space, crawlspace, manhole, in ~ pit|trench|manhole|hole|tunnel|attic|closet|bilge|culvert, inside ~ tank|pipe|duct|culvert|tunnel|container|vessel|hull
+	confined space, crawl space, crawlspace, manhole, in ~ pit|trench|manhole|hole|tunnel|attic|closet|bilge|culvert, inside ~ tank|pipe|duct|culvert|tunnel|container|vessel|hull|pit|trench|hole|well|cistern|silo|bin, manure|slurry|septic|sump|inspection|mechanic pit, grain bin|silo
 	no ventilation|airflow`
 
 const vehicleWords = `

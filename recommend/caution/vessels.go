@@ -89,6 +89,7 @@ const breakerWords = `
 	gfci|gfi .. bypassed|removed|defeated, put|installed|fitted ~ 25|30|40|50 amp|a breaker|fuse, put|installed|fitted ~ 25|30|40|50 in + breaker, bigger|larger one in .. panel|box
 	25|30|40|50 amp|a breaker|fuse .. 15|20 amp|a circuit|outlet|wire|wiring|receptacle, 25|30|40|50 amp|a breaker|fuse .. 12|14 gauge|ga|awg wire|wiring
 	25a|30a|30amp|40a|50a breaker|fuse .. 15a|20a|15amp|20amp circuit|outlet|wire|wiring|receptacle
+	can|could|should|may i|we .. 25|30|40|50 amp|a breaker|fuse, can|could|should|may i|we .. 25a|30a|30amp|40a|50a breaker|fuse
 	penny|nail|foil|coin in|behind|for|around .. fuse
 	cheater plug|cord|adapter|pin, cheater, suicide cord|cable|plug, three|3 prong .. two|2, 3|three to 2|two prong|pin, two|2 prong adapter|adaptor, ground lift
 	cut|cutting|snapped|broke|broken|remove|removed|bent|filed|missing|pulled|no|without .. ground|earth|third pin|prong
