@@ -13,7 +13,6 @@ import (
 
 	"beadwright/procedures"
 	"beadwright/recommend"
-	"beadwright/recommend/caution"
 )
 
 const plotHeight = vg.Length(330) // points
@@ -37,44 +36,8 @@ func (c *thicknessChart) draw(format string) ([]byte, error) {
 		newParagraph(letters(11), describeJob(c.Job, c.units)+"; machine: "+c.machine.Name),
 		newParagraph(letters(11), "Practice aid; results hold for the coupon."),
 	}
-	var foot []paragraph
-	for _, n := range c.Notes {
-		foot = append(foot, newParagraph(letters(9), n))
-	}
-	if k, ok := caution.StoredCharge(c.machine); ok {
-		foot = append(foot, newParagraph(letters(9), k.Text+" "+k.Instead))
-	}
 	lines, marks := c.legends()
-	return drawSheet(format, head, foot, c.plot(), lines, marks)
-}
-
-// drawSheet puts head, plot, legends of lines and of marks, and foot below one
-// another on a sheet, and returns it as a file. On a page head and foot are words
-// of the page.
-func drawSheet(format string, head, foot []paragraph, p *plot.Plot, lines, marks plot.Legend) ([]byte, error) {
-	if format == onPage {
-		return drawOnPage(p, lines, marks)
-	}
-	legendHeight := max(legendSize(lines), legendSize(marks))
-	height := 2*sheetEdge + plotHeight + legendHeight + 14
-	for _, p := range append(append([]paragraph{}, head...), foot...) {
-		height += p.height() + 2
-	}
-
-	sheet := newSheet(format, height)
-	top := height - sheetEdge
-	for _, p := range head {
-		top = p.draw(sheet.Canvas, top) - 2
-	}
-	p.Draw(sheet.part(sheetEdge, sheetWidth-sheetEdge, top-plotHeight, top-4))
-	top -= plotHeight + 6
-	lines.Draw(sheet.part(sheetEdge, sheetWidth/2, top-legendHeight, top))
-	marks.Draw(sheet.part(sheetWidth*0.6, sheetWidth-sheetEdge, top-legendHeight, top))
-	top -= legendHeight + 8
-	for _, p := range foot {
-		top = p.draw(sheet.Canvas, top) - 2
-	}
-	return sheet.file()
+	return drawSheet(format, head, footOf(c.Notes, c.machine), c.plot(), lines, marks)
 }
 
 func inUnits(t procedures.MM, u procedures.Units) float64 {
@@ -215,18 +178,21 @@ func (c *thicknessChart) legends() (lines, marks plot.Legend) {
 		lines.Add("your own curve", &plotter.Line{LineStyle: ownLine()})
 	}
 	lines.Add("the right wire speed, 4 times in 5", &plotter.Polygon{Color: rangeInk, LineStyle: draw.LineStyle{Color: rangeEdge, Width: 0.7}})
-	for i, g := range grades {
-		n := 0
-		for _, w := range c.Welds {
-			if w.grade() == i {
-				n++
-			}
-		}
+	addGrades(&marks, grades[:], c.Welds)
+	return lines, marks
+}
+
+// addGrades says how many beads there are of each grade that has any.
+func addGrades[B interface{ grade() int }](marks *plot.Legend, all []grade, beads []B) {
+	counts := make([]int, len(all))
+	for _, b := range beads {
+		counts[b.grade()]++
+	}
+	for i, n := range counts {
 		if n > 0 {
-			marks.Add(fmt.Sprintf("%s (%d)", g.words, n), g)
+			marks.Add(fmt.Sprintf("%s (%d)", all[i].words, n), all[i])
 		}
 	}
-	return lines, marks
 }
 
 // legendSize is the height that a legend takes.

@@ -10,9 +10,9 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"beadwright/cmd/beadwright/paper"
 	"beadwright/procedures"
 	"beadwright/recommend"
-	"beadwright/recommend/caution"
 )
 
 // The grades of a bead in a history: what was tested counts before what was not.
@@ -66,18 +66,11 @@ func (c *historyChart) draw(format string) ([]byte, error) {
 		newParagraph(letters(11), of),
 		newParagraph(letters(11), "By sight; results hold for the coupon."),
 	}
-	var foot []paragraph
-	for _, n := range c.Notes {
-		foot = append(foot, newParagraph(letters(9), n))
-	}
-	if k, ok := caution.StoredCharge(c.machine); ok {
-		foot = append(foot, newParagraph(letters(9), k.Text+" "+k.Instead))
-	}
 	if c.along = letters(8); format == onPage {
 		c.along = letters(pageLetters)
 	}
 	lines, marks := c.legends()
-	return drawSheet(format, head, foot, c.plot(), lines, marks)
+	return drawSheet(format, head, footOf(c.Notes, c.machine), c.plot(), lines, marks)
 }
 
 func (c *historyChart) legends() (lines, marks plot.Legend) {
@@ -95,17 +88,7 @@ func (c *historyChart) legends() (lines, marks plot.Legend) {
 			break
 		}
 	}
-	for i, g := range historyGrades {
-		n := 0
-		for _, b := range c.Beads {
-			if b.grade() == i {
-				n++
-			}
-		}
-		if n > 0 {
-			marks.Add(fmt.Sprintf("%s (%d)", g.words, n), g)
-		}
-	}
+	addGrades(&marks, historyGrades[:], c.Beads)
 	return lines, marks
 }
 
@@ -205,7 +188,7 @@ func (h historyMarks) upright(c draw.Canvas, line draw.LineStyle, at vg.Length, 
 	c.StrokeLine2(line, at, c.Min.Y, at, c.Max.Y)
 	style := h.along
 	style.Color, style.Rotation, style.YAlign = line.Color, math.Pi/2, draw.YTop
-	words = clipped(style.Width, printable(words), (c.Max.Y-c.Min.Y)*0.55)
+	words = clipped(style.Width, paper.Printable(words), (c.Max.Y-c.Min.Y)*0.55)
 	place := vg.Point{X: at + 2, Y: c.Min.Y + 4}
 	style.XAlign = draw.XLeft
 	if top {

@@ -13,7 +13,6 @@ import (
 
 	"beadwright/data"
 	"beadwright/procedures"
-	"beadwright/recommend/caution"
 	"beadwright/recommend/feeder"
 )
 
@@ -187,13 +186,6 @@ func (c *knobChart) draw(format string) ([]byte, error) {
 		newParagraph(letters(16), "Wire speed by mark of the knob: "+c.machine.Name+onTap(c.Tap)),
 		newParagraph(letters(11), fmt.Sprintf("Run out with no arc, state %d of the machine", c.machine.State.Number)),
 	}
-	var foot []paragraph
-	for _, n := range c.Notes {
-		foot = append(foot, newParagraph(letters(9), n))
-	}
-	if k, ok := caution.StoredCharge(c.machine); ok {
-		foot = append(foot, newParagraph(letters(9), k.Text+" "+k.Instead))
-	}
 	p, err := c.plot()
 	if err != nil {
 		return nil, err
@@ -203,7 +195,7 @@ func (c *knobChart) draw(format string) ([]byte, error) {
 	lines.Add("the wire speed, 4 times in 5", &plotter.Polygon{Color: rangeInk, LineStyle: draw.LineStyle{Color: rangeEdge, Width: 0.7}})
 	marks.Add(fmt.Sprintf("a run (%d)", len(c.Runs)), &plotter.Scatter{GlyphStyle: runStyle()})
 	marks.Add(fmt.Sprintf("median, with its timing (%d)", len(c.Points)), &plotter.Scatter{GlyphStyle: medianStyle()})
-	return drawSheet(format, head, foot, p, lines, marks)
+	return drawSheet(format, head, footOf(c.Notes, c.machine), p, lines, marks)
 }
 
 // timings is the medians with what the thumb's timing makes of each.

@@ -7,7 +7,6 @@ import (
 	"io"
 	"log"
 	"strings"
-	"unicode"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/font"
@@ -18,7 +17,9 @@ import (
 	"gonum.org/v1/plot/vg/vgpdf"
 	"gonum.org/v1/plot/vg/vgsvg"
 
+	"beadwright/cmd/beadwright/paper"
 	"beadwright/procedures"
+	"beadwright/recommend/caution"
 )
 
 // The sheet, in points: it prints on letter and A4 paper.
@@ -122,7 +123,7 @@ func newParagraph(style text.Style, words string) paragraph {
 	p := paragraph{style: style}
 	line := ""
 	fits := func(s string) bool { return style.Width(s) <= sheetWidth-2*sheetEdge }
-	for _, w := range strings.Fields(printable(words)) {
+	for _, w := range strings.Fields(paper.Printable(words)) {
 		if line != "" && fits(line+" "+w) {
 			line += " " + w
 			continue
@@ -143,14 +144,45 @@ func newParagraph(style text.Style, words string) paragraph {
 	return p
 }
 
-// printable leaves out what no font draws and no XML may hold.
-func printable(s string) string {
-	return strings.Map(func(r rune) rune {
-		if !unicode.IsPrint(r) || r == unicode.ReplacementChar {
-			return ' '
-		}
-		return r
-	}, s)
+// drawSheet puts head, plot, legends of lines and of marks, and foot below one
+// another on a sheet, and returns it as a file. On a page head and foot are words
+// of the page.
+func drawSheet(format string, head, foot []paragraph, p *plot.Plot, lines, marks plot.Legend) ([]byte, error) {
+	if format == onPage {
+		return drawOnPage(p, lines, marks)
+	}
+	legendHeight := max(legendSize(lines), legendSize(marks))
+	height := 2*sheetEdge + plotHeight + legendHeight + 14
+	for _, p := range append(append([]paragraph{}, head...), foot...) {
+		height += p.height() + 2
+	}
+
+	sheet := newSheet(format, height)
+	top := height - sheetEdge
+	for _, p := range head {
+		top = p.draw(sheet.Canvas, top) - 2
+	}
+	p.Draw(sheet.part(sheetEdge, sheetWidth-sheetEdge, top-plotHeight, top-4))
+	top -= plotHeight + 6
+	lines.Draw(sheet.part(sheetEdge, sheetWidth/2, top-legendHeight, top))
+	marks.Draw(sheet.part(sheetWidth*0.6, sheetWidth-sheetEdge, top-legendHeight, top))
+	top -= legendHeight + 8
+	for _, p := range foot {
+		top = p.draw(sheet.Canvas, top) - 2
+	}
+	return sheet.file()
+}
+
+// footOf is what stands under a chart: its notes, and the caution of a machine that
+// carries one.
+func footOf(notes []string, m procedures.Machine) (foot []paragraph) {
+	for _, n := range notes {
+		foot = append(foot, newParagraph(letters(9), n))
+	}
+	if k, ok := caution.StoredCharge(m); ok {
+		foot = append(foot, newParagraph(letters(9), k.Text+" "+k.Instead))
+	}
+	return foot
 }
 
 func (p paragraph) height() vg.Length {

@@ -21,6 +21,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"pgregory.net/rapid"
 
+	"beadwright/cmd/beadwright/paper"
 	"beadwright/procedures"
 	"beadwright/recommend"
 )
@@ -461,7 +462,7 @@ func TestChartTakesAnyName(t *testing.T) {
 				t.Fatalf("%q is too wide", l)
 			}
 		}
-		if strings.Join(strings.Fields(strings.Join(p.lines, "")), "") != strings.Join(strings.Fields(printable(name)), "") {
+		if strings.Join(strings.Fields(strings.Join(p.lines, "")), "") != strings.Join(strings.Fields(paper.Printable(name)), "") {
 			t.Fatalf("%q became %q", name, p.lines)
 		}
 		format := rapid.SampledFrom(chartEndings).Draw(t, "format")

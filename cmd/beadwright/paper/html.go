@@ -28,7 +28,7 @@ figure { margin: .4em 0; break-inside: avoid; } figure svg { width: 100%%; max-w
 func (d Document) html() ([]byte, error) {
 	var b bytes.Buffer
 	put := func(format string, args ...any) { fmt.Fprintf(&b, format, args...) }
-	e := func(s string) string { return html.EscapeString(strings.Join(strings.Fields(printable(s)), " ")) }
+	e := func(s string) string { return html.EscapeString(strings.Join(strings.Fields(Printable(s)), " ")) }
 	put("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width\">\n<title>%s</title>\n<style>\n", e(d.Title))
 	put(style, d.Page.Name, d.Page.Edge.Points(), d.Page.Letter.Points(), (d.Page.Width - 2*d.Page.Edge).Points())
 	put("</style>\n</head>\n<body>\n")

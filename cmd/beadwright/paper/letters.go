@@ -40,7 +40,7 @@ func letters(size vg.Length, strong bool) text.Style {
 func fit(style text.Style, words string, width vg.Length) []string {
 	var lines []string
 	line := ""
-	for _, w := range strings.Fields(printable(words)) {
+	for _, w := range strings.Fields(Printable(words)) {
 		if line != "" && style.Width(line+" "+w) <= width {
 			line += " " + w
 			continue
@@ -60,8 +60,8 @@ func fit(style text.Style, words string, width vg.Length) []string {
 	return append(lines, line)
 }
 
-// printable leaves out what no font draws and no XML may hold.
-func printable(s string) string {
+// Printable leaves out what no font draws and no XML may hold.
+func Printable(s string) string {
 	return strings.Map(func(r rune) rune {
 		if !unicode.IsPrint(r) || r == unicode.ReplacementChar {
 			return ' '

@@ -86,5 +86,5 @@ func strong(s string, yes bool) string {
 // escape keeps what was typed from being read as Markdown or as HTML.
 func escape(s string) string {
 	return strings.NewReplacer(`\`, `\\`, "|", `\|`, "<", "&lt;", ">", "&gt;", "&", "&amp;", "*", `\*`, "_", `\_`, "`", "\\`", "[", `\[`, "#", `\#`).
-		Replace(strings.Join(strings.Fields(printable(s)), " "))
+		Replace(strings.Join(strings.Fields(Printable(s)), " "))
 }

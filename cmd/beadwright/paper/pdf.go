@@ -290,7 +290,7 @@ func (p *press) tags(all Tags) {
 		left, top := p.edge()+wide*vg.Length(i%across), p.top
 		p.c.StrokeLines(cutLine, []vg.Point{{X: left, Y: top}, {X: left + wide, Y: top}, {X: left + wide, Y: top - high}, {X: left, Y: top - high}, {X: left, Y: top}})
 		x, y := left+p.size*0.8, top-p.size*0.7
-		p.c.FillText(letters(p.size*3.6, true), vg.Point{X: x, Y: y}, printable(t.Mark))
+		p.c.FillText(letters(p.size*3.6, true), vg.Point{X: x, Y: y}, Printable(t.Mark))
 		y -= p.size * 4.1
 		for _, l := range tagText(body, t, wide-p.size*1.6) {
 			p.c.FillText(body, vg.Point{X: x, Y: y}, l)

@@ -74,7 +74,7 @@ func (p pen) breakLine(a, b point) {
 func (p pen) words(at vg.Point, text string, x, y float64) {
 	s := letters(p.size, false)
 	s.XAlign, s.YAlign = draw.XAlignment(x), draw.YAlignment(y)
-	p.c.FillText(s, at, printable(text))
+	p.c.FillText(s, at, Printable(text))
 }
 
 // dimension draws a measured distance with its words: arrows at a and b, moved away

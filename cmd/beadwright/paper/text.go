@@ -16,7 +16,7 @@ func (d Document) text() string {
 			line(part)
 		}
 	}
-	line(strings.ToUpper(printable(d.Title)))
+	line(strings.ToUpper(Printable(d.Title)))
 	for _, l := range d.Lead {
 		for _, part := range wrap(l, columns) {
 			line(part)
@@ -27,7 +27,7 @@ func (d Document) text() string {
 		switch t := block.(type) {
 		case Heading:
 			line("")
-			line(strings.ToUpper(printable(string(t))))
+			line(strings.ToUpper(Printable(string(t))))
 		case Words:
 			first, rest := "", ""
 			if t.Item {
@@ -174,7 +174,7 @@ func wrap(s string, n int) []string {
 	n = max(n, 1)
 	var lines []string
 	line := ""
-	for _, w := range strings.Fields(printable(s)) {
+	for _, w := range strings.Fields(Printable(s)) {
 		if line != "" && width(line)+1+width(w) > n {
 			lines, line = append(lines, line), ""
 		}
