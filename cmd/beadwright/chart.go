@@ -92,14 +92,9 @@ func (a *app) chartThickness(ctx context.Context, o chartOptions, file string, a
 	if err != nil {
 		return err
 	}
-	reading, words, err := o.job.read(ctx, a, args, units)
-	if err != nil {
-		words = strings.Join(append(args, o.job.coating, o.job.steel, words), " ")
-	}
-	// The gate comes before every question, as it does for suggest.
-	bare := recommend.Request{Job: reading.Job, Words: words, For: o.job.use, Units: units}
-	if s, _ := recommend.Suggest(bare, nil); s.Verdict == recommend.Refused {
-		return a.printAnswer(newAnswer(s, nil, procedures.Machine{}), units)
+	reading, bare, refused, err := a.anySize(ctx, o.job, args, units)
+	if refused != nil {
+		return a.printAnswer(*refused, units)
 	}
 	if err != nil {
 		return err

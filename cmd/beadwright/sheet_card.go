@@ -72,14 +72,9 @@ type cardRow struct {
 }
 
 func (a *app) printCard(ctx context.Context, o cardOptions, args []string, file string) error {
-	var page paper.Page
-	switch strings.ToLower(strings.TrimSpace(o.size)) {
-	case "a6":
-		page = paper.A6
-	case "3x5", "3x5in", "5x3":
-		page = paper.ThreeFive
-	default:
-		return procedures.Invalid("size", o.size, "not a size of card", "accepted: a6, 3x5")
+	page, err := cardPage(o.size)
+	if err != nil {
+		return err
 	}
 	if _, err := sheetFormat(file, paper.Formats(), o.force); err != nil {
 		return err
@@ -88,14 +83,9 @@ func (a *app) printCard(ctx context.Context, o cardOptions, args []string, file 
 	if err != nil {
 		return err
 	}
-	reading, words, err := o.job.read(ctx, a, args, units)
-	if err != nil {
-		words = strings.Join(append(args, o.job.coating, o.job.steel, words), " ")
-	}
-	// The gate comes before every question, as it does for suggest.
-	r := recommend.Request{Job: reading.Job, Words: words, For: o.job.use, Units: units, Now: a.now()}
-	if s, _ := recommend.Suggest(r, nil); s.Verdict == recommend.Refused {
-		return a.printAnswer(newAnswer(s, nil, procedures.Machine{}), units)
+	reading, r, refused, err := a.anySize(ctx, o.job, args, units)
+	if refused != nil {
+		return a.printAnswer(*refused, units)
 	}
 	if err != nil {
 		return err
@@ -108,7 +98,7 @@ func (a *app) printCard(ctx context.Context, o cardOptions, args []string, file 
 	if err := reading.Complete(); err != nil {
 		return err
 	}
-	r.Job = reading.Job
+	r.Job, r.Now = reading.Job, a.now()
 	if r.Spool, _, err = a.fillWire(ctx, &r.Job); err != nil {
 		return err
 	}
@@ -152,7 +142,18 @@ func (a *app) printCard(ctx context.Context, o cardOptions, args []string, file 
 	return a.put(d, printed{Print: "card", File: file, Cautions: cautions, Assumed: reading.Assumed, Rows: rows}, o.force, r.Machine)
 }
 
-// said is a thickness and what people call it.
+// cardPage reads the size of a card.
+func cardPage(size string) (paper.Page, error) {
+	switch strings.ToLower(strings.TrimSpace(size)) {
+	case "a6":
+		return paper.A6, nil
+	case "3x5", "3x5in", "5x3":
+		return paper.ThreeFive, nil
+	}
+	return paper.Page{}, procedures.Invalid("size", size, "not a size of card", "accepted: a6, 3x5")
+}
+
+// cardThickness is a thickness and what people call it.
 type cardThickness struct {
 	said string
 	mm   procedures.MM

@@ -116,14 +116,31 @@ func (a *app) question(ctx context.Context, f jobFlags, machine string, args []s
 	}
 	if err != nil {
 		r.Words = strings.Join(append(args, f.coating, f.steel, words), " ")
-		if s, _ := recommend.Suggest(r, nil); s.Verdict == recommend.Refused {
-			ans := newAnswer(s, nil, procedures.Machine{})
-			refused = &ans
-		}
-		return r, nil, refused, err
+		return r, nil, refusal(r), err
 	}
 	r.Last, err = a.lastOn(ctx, r.Machine)
 	return r, append(reading.Assumed, assumed...), nil, err
+}
+
+// anySize is question for what is drawn or printed of many thicknesses: what was said
+// need not be complete, and neither wire nor machine is filled in.
+func (a *app) anySize(ctx context.Context, f jobFlags, args []string, units procedures.Units) (reading procedures.Reading, bare recommend.Request, refused *answer, err error) {
+	reading, words, err := f.read(ctx, a, args, units)
+	if err != nil {
+		words = strings.Join(append(args, f.coating, f.steel, words), " ")
+	}
+	bare = recommend.Request{Job: reading.Job, Words: words, For: f.use, Units: units}
+	return reading, bare, refusal(bare), err
+}
+
+// refusal is the answer where the gate stops a request; else nil.
+func refusal(r recommend.Request) *answer {
+	s, _ := recommend.Suggest(r, nil)
+	if s.Verdict != recommend.Refused {
+		return nil
+	}
+	ans := newAnswer(s, nil, procedures.Machine{})
+	return &ans
 }
 
 // atHand fills in the wire and the machine, those in use where none is said, and says
