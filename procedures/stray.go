@@ -74,7 +74,8 @@ func clauses(text string, words []string) []int {
 	}
 	of, now := make([]int, len(words)), 0
 	for i, w := range words {
-		if joins()[w] || n == len(words) && ends[i] {
+		degree := w == "so" && i+1 < len(words) && heatWords()[stemOf(words[i+1])] // "so hot" is no clause of its own
+		if joins()[w] && !degree || n == len(words) && ends[i] {
 			now++
 		}
 		of[i] = now

@@ -69,6 +69,18 @@ func currents() map[string][]Do {
 			watch,
 			do("What burned stays unplugged until a qualified person has looked at it.", "CP"),
 		},
+		"gas-smell": {
+			do("Stop. No switch, no plug in or out, no flame: everybody out, leave the door open behind you, and call the gas company or the fire department (911 or your own number) from outside.", "MEM"),
+			do("Propane and gasoline vapor are heavier than air: they lie along the floor and in pits, and the spark of a switch or a plug lights them.", "MEM"),
+			do("A can or a spill that you know of: no arc and no grinder before it is out of the building, wiped up, aired, and the smell gone.", "CP"),
+			do("Was it the smell of hot paint or varnish and no gas? Then say so: it smells burnt.", "CP"),
+		},
+		"charge": {
+			do("Stop. Leave the case shut: with the switch off and the plug out it may hold a charge that stops a heart or burns a hand, and no screwdriver, lamp or nail takes it out without a bang.", "MEM", "CP"),
+			do("A qualified person bleeds it, through a resistor made for it, and measures across every capacitor before a hand goes in. Never trust a bleeder: measure.", "CP"),
+			charged,
+			do("What you may do from outside: plug out, wait the bleed time, and put a meter between gun and clamp.", "CP"),
+		},
 		"shock": {
 			do("Stop. Let go, plug out or breaker off, and weld no more with it until somebody has found out why.", "RC-WAC", "RC-SLIDES"),
 			do("Somebody still hangs on it: don't touch them. Cut the current first, at plug or breaker, then call 911 or your own number; not breathing: CPR until help comes.", "MEM"),
@@ -201,6 +213,11 @@ func questions() map[string][]Do {
 			do("Run the wire out for ten seconds at two marks far apart, clamp off the work, and measure both.", "CP"),
 			do("Both alike: knob or feeder is at fault, and that is for a qualified person. Machine off and plug out first.", "CP"),
 			do("Far apart, and the bead is still the same: the wire slips on its way. Look at roll tension, groove, tip and cable.", "CP"),
+		},
+		"fan": {
+			do("Trigger off and no more arc: without its fan it cooks long before its plate says so. Switch it off, plug out, and let it stand an hour.", "CP"),
+			do("From outside: slots free of dust and walls, nothing poked in. Some fans run only while it's hot or while the trigger is pulled; the manual says which.", "CP"),
+			do("Stands still with the machine on and warm: a qualified person, before the next bead. A machine rebuilt by hand keeps its charge: nobody but them goes in.", "CP"),
 		},
 		"dead": {
 			do("Case shut, and look from outside in this order: a heat light (leave it on for ten minutes and wait), the breaker, the outlet with a lamp in it, plug, switch, trigger.", "CP"),

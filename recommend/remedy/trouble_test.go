@@ -52,3 +52,21 @@ func TestDangerAlone(t *testing.T) {
 		}
 	}
 }
+
+// What is heard of gas has no switch in it, and what is heard of a charge no tool.
+func TestWhatMakesItWorse(t *testing.T) {
+	for _, c := range []struct{ said, key, first string }{
+		{"smell of gas in the garage", "gas-smell", "Stop. No switch, no plug"},
+		{"how do I discharge the capacitors", "charge", "Stop. Leave the case shut"},
+		{"welded galvanized by accident", "fumes", "Stop, out into fresh air"},
+		{"drywall behind it smoking", "fire", "Stop. Trigger off"},
+		{"popped loud and died", "machine-smoke", "Stop. Trigger off, plug out"},
+		{"spark in my eye", "eye-grit", "Stop, and don't rub"},
+		{"fan won't spin", "fan", "Trigger off and no more arc"},
+	} {
+		list := remedy.Troubles(procedures.Hear(c.said).Troubles)
+		if len(list) == 0 || list[0].Key != c.key || !strings.HasPrefix(list[0].Do[0].Text, c.first) {
+			t.Errorf("%s: %+v", c.said, list)
+		}
+	}
+}
