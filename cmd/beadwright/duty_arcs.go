@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -14,26 +15,44 @@ import (
 const arcsShown = 24 * time.Hour
 
 func newDutyArcs(a *app, o *clockOptions) *cobra.Command {
-	var number int
-	var why string
+	strike := strikeNumber{what: "an arc", example: "beadwright duty arcs --strike 12 --why '45 s, not 450'"}
 	cmd := &cobra.Command{
 		Use: "arcs", Short: "The arcs of the last day, and withdraw a wrong one", Args: cobra.NoArgs,
-		Example: "  beadwright duty arcs\n  beadwright duty arcs --strike 12 --why '45 s, not 450'",
+		Example: "  beadwright duty arcs\n  " + strike.example,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			strike := 0
-			if cmd.Flags().Changed("strike") {
-				if strike = number; number < 1 {
-					return procedures.Invalid("strike", fmt.Sprint(number), "not the number of an arc", "see the numbers: beadwright duty arcs")
-				}
-			} else if cmd.Flags().Changed("why") {
-				return procedures.Invalid("why", why, "why what?", "it goes with --strike: beadwright duty arcs --strike 12 --why '45 s, not 450'")
+			if err := strike.check(cmd); err != nil {
+				return err
 			}
-			return a.arcs(cmd.Context(), *o, strike, why)
+			return a.arcs(cmd.Context(), *o, strike.number, strike.why)
 		},
 	}
-	cmd.Flags().IntVar(&number, "strike", 0, "withdraw the arc of that number: kept, and never counted again")
-	cmd.Flags().StringVar(&why, "why", "", "the reason, for later")
+	strike.add(cmd)
 	return cmd
+}
+
+// strikeNumber withdraws one row of a list by its number, and says why; 0 none.
+type strikeNumber struct {
+	what    string // with its article
+	example string
+	number  int
+	why     string
+}
+
+func (s *strikeNumber) add(cmd *cobra.Command) {
+	_, noun, _ := strings.Cut(s.what, " ")
+	cmd.Flags().IntVar(&s.number, "strike", 0, "withdraw the "+noun+" of that number: kept, and never counted again")
+	cmd.Flags().StringVar(&s.why, "why", "", "the reason, for later")
+}
+
+// check refuses what is no number of a row, and a reason for nothing.
+func (s *strikeNumber) check(cmd *cobra.Command) error {
+	switch said := cmd.Flags().Changed("strike"); {
+	case said && s.number < 1:
+		return procedures.Invalid("strike", fmt.Sprint(s.number), "not the number of "+s.what, "see the numbers: "+cmd.CommandPath())
+	case !said && cmd.Flags().Changed("why"):
+		return procedures.Invalid("why", s.why, "why what?", "it goes with --strike: "+s.example)
+	}
+	return nil
 }
 
 // arcRow is an arc as the list shows it.

@@ -155,26 +155,18 @@ func tripText(c procedures.CutOut) string {
 }
 
 func newDutyTrips(a *app, o *clockOptions) *cobra.Command {
-	var number int
-	var why string
+	strike := strikeNumber{what: "a cut-out", example: "beadwright duty trips --strike 2 --why 'it was the breaker'"}
 	cmd := &cobra.Command{
 		Use: "trips", Short: "The cut-outs written down, and withdraw one", Args: cobra.NoArgs,
-		Example: "  beadwright duty trips\n  beadwright duty trips --strike 2 --why 'it was the breaker'",
+		Example: "  beadwright duty trips\n  " + strike.example,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			struck := 0
-			if cmd.Flags().Changed("strike") {
-				struck = number
-				if number < 1 {
-					return procedures.Invalid("strike", fmt.Sprint(number), "not the number of a cut-out", "see the numbers: beadwright duty trips")
-				}
-			} else if cmd.Flags().Changed("why") {
-				return procedures.Invalid("why", why, "why what?", "it goes with --strike: beadwright duty trips --strike 2 --why 'it was the breaker'")
+			if err := strike.check(cmd); err != nil {
+				return err
 			}
-			return a.trips(cmd.Context(), *o, struck, why)
+			return a.trips(cmd.Context(), *o, strike.number, strike.why)
 		},
 	}
-	cmd.Flags().IntVar(&number, "strike", 0, "withdraw the cut-out of that number: kept, and never counted again")
-	cmd.Flags().StringVar(&why, "why", "", "the reason, for later")
+	strike.add(cmd)
 	return cmd
 }
 
