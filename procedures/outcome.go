@@ -52,6 +52,7 @@ var symptomPhrases = sync.OnceValue(func() map[string]string {
 // that is denied ("no spatter") is not one. Errors: [InvalidError] for two ratings.
 func ReadOutcome(args []string) (Said, error) {
 	var s Said
+	args = outOfFive(args)
 	all := tokenize(strings.Join(args, " "))
 	straight := !slices.ContainsFunc(turned, func(w string) bool { return slices.Contains(all, w) })
 	for i, arg := range args {
@@ -60,7 +61,12 @@ func ReadOutcome(args []string) (Said, error) {
 		if ok && !strings.Contains(key, "/") && (i > 0 || !straight) {
 			ok = false // "not good", "would be good": words of a note
 		}
-		if v, _, rest, number := splitNumber(strings.TrimPrefix(key, "-")); number && rest == "" && len(args) == 1 && (v > 9 || v != float64(int(v)) || strings.HasPrefix(key, "-")) {
+		if lead := ratingLead().FindStringSubmatch(arg); !ok && s.Rating == 0 && lead != nil {
+			s.Rating = Count(lead[1][0] - '0') // 4+, "4 but it popped": the words stay in the note
+			s.Rest = append(s.Rest, arg)
+			continue
+		}
+		if v, _, rest, number := splitNumber(strings.TrimPrefix(key, "-")); !ok && number && rest == "" && len(args) == 1 && (v > 9 || v != float64(int(v)) || strings.HasPrefix(key, "-")) {
 			return s, Invalid("rating", arg, "a rating is a whole number from 1 to 5", "1 scrap, 2 ugly or in doubt, 3 would do, 4 good, 5 as good as I can")
 		}
 		if !ok && len(key) == 1 && key[0] >= '0' && key[0] <= '9' {
@@ -78,8 +84,57 @@ func ReadOutcome(args []string) (Said, error) {
 		}
 		s.Rating = r
 	}
-	s.Symptoms, _ = symptomsIn(strings.Join(s.Rest, " "))
+	for _, text := range sayings(s.Rest) {
+		found, _ := symptomsIn(text)
+		for _, key := range found {
+			if !slices.Contains(s.Symptoms, key) {
+				s.Symptoms = append(s.Symptoms, key)
+			}
+		}
+	}
 	return s, nil
+}
+
+// ratingLead is a rating with more behind it, such as 4+ or "4 but it popped"; "2
+// passes" is none.
+var ratingLead = Pattern(`(?i)^([1-5])(?:[+-]$|\s*[,;:]\s|\s+(?:but|though|because)\s)`)
+
+// outOfFive writes 4 of 5 and 4 out of 5 as 4.
+func outOfFive(args []string) []string {
+	for i, arg := range args {
+		if len(arg) != 1 || arg < "1" || arg > "5" {
+			continue
+		}
+		for _, tail := range []string{"of 5", "of five", "out of 5", "out of five"} {
+			n := len(strings.Fields(tail))
+			if rest := args[i+1:]; len(rest) >= n && strings.EqualFold(strings.Join(rest[:n], " "), tail) {
+				return append(slices.Clone(args[:i+1]), rest[n:]...)
+			}
+		}
+	}
+	return args
+}
+
+// sayings parts what was said in quotes from the bare words about it, which are read
+// together: flat "bead popped off" names no flat bead.
+func sayings(args []string) []string {
+	var all, bare []string
+	flush := func() {
+		if len(bare) > 0 {
+			all = append(all, strings.Join(bare, " "))
+		}
+		bare = nil
+	}
+	for _, arg := range args {
+		if !strings.ContainsAny(arg, " \t") {
+			bare = append(bare, arg)
+			continue
+		}
+		flush()
+		all = append(all, arg)
+	}
+	flush()
+	return all
 }
 
 // symptomsIn finds the symptoms named in a text, and the words that name or deny one.
