@@ -15,6 +15,7 @@ type MinFillet struct {
 // MaxFillet is the largest leg along an edge: the edge's thickness less Less.
 type MaxFillet struct {
 	FromIn  float64 `csv:"edge_from_in"`           // included
+	FromMM  float64 `csv:"edge_from_mm,optional"`  // the same in the metric text, which begins a little sooner; 0: nothing
 	BelowIn float64 `csv:"edge_below_in,optional"` // not included; 0: no upper end
 	LessIn  float64 `csv:"less_in,optional"`       // taken off the thickness; 0: nothing
 	LessMM  float64 `csv:"less_mm,optional"`       // the same in the metric text

@@ -154,7 +154,7 @@ func (r *reckoning) limits(thinner, thicker procedures.MM, l joint.Loading) (pro
 	}
 	words := "along the edge of the thinner part: the whole edge, which is under " + r.sayLength(procedures.Inches(1.0/4))
 	if most.Value < float64(thinner)-1e-6 {
-		words = "along the edge of the thinner part: " + r.sayLength(thinner) + " less " + r.sayLength(procedures.Inches(1.0/16))
+		words = "along the edge of the thinner part: " + r.sayLength(thinner) + " less " + r.sayLength(thinner-procedures.MM(most.Value))
 	}
 	r.add("largest leg along an edge", most, words)
 	if parts, err := joint.CompareThickness(thinner, thicker); err == nil && parts.Caution != "" {

@@ -49,19 +49,27 @@ func MinFillet(t procedures.MM, l Loading) (arc.Value, error) {
 }
 
 // MaxFilletAlongEdge returns the largest leg, in mm, along the edge of a part as
-// thick as edge: the whole edge below 1/4 in, 1/16 in less from there on.
+// thick as edge: the whole edge below 1/4 in, 1/16 in less from there on. The metric
+// text begins at 6 mm, with 2 mm less: between the two it counts, being the stricter.
 // Range: 0.1 to 300 mm. Source: AISC 360 J2.2b.
 func MaxFilletAlongEdge(edge procedures.MM) (arc.Value, error) {
 	if err := checkThickness("edge", edge); err != nil {
 		return arc.Value{}, err
 	}
 	in := edge.Inches()
+	var out arc.Value
 	for _, r := range data.MaxFillets() {
-		if in >= r.FromIn-sameLength && (r.BelowIn == 0 || in < r.BelowIn-sameLength) {
-			return fromInches(in-r.LessIn, r.Row), nil
+		switch {
+		case in >= r.FromIn-sameLength && (r.BelowIn == 0 || in < r.BelowIn-sameLength):
+			out = fromInches(in-r.LessIn, r.Row)
+		case in < r.FromIn && float64(edge) >= r.FromMM-sameLength:
+			return exact(float64(edge)-r.LessMM, "mm", r.Row), nil
 		}
 	}
-	return arc.Value{}, &arc.RangeError{Quantity: "edge", Read: float64(edge), High: math.Inf(1), Unit: "mm"}
+	if out.Unit == "" {
+		return arc.Value{}, &arc.RangeError{Quantity: "edge", Read: float64(edge), High: math.Inf(1), Unit: "mm"}
+	}
+	return out, nil
 }
 
 // MinFilletLength returns the least effective length, in mm, of a fillet: four

@@ -115,6 +115,12 @@ func TestMinFilletRises(t *testing.T) {
 			t.Errorf("along an edge of %v mm: %v, %v", a, ma.Value, errA)
 		}
 	})
+	// From 6 mm the metric text takes 2 mm off; from 1/4 in (6.35 mm) 1/16 in comes off (AISC 360 J2.2b).
+	for edge, leg := range map[procedures.MM]float64{5.9: 5.9, 6: 4, 6.3: 4.3, in(0.25): 0.1875 * 25.4, in(0.3): 0.2375 * 25.4} {
+		if v, err := joint.MaxFilletAlongEdge(edge); err != nil || math.Abs(v.Value-leg) > 1e-9 {
+			t.Errorf("along an edge of %v mm: %v, %v", edge, v.Value, err)
+		}
+	}
 	// One thousandth of an inch past a band's end is the next band (D1.1 Table 7.7).
 	for _, c := range []struct{ t, leg float64 }{{0.25, 0.125}, {0.251, 0.1875}, {0.5, 0.1875}, {0.501, 0.25}, {0.75, 0.25}, {0.751, 0.3125}} {
 		v, err := joint.MinFillet(in(c.t), joint.Static)
