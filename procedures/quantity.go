@@ -236,13 +236,13 @@ func ParseTravel(s string, units Units) (MMPerMin, error) {
 
 // ParseVolts reads arc or supply volts, such as 18 or 18.5V. Range 5 to 700 V.
 func ParseVolts(field, s string) (Volts, error) {
-	v, err := parseRate(field, s, map[string]float64{"v": 1, "volt": 1, "volts": 1, "vdc": 1, "vac": 1}, 1, 5, 700, "18 or 18.5V")
+	v, err := parseRate(field, s, map[string]float64{"v": 1, "volt": 1, "volts": 1, "vdc": 1, "vac": 1}, 1, 5, 700, "18 or 18.5V; from 5 to 700 V")
 	return Volts(v), err
 }
 
 // ParseAmps reads amperes, such as 90 or 90A. Range 1 to 1000 A.
 func ParseAmps(field, s string) (Amps, error) {
-	v, err := parseRate(field, s, map[string]float64{"a": 1, "amp": 1, "amps": 1}, 1, 1, 1000, "90 or 90A")
+	v, err := parseRate(field, s, map[string]float64{"a": 1, "amp": 1, "amps": 1}, 1, 1, 1000, "90 or 90A; from 1 to 1000 A")
 	return Amps(v), err
 }
 

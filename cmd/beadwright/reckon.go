@@ -144,6 +144,20 @@ func (r *reckoning) add(name string, v arc.Value, formula string) *figure {
 	return f
 }
 
+// least puts down what is asked for at the least, and most what is allowed at the most:
+// told, neither is rounded past itself.
+func (r *reckoning) least(name string, v arc.Value, formula string) *figure {
+	f := r.add(name, v, formula)
+	f.Text = r.sayOne(upward(v.Value), v.Unit)
+	return f
+}
+
+func (r *reckoning) most(name string, v arc.Value, formula string) *figure {
+	f := r.add(name, v, formula)
+	f.Text = r.sayOne(downward(v.Value), v.Unit)
+	return f
+}
+
 // words puts an answer down that is not a number.
 func (r *reckoning) words(name, text string, v arc.Value, formula string) *figure {
 	f := &figure{Name: name, Unit: v.Unit, Text: text, Formula: formula, Source: v.Source, Basis: v.Basis, Note: v.Note, given: true}

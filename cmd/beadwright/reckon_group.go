@@ -60,7 +60,7 @@ func (r *reckoning) group(said []string) error {
 	if err != nil {
 		return err
 	}
-	r.add("feeder conductors must carry at least", all, "the two largest in full, the third x 0.85, the fourth x 0.70, the others x 0.60, of "+strings.Join(amps, ", "))
+	r.least("feeder conductors must carry at least", all, "the two largest in full, the third x 0.85, the fourth x 0.70, the others x 0.60, of "+strings.Join(amps, ", "))
 	r.caution(caution.Defer, "electrician", "Wire in a wall, its breaker and its outlet are for a licensed electrician, and local code has the last word.", "EL-630")
 	r.firstComes()
 	r.uncovered("household circuits: two arcs on one 15 or 20 A breaker trip it, whatever this sum says", "lamps, fans and tools on the same feeder",

@@ -125,6 +125,7 @@ var (
 	watts   = measure{unit: "W", key: "W", per: map[string]float64{"": 1, "w": 1, "watts": 1, "kw": 1000}, hint: "1620W, 1.6kW"}
 	seconds = measure{unit: "s", key: "s", per: map[string]float64{"": 1, "s": 1, "sec": 1, "secs": 1, "second": 1, "seconds": 1, "min": 60, "minutes": 60}, hint: "24s, 2min"}
 	farads  = measure{unit: "F", key: "F", per: map[string]float64{"": 1, "f": 1, "farad": 1, "farads": 1, "uf": 1e-6, "\u00b5f": 1e-6, "\u03bcf": 1e-6, "mfd": 1e-6}, hint: "0.06F, 60000uF"}
+	left    = measure{unit: "V", key: "V", per: map[string]float64{"": 1, "v": 1, "volt": 1, "volts": 1}, hint: "5V, 0.5V"} // on a capacitor, below what an arc ever has
 	ohms    = measure{unit: "ohm", key: "ohm", per: map[string]float64{"": 1, "ohm": 1, "ohms": 1, "\u03c9": 1, "k": 1000, "kohm": 1000, "kohms": 1000}, hint: "100ohm, 1kohm"}
 	element = measure{unit: "%", key: "percent", per: map[string]float64{"": 1, "%": 1}, hint: "0.18, in per cent by weight as on the mill sheet", zero: true}
 	gas     = measure{unit: "ml/100 g", key: "ml_per_100g", per: map[string]float64{"": 1, "ml": 1, "ml/100g": 1, "ml/100 g": 1}, hint: "5 or 10, in ml of hydrogen per 100 g of weld metal"}

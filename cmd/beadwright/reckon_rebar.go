@@ -31,7 +31,7 @@ the marks on it do not tell, nobody knows.`,
   beadwright reckon rebar --bar 8 --c 0.30 --mn 0.90`,
 	}
 	f := cmd.Flags()
-	f.StringVar(&bar, "bar", "", "US bar number, in eighths of an inch: 3 to 18")
+	f.StringVar(&bar, "bar", "", "US bar number, in eighths of an inch: 3 to 11, 14, 18")
 	f.StringVar(&grade, "steel", "", "a706 where it is marked W; else a615")
 	for _, e := range elements {
 		if strings.Contains(" "+barElements+" ", " "+e.symbol+" ") {
@@ -55,7 +55,7 @@ the marks on it do not tell, nobody knows.`,
 		}
 		switch {
 		case n != float64(int(n)):
-			return procedures.Invalid("bar", bar, "a bar number is a whole number", "accepted: 3 to 18")
+			return procedures.Invalid("bar", bar, "a bar number is a whole number", "accepted: 3 to 11, 14, 18")
 		case s.Key != "" && s.Key != "a706" && s.Key != "a615":
 			return procedures.Invalid("steel", grade, "not a reinforcing bar", "accepted: a706, a615", "another steel: beadwright reckon preheat --steel "+s.Key+" --thickness 1/2")
 		}
@@ -80,9 +80,9 @@ the marks on it do not tell, nobody knows.`,
 			if v.Value == 0 {
 				r.words(name, "none, as long as the metal is not below 32 F (0 C)", told, over).Unit = ""
 			} else {
-				f := r.add(name, told, over)
+				f := r.least(name, told, over)
 				if r.units != procedures.Metric {
-					f.Text = fmt.Sprintf("%.0f F (%.0f C)", v.Value, c)
+					f.Text = fmt.Sprintf("%.0f F (%.0f C)", v.Value, upward(c))
 				}
 			}
 		}

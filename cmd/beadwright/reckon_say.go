@@ -26,6 +26,20 @@ func num(v float64) string {
 	return text
 }
 
+// upward and downward round a bound to what [num] writes, away from the unsafe side: a
+// rest is never told shorter than it is, nor an allowance longer.
+func upward(v float64) float64 { return -downward(-v) }
+func downward(v float64) float64 {
+	if v == 0 {
+		return 0
+	}
+	unit := math.Pow(10, math.Min(0, math.Floor(math.Log10(math.Abs(v)))-2))
+	if math.Abs(v) >= 90 {
+		unit = 1
+	}
+	return math.Floor(v/unit+1e-6) * unit // a hair below a figure is that figure
+}
+
 // put writes a number that was put into a formula: six figures, no exponent.
 func put(v float64) string { return strconv.FormatFloat(procedures.Round(v), 'f', -1, 64) }
 

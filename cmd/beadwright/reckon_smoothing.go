@@ -62,7 +62,7 @@ func (o smoothingOptions) reckon(r *reckoning) error {
 	rms := r.volts("ac-volts", o.acVolts)
 	bank := source.Bank{Farads: r.measure("farads", o.farads, farads)}
 	n := r.measure("count", o.count, times)
-	ohm, in, to := r.measure("ohms", o.ohms, ohms), r.measure("bleed-in", o.bleedIn, seconds), r.volts("to", o.to)
+	ohm, in, to := r.measure("ohms", o.ohms, ohms), r.measure("bleed-in", o.bleedIn, seconds), procedures.Volts(r.measure("to", o.to, left))
 	i, duty, mains := r.amps("amps", o.amps), r.percent("duty", o.duty), r.measure("hz", o.mains, hertz)
 	sagged := r.volts("ac-loaded", o.acLoaded)
 	if r.err == nil && sagged > rms {
@@ -168,13 +168,13 @@ func (o smoothingOptions) stored(r *reckoning, b source.Bank, ohm float64, in pr
 		if err != nil {
 			return err
 		}
-		r.add("time to bleed to "+num(float64(to))+" V", exact(float64(t), "s", discharge), r.equals("ohms x farads x ln(volts / volts left)",
+		r.least("time to bleed to "+num(float64(to))+" V", exact(float64(t), "s", discharge), r.equals("ohms x farads x ln(volts / volts left)",
 			fmt.Sprintf("%s ohm x %s F x ln(%s V / %s V)", put(ohm), put(c), put(v0), put(float64(to))), float64(t), "s")).Note = "by the resistor's own value: a burnt-out bleeder never bleeds, so measure"
 	case in != 0:
 		if ohm, err = b.BleedOhms(to, in); err != nil {
 			return err
 		}
-		r.add("bleeder for that time", exact(ohm, "ohm", bleeder), r.equals("seconds / (farads x ln(volts / volts left))",
+		r.most("bleeder for that time", exact(ohm, "ohm", bleeder), r.equals("seconds / (farads x ln(volts / volts left))",
 			fmt.Sprintf("%s s / (%s F x ln(%s V / %s V))", put(float64(in)), put(c), put(v0), put(float64(to))), ohm, "ohm")).Note = "or less: the next standard size down bleeds sooner and runs hotter"
 	default:
 		r.caution(caution.Stop, "bleeder", "Without a bleeder the capacitors stay charged for days after the plug is out.", "MATH", "CP")

@@ -90,14 +90,14 @@ func (o dutyOptions) reckon(m procedures.Machine, r *reckoning) error {
 	}
 	minutes := rule("duty-minutes")
 	minutes.Basis = arc.Weakest(minutes.Basis, data.Computed)
-	r.add("arc in any 10 minutes", exact(float64(on), "s", minutes), r.equals("600 s x duty", fmt.Sprintf("600 s x %s / 100", put(d.Value)), float64(on), "s"))
-	r.add("rest in any 10 minutes", exact(600-float64(on), "s", minutes), r.equals("600 s - arc", fmt.Sprintf("600 s - %s s", put(float64(on))), 600-float64(on), "s"))
+	r.most("arc in any 10 minutes", exact(float64(on), "s", minutes), r.equals("600 s x duty", fmt.Sprintf("600 s x %s / 100", put(d.Value)), float64(on), "s"))
+	r.least("rest in any 10 minutes", exact(600-float64(on), "s", minutes), r.equals("600 s - arc", fmt.Sprintf("600 s - %s s", put(float64(on))), 600-float64(on), "s"))
 	if bead != 0 {
 		rest, err := source.RestAfter(procedures.Seconds(bead), duty)
 		if err != nil {
 			return err
 		}
-		f := r.add("rest after that bead", exact(float64(rest), "s", data.Row{Source: []string{"MATH"}, Basis: data.Computed}),
+		f := r.least("rest after that bead", exact(float64(rest), "s", data.Row{Source: []string{"MATH"}, Basis: data.Computed}),
 			r.equals("arc / duty - arc", fmt.Sprintf("%s s / (%s / 100) - %s s", put(bead), put(d.Value), put(bead)), float64(rest), "s"))
 		if bead > float64(on) {
 			f.Note = fmt.Sprintf("the bead alone is longer than the %.0f s that any 10 minutes allow: split it", float64(on))
@@ -107,7 +107,7 @@ func (o dutyOptions) reckon(m procedures.Machine, r *reckoning) error {
 	if err != nil {
 		return err
 	}
-	r.add("current with no rest at all", full, r.equals("rated amps x sqrt(rated duty / 100)", fmt.Sprintf("%s A x sqrt(%s / 100)", put(float64(plate.Current)), put(float64(plate.Duty))), full.Value, "A"))
+	r.most("current with no rest at all", full, r.equals("rated amps x sqrt(rated duty / 100)", fmt.Sprintf("%s A x sqrt(%s / 100)", put(float64(plate.Current)), put(float64(plate.Duty))), full.Value, "A"))
 	return nil
 }
 
@@ -194,7 +194,7 @@ func (o supplyOptions) circuit(r *reckoning, m procedures.Machine, plate procedu
 		return 0
 	}
 	r.add("multiplier for the duty cycle", multiplier, fmt.Sprintf("table: the row at or above %s %%", num(float64(duty))))
-	r.add("supply conductors must carry at least", wire, r.equals("input amps x multiplier", put(float64(plate))+" A x "+put(multiplier.Value), wire.Value, "A"))
+	r.least("supply conductors must carry at least", wire, r.equals("input amps x multiplier", put(float64(plate))+" A x "+put(multiplier.Value), wire.Value, "A"))
 	if idle != 0 {
 		eff, err := source.EffectiveCurrent(plate, idle, duty)
 		if err != nil {

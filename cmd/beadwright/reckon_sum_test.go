@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"beadwright/procedures"
+
+	"pgregory.net/rapid"
 )
 
 // unitWords are what follows a number in a shown sum: in/min, lb/cu in, ohm/kft, %.
@@ -191,6 +193,24 @@ func FuzzMeasure(f *testing.F) {
 			case err != nil && (!errors.As(err, &bad) || len(bad.Hints) == 0):
 				t.Errorf("%q: %v", s, err)
 			}
+		}
+	})
+}
+
+// TestBoundsKeepTheirSide: what is asked for at the least is never told less, what is
+// allowed at the most never told more, and neither is off by more than a digit.
+func TestBoundsKeepTheirSide(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		v := rapid.Float64Range(0.01, 20000).Draw(t, "v")
+		told := func(v float64) float64 {
+			f, err := strconv.ParseFloat(num(v), 64)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return f
+		}
+		if up, down := told(upward(v)), told(downward(v)); up < v*(1-2e-6) || down > v*(1+2e-6) || up-v > 0.012*v || v-down > 0.012*v {
+			t.Fatalf("%v is told as %v at the least and %v at the most", v, up, down)
 		}
 	})
 }

@@ -1,6 +1,7 @@
 package steel
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
@@ -90,11 +91,15 @@ func preheatNote(r data.PreheatMinimum) string {
 }
 
 // RebarPreheat returns the least preheat, in degF, of a reinforcing bar by its
-// carbon equivalent and US bar number (3 to 18); 0 is none. Range: CE 0.01 to 2 %.
-// Source: AWS D1.4 Table 5.2, from memory.
+// carbon equivalent and US bar number (3 to 11, 14, 18: there are no others); 0 is
+// none. Range: CE 0.01 to 2 %. Errors: [*procedures.InvalidError], [*arc.RangeError] below 3 and above 18.
+// Source: AWS D1.4 Table 5.2, from memory; bar numbers of ASTM A615, from memory.
 func RebarPreheat(ce float64, bar int) (arc.Value, error) {
 	if err := arc.Within("carbon equivalent", ce, 0.01, 2, "%"); err != nil {
 		return arc.Value{}, err
+	}
+	if bar == 12 || bar == 13 || bar > 14 && bar < 18 {
+		return arc.Value{}, procedures.Invalid("bar", fmt.Sprint(bar), "no bar is sold by that number", "accepted: 3 to 11, 14 and 18, the eighths of an inch that it is thick")
 	}
 	for _, r := range data.RebarPreheats() {
 		if ce > r.CEOver+fine && (r.CEThrough == 0 || ce <= r.CEThrough+fine) && bar >= r.BarLow && bar <= r.BarHigh {

@@ -89,8 +89,12 @@ func TestRebarPreheat(t *testing.T) {
 			t.Errorf("%+v: %+v, %v", c, v, err)
 		}
 	}
-	for _, bar := range []int{-1, 0, 2, 12, 19} {
+	for _, bar := range []int{-1, 0, 2, 19} {
 		outside(t, "bar", second(steel.RebarPreheat(0.5, bar)))
+	}
+	for _, bar := range []int{12, 13, 15, 16, 17} { // no such bars
+		refused(t, "bar", second(steel.RebarPreheat(0.5, bar)))
+		refused(t, "bar", second(steel.RebarPreheat(0.8, bar)))
 	}
 	for _, v := range append(bad, 0) {
 		refused(t, "CE", second(steel.RebarPreheat(v, 5)))
