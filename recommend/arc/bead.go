@@ -29,7 +29,7 @@ func BeadArea(w procedures.Wire, s procedures.MPerMin, travel procedures.MMPerMi
 	}
 	area := func(kgPerH float64) float64 {
 		gramsPerMM := kgPerH * 1000 / 60 / float64(travel)
-		return gramsPerMM / (SteelDensity / 1000)
+		return gramsPerMM / (steelDensity / 1000)
 	}
 	dep.Value, dep.Low, dep.High, dep.Unit = area(dep.Value), area(dep.Low), area(dep.High), "mm2"
 	return dep, nil
@@ -57,7 +57,7 @@ func TravelFor(w procedures.Wire, s procedures.MPerMin, wanted MM2) (Value, erro
 		return Value{}, err
 	}
 	pace := func(kgPerH float64) float64 {
-		return kgPerH * 1000 / 60 / (float64(wanted) * SteelDensity / 1000)
+		return kgPerH * 1000 / 60 / (float64(wanted) * steelDensity / 1000)
 	}
 	dep.Value, dep.Low, dep.High, dep.Unit = pace(dep.Value), pace(dep.Low), pace(dep.High), "mm/min"
 	if checkTravel(procedures.MMPerMin(dep.Value)) != nil {

@@ -8,9 +8,9 @@ import (
 	"beadwright/procedures"
 )
 
-// SteelDensity is 0.2836 lb/in3 in g/cm3, the figure behind printed lengths of
+// steelDensity is 0.2836 lb/in3 in g/cm3, the figure behind printed lengths of
 // solid wire per pound.
-const SteelDensity = 7.85
+const steelDensity = 7.85
 
 // A cored wire is lighter than solid wire of its size by its flux. Filler-metal
 // tables give about 0.92 for self-shielded sizes of 0.045 in and above, from
@@ -26,7 +26,7 @@ func WireMass(w procedures.Wire) (Value, error) {
 	if err := Within("wire", d, 0.3, 8, "mm"); err != nil {
 		return Value{}, err
 	}
-	cylinder := math.Pi / 4 * d * d * SteelDensity // mm2 * g/cm3 = g/m
+	cylinder := math.Pi / 4 * d * d * steelDensity // mm2 * g/cm3 = g/m
 	out := Value{Value: cylinder, Low: cylinder, High: cylinder, Unit: "g/m", Basis: data.Computed, Source: []string{"HB-MIG"}}
 	switch processOf(w) {
 	case procedures.FCAWS, procedures.FCAWG:

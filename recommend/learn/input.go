@@ -94,8 +94,8 @@ func (e *InputError) Error() string {
 	return fmt.Sprintf("%s: %s is %s; accepted: %s", e.Record, e.Field, e.Got, e.Want)
 }
 
-// Learnable reports whether the weld says anything about the best wire speed: settings, table value and rating known.
-func (w *Weld) Learnable() bool {
+// learnable reports whether the weld says anything about the best wire speed: settings, table value and rating known.
+func (w *Weld) learnable() bool {
 	return w.WireSpeed > 0 && w.TableWireSpeed > 0 && w.Rating > 0
 }
 

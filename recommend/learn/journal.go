@@ -31,11 +31,6 @@ func (a clan) compare(b clan) int {
 	return cmp.Or(cmp.Compare(a.machine, b.machine), cmp.Compare(a.state, b.state), cmp.Compare(a.user, b.user))
 }
 
-// sameGroup reports whether welds of both setups share every feature.
-func (s *Setup) sameGroup(t *Setup) bool {
-	return s.clan() == t.clan() && s.Spool == t.Spool && s.cell() == t.cell()
-}
-
 // index numbers keys as they come.
 type index[K comparable] struct {
 	number map[K]int32
@@ -100,7 +95,7 @@ func (j *journal) read(w *Weld, same bool) {
 	if !same {
 		j.current = -1
 	}
-	if !w.Learnable() {
+	if !w.learnable() {
 		return
 	}
 	if j.current < 0 {

@@ -191,3 +191,8 @@ func TestChosenCouponNarrowsMore(t *testing.T) {
 		t.Errorf("the chosen coupon narrowed the range more than a random one in %d of %d trials, want %d", better, trials, least)
 	}
 }
+
+// sameGroup reports whether welds of both setups share every feature.
+func (s *Setup) sameGroup(t *Setup) bool {
+	return s.clan() == t.clan() && s.Spool == t.Spool && s.cell() == t.cell()
+}

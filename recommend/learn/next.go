@@ -35,7 +35,7 @@ const (
 func (m *Model) NextBead(q Query) (Next, error) {
 	var live []*Weld
 	for i := range q.Live {
-		if q.Live[i].Learnable() {
+		if q.Live[i].learnable() {
 			live = append(live, &q.Live[i])
 		}
 	}

@@ -162,11 +162,11 @@ func (m *Model) ballotsWith(q *Query) []ballot {
 	today := ballot{setup: &q.Setup}
 	for i := range q.Live {
 		w := &q.Live[i]
-		if w.Learnable() && w.State == q.State {
+		if w.learnable() && w.State == q.State {
 			today.count(w, 1)
 		}
 		w = m.welds[w.ID]
-		if w == nil || !w.Learnable() || w.Machine != q.Machine || w.State != q.State {
+		if w == nil || !w.learnable() || w.Machine != q.Machine || w.State != q.State {
 			continue
 		}
 		for k := range out {

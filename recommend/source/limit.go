@@ -51,9 +51,9 @@ func OpenCircuitLimits(v procedures.Volts, w Waveform) ([]OpenCircuit, error) {
 	return out, nil
 }
 
-// HoldOpen says in one finding what [OpenCircuitLimits] say of a no-load voltage:
+// holdOpen says in one finding what [OpenCircuitLimits] say of a no-load voltage:
 // the first limit that it is over, else the lowest that it keeps under.
-func HoldOpen(v procedures.Volts, w Waveform) (Finding, error) {
+func holdOpen(v procedures.Volts, w Waveform) (Finding, error) {
 	limits, err := OpenCircuitLimits(v, w)
 	if err != nil {
 		return Finding{}, err

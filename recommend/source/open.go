@@ -7,10 +7,10 @@ import (
 	"beadwright/procedures"
 )
 
-// OpenOf lists the volts with no arc of each tap that has some: as last measured
+// openOf lists the volts with no arc of each tap that has some: as last measured
 // since the output last changed, else as written down. A machine without taps has
 // one without a name.
-func OpenOf(m procedures.Machine) []procedures.Tap {
+func openOf(m procedures.Machine) []procedures.Tap {
 	taps := append([]procedures.Tap{}, m.Taps...)
 	if len(taps) == 0 {
 		taps = []procedures.Tap{{}}
@@ -30,15 +30,15 @@ func OpenOf(m procedures.Machine) []procedures.Tap {
 
 // HeldOpen holds the volts with no arc against the limits for hand welding, tap by
 // tap; the stricter limits of AC where the output is not known. Errors: as of
-// [HoldOpen].
+// [holdOpen].
 func HeldOpen(m procedures.Machine) ([]Finding, error) {
 	wave := Smooth
 	if m.Output == procedures.AC || m.Output == "" {
 		wave = Sine
 	}
 	out := []Finding{}
-	for _, t := range OpenOf(m) {
-		f, err := HoldOpen(t.Open, wave)
+	for _, t := range openOf(m) {
+		f, err := holdOpen(t.Open, wave)
 		if err != nil {
 			return nil, err
 		}

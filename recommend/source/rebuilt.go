@@ -16,9 +16,9 @@ const (
 	DropLoaded procedures.Volts = 1.1
 )
 
-// Touchable is the voltage across the capacitors below which a hand may go near.
+// touchable is the voltage across the capacitors below which a hand may go near.
 // Own threshold, well under the 50 and 60 V of the rules for stored charge.
-const Touchable procedures.Volts = 5
+const touchable procedures.Volts = 5
 
 // highLine is how far a wall supply may run high, and highCan how far capacitors may
 // lie over what is printed on them. Common practice, no source.
@@ -42,7 +42,7 @@ func RebuiltOf(m procedures.Machine, i procedures.Amps) Rebuilt {
 	if m.Rebuild != nil {
 		r.Rebuild = *m.Rebuild
 	}
-	for _, t := range OpenOf(m) {
+	for _, t := range openOf(m) {
 		r.Open = max(r.Open, t.Open)
 	}
 	return r
@@ -141,7 +141,7 @@ func (r Rebuilt) open() ([]Finding, error) {
 	if v == 0 {
 		return nil, nil
 	}
-	f, err := HoldOpen(v, Smooth)
+	f, err := holdOpen(v, Smooth)
 	return []Finding{f}, err
 }
 
@@ -198,23 +198,23 @@ func (r Rebuilt) stored() ([]Finding, error) {
 	return append(out, rules...), err
 }
 
-// bled is how long the bleeder takes down to [Touchable]: as printed, and at the
+// bled is how long the bleeder takes down to [touchable]: as printed, and at the
 // worst, with the capacitors over their print and the line high.
 func (r Rebuilt) bled() (printed, worst procedures.Seconds, err error) {
 	b, ok := r.bank()
 	if !ok || r.BleedOhms == 0 {
 		return 0, 0, nil
 	}
-	if printed, err = b.BleedTime(r.BleedOhms, Touchable); err != nil {
+	if printed, err = b.BleedTime(r.BleedOhms, touchable); err != nil {
 		return 0, 0, err
 	}
 	b.Farads, b.Volts = min(10, b.Farads*highCan), min(1000, b.Volts*highLine)
-	worst, err = b.BleedTime(r.BleedOhms, Touchable)
+	worst, err = b.BleedTime(r.BleedOhms, touchable)
 	return printed, worst, err
 }
 
 // Bled returns how long to wait after the plug is out until the bleeder of a rebuilt
-// machine has taken the capacitors below [Touchable], at the worst, in whole 5 s; 0
+// machine has taken the capacitors below [touchable], at the worst, in whole 5 s; 0
 // where what is written down does not tell.
 func Bled(m procedures.Machine) procedures.Seconds {
 	_, worst, err := RebuiltOf(m, 0).bled()
@@ -268,7 +268,7 @@ func (r Rebuilt) bleeder(b Bank) ([]Finding, error) {
 		v, tail = Marginal, fmt.Sprintf("Over %s is slow (own threshold), and hands come sooner: write the time on the case, and measure", Lasting(slowBleed))
 	}
 	out := []Finding{say("bleed-time", v, figure, "unplugged, it takes %s down to %.0f V by what is printed: %s x %.3g F x ln(%.1f / %.0f). With capacitors 20 %% over their print and the line 10 %% high it is %s%s. %s",
-		Lasting(printed), float64(Touchable), Ohms(r.BleedOhms), b.farads(), float64(b.Volts), float64(Touchable), Lasting(worst), wait, tail)}
+		Lasting(printed), float64(touchable), Ohms(r.BleedOhms), b.farads(), float64(b.Volts), float64(touchable), Lasting(worst), wait, tail)}
 	figure = computed(load.Watts, "W", "RC-MATH", "CP")
 	text := fmt.Sprintf("the bleeder makes (%.1f V)^2 / %s = %.1f W of heat all the time the set is on", float64(b.Volts), Ohms(r.BleedOhms), load.Watts)
 	switch {

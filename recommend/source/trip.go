@@ -16,9 +16,9 @@ const (
 	// memory; it may close sooner and open again as soon.
 	CutOutWait procedures.Seconds = 600
 
-	// RatedAir is the hottest air that ratings hold for, in degC.
+	// ratedAir is the hottest air that ratings hold for, in degC.
 	// Source: 29 CFR 1910.254(b)(2).
-	RatedAir = 40
+	ratedAir = 40
 
 	// leastRise is the smallest rise, in K, that any class of insulation is allowed
 	// above air of 40 degC (class 105, IEC 60974-1; from memory).
@@ -88,7 +88,7 @@ func Allow(m procedures.Machine, i procedures.Amps, air *float64) (Allowance, er
 	a.plate(m)
 	if share := inHotAir(air); share < 1 {
 		a.Arc *= procedures.Seconds(share)
-		a.Note += fmt.Sprintf("; air of %.0f C (%.0f F) is hotter than the %d C that ratings presume, and a sixtieth a degree less leaves %.0f s", *air, *air*9/5+32, RatedAir, float64(a.Arc))
+		a.Note += fmt.Sprintf("; air of %.0f C (%.0f F) is hotter than the %d C that ratings presume, and a sixtieth a degree less leaves %.0f s", *air, *air*9/5+32, ratedAir, float64(a.Arc))
 		a.Source = arc.Together(a.Source, []string{"DC-1910", "MEM"})
 	}
 	for _, c := range m.CutOuts {
@@ -168,7 +168,7 @@ func (a *Allowance) lower(m procedures.Machine, c procedures.CutOut, air *float6
 			ways, a.Source = append(ways, "the square of the currents"), append(a.Source, "DC-MAN")
 		}
 		if inHotAir(air) < inHotAir(c.Ambient) {
-			ways = append(ways, fmt.Sprintf("a sixtieth a degree of air above %d C", RatedAir))
+			ways = append(ways, fmt.Sprintf("a sixtieth a degree of air above %d C", ratedAir))
 			a.Source = append(a.Source, "DC-1910", "MEM")
 		}
 		a.Note += fmt.Sprintf(", which is %.0f s here and now by %s", float64(stood), strings.Join(ways, " and "))
@@ -189,5 +189,5 @@ func inHotAir(air *float64) float64 {
 	if air == nil {
 		return 1
 	}
-	return 1 - max(0, *air-RatedAir)/leastRise
+	return 1 - max(0, *air-ratedAir)/leastRise
 }
