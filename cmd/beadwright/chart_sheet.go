@@ -6,7 +6,6 @@ import (
 	"image/color"
 	"io"
 	"log"
-	"strings"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/font"
@@ -123,7 +122,7 @@ func newParagraph(style text.Style, words string) paragraph {
 	p := paragraph{style: style}
 	line := ""
 	fits := func(s string) bool { return style.Width(s) <= sheetWidth-2*sheetEdge }
-	for _, w := range strings.Fields(paper.Printable(words)) {
+	for _, w := range procedures.Words(paper.Printable(words)) {
 		if line != "" && fits(line+" "+w) {
 			line += " " + w
 			continue

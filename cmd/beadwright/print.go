@@ -31,7 +31,7 @@ func (a *app) line(word, text string) {
 func fold(text string, width int) []string {
 	var lines []string
 	cur := ""
-	for _, w := range strings.Fields(text) {
+	for _, w := range procedures.Words(text) {
 		if cur != "" && len([]rune(cur))+1+len([]rune(w)) > width {
 			lines, cur = append(lines, cur), ""
 		}

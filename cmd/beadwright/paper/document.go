@@ -14,6 +14,7 @@ type Document struct {
 	Alert  []string // lines above the title, for what outweighs all that follows
 	Title  string
 	Lead   []string // lines below the title, large
+	Link   string   // where the page shows it, as a square to point a camera at; "": nowhere
 	Blocks []Block
 	Foot   string // at the foot of every page
 	Page   Page
@@ -69,6 +70,7 @@ type Tags []Tag
 type Tag struct {
 	Mark  string
 	Lines []string
+	Link  string // as that of a document
 }
 
 func (Heading) block() {}

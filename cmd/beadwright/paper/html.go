@@ -8,6 +8,8 @@ import (
 
 	"gonum.org/v1/plot/vg/draw"
 	"gonum.org/v1/plot/vg/vgsvg"
+
+	"beadwright/procedures"
 )
 
 // style is all that the page needs: no script, no font and no picture from outside.
@@ -19,6 +21,7 @@ table { border-collapse: collapse; width: 100%%; margin: .3em 0; } td, th { bord
 tr { break-inside: avoid; } .write td { height: 1.7em; } tr.strong td { font-weight: bold; }
 .fields th { width: 34%%; font-weight: normal; } .blank { display: inline-block; width: 60%%; border-bottom: .75pt solid #000; height: 1em; }
 figure { margin: .4em 0; break-inside: avoid; } figure svg { width: 100%%; max-width: 480pt; height: auto; }
+.square { float: right; margin: 0 0 .3em .5em; } .square svg { width: 18mm; height: 18mm; }
 .tags { display: grid; grid-template-columns: 1fr 1fr; } .tag { border: .75pt dashed #000; padding: .7em; break-inside: avoid; }
 .tag b { display: block; font-size: 3em; line-height: 1; } footer { border-top: .75pt solid #000; margin-top: 1em; padding-top: .3em; font-size: .85em; }
 @media print { body { margin: 0; max-width: none; } }
@@ -28,12 +31,21 @@ figure { margin: .4em 0; break-inside: avoid; } figure svg { width: 100%%; max-w
 func (d Document) html() ([]byte, error) {
 	var b bytes.Buffer
 	put := func(format string, args ...any) { fmt.Fprintf(&b, format, args...) }
-	e := func(s string) string { return html.EscapeString(strings.Join(strings.Fields(Printable(s)), " ")) }
+	e := func(s string) string {
+		words := procedures.Words(Printable(s))
+		for i, w := range words {
+			words[i] = strings.ReplaceAll(w, " ", "\u00a0") // no line ends there
+		}
+		return html.EscapeString(strings.Join(words, " "))
+	}
 	put("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width\">\n<title>%s</title>\n<style>\n", e(d.Title))
 	put(style, d.Page.Name, d.Page.Edge.Points(), d.Page.Letter.Points(), (d.Page.Width - 2*d.Page.Edge).Points())
 	put("</style>\n</head>\n<body>\n")
 	for _, l := range d.Alert {
 		put("<p class=\"lead\">%s</p>\n", e(l))
+	}
+	if err := htmlSquare(&b, d.Link); err != nil {
+		return nil, err
 	}
 	put("<h1>%s</h1>\n", e(d.Title))
 	for _, l := range d.Lead {
@@ -98,7 +110,11 @@ func (d Document) html() ([]byte, error) {
 		case Tags:
 			put("<div class=\"tags\">\n")
 			for _, tag := range t {
-				put("<div class=\"tag\"><b>%s</b>", e(tag.Mark))
+				put("<div class=\"tag\">")
+				if err := htmlSquare(&b, tag.Link); err != nil {
+					return nil, err
+				}
+				put("<b>%s</b>", e(tag.Mark))
 				for _, l := range tag.Lines {
 					put("%s<br>", e(l))
 				}
@@ -115,4 +131,18 @@ func (d Document) html() ([]byte, error) {
 	}
 	put("</body>\n</html>\n")
 	return b.Bytes(), nil
+}
+
+// htmlSquare writes the square of a link, where there is one, with the link in words for
+// who cannot see it.
+func htmlSquare(b *bytes.Buffer, link string) error {
+	if link == "" {
+		return nil
+	}
+	svg, err := squareSVG(link)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(b, "<figure class=\"square\" role=\"img\" aria-label=\"%s\">%s</figure>\n", html.EscapeString("code of the link "+Printable(link)), svg)
+	return nil
 }

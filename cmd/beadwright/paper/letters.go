@@ -9,6 +9,8 @@ import (
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"beadwright/procedures"
 )
 
 // Black on white, for any printer: lines and letters in ink, the weld in a dark
@@ -40,7 +42,7 @@ func letters(size vg.Length, strong bool) text.Style {
 func fit(style text.Style, words string, width vg.Length) []string {
 	var lines []string
 	line := ""
-	for _, w := range strings.Fields(Printable(words)) {
+	for _, w := range procedures.Words(Printable(words)) {
 		if line != "" && style.Width(line+" "+w) <= width {
 			line += " " + w
 			continue

@@ -14,6 +14,9 @@ func (d Document) markdown() string {
 	for _, l := range d.Lead {
 		b.WriteString(escape(l) + "  \n")
 	}
+	if d.Link != "" {
+		b.WriteString(escape(d.Link) + "\n")
+	}
 	item := false
 	for _, block := range d.Blocks {
 		if w, ok := block.(Words); !item || !ok || !w.Item {
@@ -49,6 +52,9 @@ func (d Document) markdown() string {
 				b.WriteString("---\n\n**" + escape(tag.Mark) + "**\n\n")
 				for _, l := range tag.Lines {
 					b.WriteString("- " + escape(l) + "\n")
+				}
+				if tag.Link != "" {
+					b.WriteString("- " + escape(tag.Link) + "\n")
 				}
 				b.WriteString("\n")
 			}

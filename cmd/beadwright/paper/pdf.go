@@ -3,12 +3,13 @@ package paper
 import (
 	"bytes"
 	"fmt"
-	"strings"
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 	"gonum.org/v1/plot/vg/recorder"
+
+	"beadwright/procedures"
 )
 
 // press lays a document out on pages from top to bottom.
@@ -18,7 +19,9 @@ type press struct {
 	c     draw.Canvas
 	next  func() // begins another page
 	top   vg.Length
+	right vg.Length // width beside the lines that a square takes
 	pages int
+	err   error
 }
 
 // pdf writes the document as PDF. Where the page says that all must fit on one, the
@@ -35,7 +38,9 @@ func (d Document) pdf() ([]byte, error) {
 	}
 	on := newCanvas(d.Title, d.At, d.Page.Width, d.Page.Height)
 	p := press{d: d, size: size, c: draw.NewCanvas(on, d.Page.Width, d.Page.Height), next: on.page}
-	p.run()
+	if p.run(); p.err != nil {
+		return nil, p.err
+	}
 	var b bytes.Buffer
 	_, err := on.WriteTo(&b)
 	return b.Bytes(), err
@@ -100,7 +105,7 @@ func (p *press) rule(y, width vg.Length) {
 // lines writes folded text from a left edge.
 func (p *press) lines(words string, size vg.Length, bold bool, indent vg.Length) {
 	s := letters(size, bold)
-	for _, l := range fit(s, words, p.width()-indent) {
+	for _, l := range fit(s, words, p.width()-p.right-indent) {
 		p.need(size * lineSpace)
 		p.c.FillText(s, vg.Point{X: p.edge() + indent, Y: p.top}, l)
 		p.top -= size * lineSpace
@@ -112,10 +117,17 @@ func (p *press) run() {
 	for _, l := range p.d.Alert {
 		p.lines(l, p.size*1.02, true, 0)
 	}
+	head := p.top
+	if p.d.Link != "" {
+		p.square(p.d.Link, p.edge()+p.width(), head)
+		p.right = squareSide + p.size*0.5
+		head -= squareSide
+	}
 	p.lines(p.d.Title, p.size*1.35, true, 0)
 	for _, l := range p.d.Lead {
 		p.lines(l, p.size*1.02, true, 0)
 	}
+	p.right, p.top = 0, min(p.top, head)
 	p.top -= p.size * 0.25
 	for _, block := range p.d.Blocks {
 		switch t := block.(type) {
@@ -151,6 +163,15 @@ func (p *press) run() {
 		case Tags:
 			p.tags(t)
 		}
+	}
+}
+
+// square draws that of a link, its upper right corner at a place.
+func (p *press) square(link string, right, top vg.Length) {
+	part := p.c
+	part.Rectangle = vg.Rectangle{Min: vg.Point{X: right - squareSide, Y: top - squareSide}, Max: vg.Point{X: right, Y: top}}
+	if err := square(part, link); err != nil {
+		p.err = err
 	}
 }
 
@@ -241,7 +262,7 @@ func (p *press) columns(t Table) []vg.Length {
 		s := letters(p.size, strong)
 		for i, c := range cells {
 			want[i] = max(want[i], s.Width(c)+p.size*0.7)
-			for _, w := range strings.Fields(c) {
+			for _, w := range procedures.Words(c) {
 				least[i] = max(least[i], s.Width(w)+p.size*0.7)
 			}
 		}
@@ -283,7 +304,7 @@ func (p *press) tags(all Tags) {
 		if i%across == 0 {
 			high = p.size * 13.5
 			for _, beside := range all[i:min(i+across, len(all))] {
-				high = max(high, p.size*5.5+vg.Length(len(tagText(body, beside, wide-p.size*1.6)))*p.size*lineSpace)
+				high = max(high, tagHead(beside, p.size)+p.size*1.4+vg.Length(len(tagText(body, beside, wide-p.size*1.6)))*p.size*lineSpace)
 			}
 			p.need(high)
 		}
@@ -291,7 +312,10 @@ func (p *press) tags(all Tags) {
 		p.c.StrokeLines(cutLine, []vg.Point{{X: left, Y: top}, {X: left + wide, Y: top}, {X: left + wide, Y: top - high}, {X: left, Y: top - high}, {X: left, Y: top}})
 		x, y := left+p.size*0.8, top-p.size*0.7
 		p.c.FillText(letters(p.size*3.6, true), vg.Point{X: x, Y: y}, Printable(t.Mark))
-		y -= p.size * 4.1
+		if t.Link != "" {
+			p.square(t.Link, left+wide-p.size*0.4, top-p.size*0.4)
+		}
+		y -= tagHead(t, p.size)
 		for _, l := range tagText(body, t, wide-p.size*1.6) {
 			p.c.FillText(body, vg.Point{X: x, Y: y}, l)
 			y -= p.size * lineSpace
@@ -301,6 +325,14 @@ func (p *press) tags(all Tags) {
 		}
 	}
 	p.top -= p.size * 0.4
+}
+
+// tagHead is the height of the mark of a tag, or of its square where that is higher.
+func tagHead(t Tag, size vg.Length) vg.Length {
+	if t.Link == "" {
+		return size * 4.1
+	}
+	return max(size*4.1, squareSide)
 }
 
 // tagText is the lines of a tag, folded to a width.

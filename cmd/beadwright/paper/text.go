@@ -1,7 +1,10 @@
 package paper
 
 import (
+	"slices"
 	"strings"
+
+	"beadwright/procedures"
 )
 
 // columns is the width of a page of text: what a terminal and a printer take.
@@ -21,6 +24,9 @@ func (d Document) text() string {
 		for _, part := range wrap(l, columns) {
 			line(part)
 		}
+	}
+	if d.Link != "" {
+		line(Printable(d.Link))
 	}
 	line(strings.Repeat("=", columns))
 	for _, block := range d.Blocks {
@@ -66,7 +72,10 @@ func (d Document) text() string {
 		case Tags:
 			for _, tag := range t {
 				line("+" + strings.Repeat("-", 46) + "+")
-				for _, l := range append([]string{tag.Mark}, tag.Lines...) {
+				for _, l := range slices.Concat([]string{tag.Mark}, tag.Lines, []string{tag.Link}) {
+					if l == "" {
+						continue
+					}
 					for _, part := range wrap(l, 44) {
 						line("| " + padded(part, 44) + " |")
 					}
@@ -174,7 +183,7 @@ func wrap(s string, n int) []string {
 	n = max(n, 1)
 	var lines []string
 	line := ""
-	for _, w := range strings.Fields(Printable(s)) {
+	for _, w := range procedures.Words(Printable(s)) {
 		if line != "" && width(line)+1+width(w) > n {
 			lines, line = append(lines, line), ""
 		}
