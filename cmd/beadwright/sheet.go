@@ -37,6 +37,7 @@ type printed struct {
 	Assumed  []string          `json:"assumed,omitempty"` // of a card
 	Rows     []cardRow         `json:"rows,omitempty"`    // of a card
 	Marks    []string          `json:"marks,omitempty"`   // of a log
+	Link     site              `json:"link,omitempty"`    // where its squares lead
 }
 
 // otherEndings are those of files that people ask for and no sheet has.
@@ -113,6 +114,9 @@ func (a *app) put(d paper.Document, p printed, force bool, m procedures.Machine)
 	for _, text := range d.Alert {
 		a.printf("%s\n", text)
 	}
+	if p.Link != "" {
+		a.line("square", "opens it on a phone that serve --lan has let in, while that runs at "+string(p.Link))
+	}
 	a.printCautions(p.Cautions)
 	return nil
 }
@@ -131,12 +135,17 @@ func charged(all []caution.Caution, m procedures.Machine) []caution.Caution {
 
 func newPrintProcedure(a *app) *cobra.Command {
 	var force bool
+	var at string
 	revision := 0
 	cmd := &cobra.Command{
 		Use: "procedure NAME [FILE]", Short: "A procedure sheet, with the joint drawn to scale", Args: cobra.MinimumNArgs(1),
 		Example: "  beadwright print procedure \"eighth tee\" sheet.pdf",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			words, file, err := fileAmong(args, paper.Formats())
+			if err != nil {
+				return err
+			}
+			site, err := parseSite(at)
 			if err != nil {
 				return err
 			}
@@ -147,13 +156,16 @@ func newPrintProcedure(a *app) *cobra.Command {
 			if sheet.barred() {
 				return a.refuseSheet(sheet)
 			}
-			return a.put(sheet.document(), printed{Print: "procedure", File: file, Cautions: sheet.Cautions}, force, sheet.machine)
+			d := sheet.document()
+			d.Link = site.link("procedure", sheet.Procedure.ID)
+			return a.put(d, printed{Print: "procedure", File: file, Cautions: sheet.Cautions, Link: site}, force, sheet.machine)
 		},
 		ValidArgsFunction: func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
 			return a.procedureNames(cmd.Context()), cobra.ShellCompDirectiveDefault
 		},
 	}
 	cmd.Flags().BoolVar(&force, "force", false, "write over FILE if it exists")
+	addSite(cmd.Flags(), &at)
 	cmd.Flags().IntVar(&revision, "revision", 0, "an earlier revision (default the last)")
 	return cmd
 }

@@ -19,6 +19,7 @@ import (
 type cardOptions struct {
 	job           jobFlags
 	machine, size string
+	at            string // of the page
 	force         bool
 }
 
@@ -47,6 +48,7 @@ outside every table.`,
 	f := cmd.Flags()
 	f.StringVar(&o.machine, "machine", "", "the machine's name (default the one in use)")
 	f.StringVar(&o.size, "size", "a6", "a6, or 3x5 (inches)")
+	addSite(f, &o.at)
 	f.BoolVar(&o.force, "force", false, "write over FILE if it exists")
 	o.job.complete(cmd, a)
 	a.completes(cmd, "size", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
@@ -77,6 +79,10 @@ func (a *app) printCard(ctx context.Context, o cardOptions, args []string, file 
 		return err
 	}
 	if _, err := sheetFormat(file, paper.Formats(), o.force); err != nil {
+		return err
+	}
+	site, err := parseSite(o.at)
+	if err != nil {
 		return err
 	}
 	units, err := a.units(ctx)
@@ -136,10 +142,13 @@ func (a *app) printCard(ctx context.Context, o cardOptions, args []string, file 
 	}
 	d := cardDocument(r, rows, none, units)
 	d.Page, d.At = page, a.now()
+	if d.Link = string(site); !r.Machine.Example {
+		d.Link = site.link("machine", r.Machine.ID)
+	}
 	if d.Alert, err = a.cardAlert(ctx, rows); err != nil {
 		return err
 	}
-	return a.put(d, printed{Print: "card", File: file, Cautions: cautions, Assumed: reading.Assumed, Rows: rows}, o.force, r.Machine)
+	return a.put(d, printed{Print: "card", File: file, Cautions: cautions, Assumed: reading.Assumed, Rows: rows, Link: site}, o.force, r.Machine)
 }
 
 // cardPage reads the size of a card.

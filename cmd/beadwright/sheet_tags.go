@@ -14,6 +14,7 @@ import (
 
 func newPrintTags(a *app) *cobra.Command {
 	var force bool
+	var at string
 	cmd := &cobra.Command{
 		Use: "tags [MARKS...] [FILE]", Short: "Tags for coupons: mark large, job, settings, date (default the last 10)",
 		Example: "  beadwright print tags tags.pdf\n  beadwright print tags A3 A7 tags.pdf",
@@ -22,14 +23,19 @@ func newPrintTags(a *app) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return a.printTags(cmd.Context(), marksIn(strings.Join(marks, " ")), file, force)
+			return a.printTags(cmd.Context(), marksIn(strings.Join(marks, " ")), file, at, force)
 		},
 	}
+	addSite(cmd.Flags(), &at)
 	cmd.Flags().BoolVar(&force, "force", false, "write over FILE if it exists")
 	return cmd
 }
 
-func (a *app) printTags(ctx context.Context, marks []string, file string, force bool) error {
+func (a *app) printTags(ctx context.Context, marks []string, file, at string, force bool) error {
+	site, err := parseSite(at)
+	if err != nil {
+		return err
+	}
 	nb, err := a.mustExist(ctx, "log 4")
 	if err != nil {
 		return err
@@ -61,10 +67,10 @@ func (a *app) printTags(ctx context.Context, marks []string, file string, force 
 			machine = m
 			lines = append(lines, m.Name+" is REBUILT: "+chargeInShort)
 		}
-		tags = append(tags, paper.Tag{Mark: w.Mark, Lines: lines})
+		tags = append(tags, paper.Tag{Mark: w.Mark, Lines: lines, Link: site.link("weld", w.ID)})
 	}
 	d.Blocks = append([]paper.Block{tags}, chargeBlock(machine)...)
-	return a.put(d, printed{Print: "tags", File: file}, force, machine)
+	return a.put(d, printed{Print: "tags", File: file, Link: site}, force, machine)
 }
 
 // chargeInShort is the caution of a rebuilt machine where there is room for one line.

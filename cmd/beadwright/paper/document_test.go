@@ -28,7 +28,7 @@ func sample(page Page) Document {
 			Words{Text: "Slag off.", Strong: true}, Words{Text: "first", Item: true}, Words{Text: "second", Item: true},
 			Table{Head: []string{"thickness", "stands on"}, Rows: []Row{{Cells: []string{"1/8 in", "PROVED A7"}, Strong: true}, {Cells: []string{"16 ga", "table"}}}},
 			Table{Head: []string{"mark", "note"}, Rows: []Row{{Cells: []string{"A8", ""}}}, Share: []float64{1. / 4, 3. / 4}, Lines: 2},
-			Tags{{"A7", []string{"1/8 tee", "HIGH"}}, {"A8", nil}, {"A9", nil}},
+			Tags{{Mark: "A7", Lines: []string{"1/8 tee", "HIGH"}}, {Mark: "A8"}, {Mark: "A9"}},
 		}}
 }
 
@@ -221,7 +221,7 @@ func TestTagsLoseNoLine(t *testing.T) {
 		lines[i] = strings.Repeat("word ", i+1)
 	}
 	lines[29] = "the last of them"
-	d := Document{Title: "Coupon tags", Page: A4, Blocks: []Block{Tags{{"A1", []string{"short"}}, {"A2", lines[20:]}}}}
+	d := Document{Title: "Coupon tags", Page: A4, Blocks: []Block{Tags{{Mark: "A1", Lines: []string{"short"}}, {Mark: "A2", Lines: lines[20:]}}}}
 	b, err := d.As("pdf")
 	if err != nil {
 		t.Fatal(err)

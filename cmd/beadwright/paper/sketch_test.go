@@ -188,7 +188,7 @@ func TestText(t *testing.T) {
 	d := Document{Title: "Eighth tee", Lead: []string{"HIGH, knob 4 1/2"}, Foot: "Practice aid.", Blocks: []Block{
 		Heading("Settings"), Fields{{"wire", "0.035 E71T-11"}, {"backing", ""}}, Words{Text: "slag off", Item: true},
 		Table{Head: []string{"thick", "stands on"}, Rows: []Row{{Cells: []string{"1/8 in", "PROVED A7"}, Strong: true}, {Cells: []string{"16 ga", "table"}}}},
-		Tags{{"A7", []string{"1/8 tee"}}},
+		Tags{{Mark: "A7", Lines: []string{"1/8 tee"}}},
 	}}
 	want := strings.Join([]string{
 		"EIGHTH TEE",
