@@ -102,11 +102,9 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	for _, s := range said.Symptoms {
 		weld.Outcome.Symptoms = appendOnce(weld.Outcome.Symptoms, s)
 	}
-	m := recommend.ExampleMachine(weld.Job.Process) // which a weld that names no machine was suggested for
-	if weld.Job.Machine != "" {
-		if m, err = a.machine(ctx, weld.Job.Machine, weld.Job.Process); err != nil {
-			return err
-		}
+	m, err := a.machineOf(ctx, weld.Job)
+	if err != nil {
+		return err
 	}
 	sent := weld.At
 	if err := o.weld.apply(&weld, m, units, a.now()); err != nil {
@@ -157,9 +155,6 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	weld = shown[0]
 	a.printWeld(weld, units)
 	a.printPhotos(photos)
-	if note := recommend.WrongPole(weld); note != "" {
-		a.printf("%s, and this bead was on the other pole: it is kept, and neither teaches nor proves anything\n", note)
-	}
 	if other := a.otherWire(ctx, weld); other != "" {
 		a.printf("the spool in use is %s, and this was logged with %s: which was it? beadwright amend %s --wire ...\n", other, weld.Job.Wire, weld.Mark)
 	}
@@ -175,23 +170,23 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 		a.printf("it is kept as a practice coupon and says nothing of the part\n")
 	}
 	a.storedCharge(m)
-	if table := recommend.TableSpeed(weld.Job); table > 0 && weld.Settings.WireSpeed > 0 && !recommend.Plausible(weld.Settings.WireSpeed, table) {
-		a.printf("%s is far from the table's %s: kept, but not learned from. A slip? beadwright amend %s --wire-speed ...\n",
-			procedures.FormatWireSpeed(weld.Settings.WireSpeed, units), procedures.FormatWireSpeed(table, units), weld.Mark)
-	} else if doubt != "" {
-		a.printf("%s. Was it that? It is kept; if not: beadwright amend %s --wire-speed ...\n", doubt, weld.Mark)
-	}
-	if len(meant) > 0 {
-		a.printf("did you mean %s? It is kept as a note; if so: beadwright amend %s --symptom %s\n", strings.Join(meant, ", "), weld.Mark, strings.Join(meant, " --symptom "))
-	}
-	if missing := uncounted(weld, m); missing != "" {
-		a.printf("no %s was said, so this bead is kept but moves no suggestion yet: beadwright amend %s --%s ...\n", missing, weld.Mark, strings.ReplaceAll(missing, " ", "-"))
+	for _, text := range a.doubts(weld, m, units) {
+		a.printf("%s\n", text)
 	}
 	for _, text := range supply {
 		a.line("mind", text)
 	}
 	a.printf("wrong? beadwright amend %s, or beadwright strike %s --why WHY\n", weld.Mark, weld.Mark)
 	return nil
+}
+
+// machineOf is the machine of a job; the built-in example where it names none, which
+// it was suggested for.
+func (a *app) machineOf(ctx context.Context, j procedures.Job) (procedures.Machine, error) {
+	if j.Machine == "" {
+		return recommend.ExampleMachine(j.Process), nil
+	}
+	return a.machine(ctx, j.Machine, j.Process)
 }
 
 // otherWire names the spool in use where it is of another wire than the weld's.

@@ -1,10 +1,13 @@
 package main
 
 import (
+	"fmt"
 	"maps"
 	"slices"
+	"strings"
 
 	"beadwright/procedures"
+	"beadwright/recommend"
 )
 
 // meantSymptoms are the symptoms that the note of a bead seems to mean and that were
@@ -47,4 +50,37 @@ func asSuggested(set procedures.Settings) procedures.Settings {
 		delete(set.How, key)
 	}
 	return set
+}
+
+// doubts are what speaks against a bead as it is written down, and what keeps it from
+// teaching: it is kept, and asked about. A bead that was withdrawn has none.
+func (a *app) doubts(w procedures.Weld, m procedures.Machine, units procedures.Units) []string {
+	all := []string{}
+	if w.Struck != "" {
+		return all
+	}
+	correct := func(flag, pressed string) string {
+		return a.todo("beadwright amend "+w.Mark+" --"+flag, pressed)
+	}
+	if note := recommend.WrongPole(w); note != "" {
+		all = append(all, note+", and this bead was on the other pole: it is kept, and neither teaches nor proves anything")
+	}
+	if table := recommend.TableSpeed(w.Job); table > 0 && w.Settings.WireSpeed > 0 && !recommend.Plausible(w.Settings.WireSpeed, table) {
+		all = append(all, fmt.Sprintf("%s is far from the table's %s: kept, but not learned from. A slip? %s", procedures.FormatWireSpeed(w.Settings.WireSpeed, units), procedures.FormatWireSpeed(table, units), correct("wire-speed ...", "Correct it")))
+	} else if doubt := recommend.BeyondReach(w.Job, m, w.Settings.WireSpeed, units); doubt != "" {
+		all = append(all, doubt+". Was it that? It is kept; if not: "+correct("wire-speed ...", "correct it"))
+	}
+	if meant := meantSymptoms(w); len(meant) > 0 {
+		said := slices.Clone(meant)
+		for i, key := range meant {
+			if s, ok := procedures.FindSymptom(key); ok && a.pressed {
+				said[i] = s.Plain
+			}
+		}
+		all = append(all, "did you mean "+strings.Join(said, ", ")+"? It is kept as a note; if so: "+correct("symptom "+strings.Join(meant, " --symptom "), "correct it"))
+	}
+	if missing := uncounted(w, m); missing != "" {
+		all = append(all, "no "+missing+" was said, so this bead is kept but moves no suggestion yet: "+correct(strings.ReplaceAll(missing, " ", "-")+" ...", "correct it, if you know it"))
+	}
+	return all
 }

@@ -61,11 +61,16 @@ func (a *app) show(ctx context.Context, mark string) error {
 	if err != nil {
 		return err
 	}
+	m, err := a.machineOf(ctx, w.Job)
+	if err != nil {
+		return err
+	}
+	doubts := a.doubts(w, m, units)
 	if a.json {
 		if amendments == nil {
 			amendments = []procedures.Amendment{}
 		}
-		return a.printJSON(map[string]any{"weld": w, "means": broken.Means, "same": broken.Same, "cautions": broken.Cautions, "withdrawn": gone, "amendments": amendments, "photos": append([]procedures.Photo{}, photos...), "reratings": append([]procedures.Rerating{}, reratings...), "followups": append([]procedures.FollowUp{}, followups...)})
+		return a.printJSON(map[string]any{"weld": w, "doubts": doubts, "means": broken.Means, "same": broken.Same, "cautions": broken.Cautions, "withdrawn": gone, "amendments": amendments, "photos": append([]procedures.Photo{}, photos...), "reratings": append([]procedures.Rerating{}, reratings...), "followups": append([]procedures.FollowUp{}, followups...)})
 	}
 	a.line(w.Mark, w.At.Local().Format("2006-01-02 15:04"))
 	a.printWeld(w, units)
@@ -78,7 +83,7 @@ func (a *app) show(ctx context.Context, mark string) error {
 	if w.Struck != "" {
 		a.line("struck", w.Struck)
 	}
-	for _, text := range gone {
+	for _, text := range slices.Concat(gone, doubts) {
 		a.line("mind", text)
 	}
 	defer a.storedCharges(ctx, w.Job.Machine)

@@ -70,6 +70,8 @@ type savedView struct {
 	procedures.Weld
 	Stops   []caution.Caution // of the stop list: kept as practice, and says nothing of the part
 	Dangers []trouble
+	Doubts  []string
+	Wire    string // in use now, where the weld is of another
 	Odd     bool   // a mark that few dials reach, on a knob of which no numbers are written down
 	Photo   string // why the picture was not kept; "" it was, or there was none
 }
@@ -335,7 +337,10 @@ func testFlag(v url.Values) []string {
 
 // savedPage shows the mark large, so that it can be painted on, and the way back.
 func (s *Server) savedPage(w http.ResponseWriter, r *http.Request, mark string) {
-	var shown struct{ Weld procedures.Weld }
+	var shown struct {
+		Weld   procedures.Weld
+		Doubts []string
+	}
 	f, status, ok := s.do(r, "show", "--", mark).read(&shown)
 	if !ok {
 		s.fail(w, r, status, f, "log")
@@ -344,7 +349,29 @@ func (s *Server) savedPage(w http.ResponseWriter, r *http.Request, mark string) 
 	all, knob := s.machines(r), shown.Weld.Settings.Knob
 	odd := knob != nil && *knob > 10 && !all.named(shown.Weld.Job.Machine).Knob.Marked() // a dial of 0 to 10 is common practice, no source
 	s.show(w, r, http.StatusOK, "saved", page{Title: "Saved " + shown.Weld.Mark, Here: "log", Charges: all.charges(shown.Weld.Job.Machine),
-		Body: savedView{shown.Weld, stopsOf(shown.Weld), s.dangers(r, shown.Weld), odd, plain(r.URL.Query().Get("photo"), 200)}})
+		Body: savedView{shown.Weld, stopsOf(shown.Weld), s.dangers(r, shown.Weld), shown.Doubts, s.otherWire(r, shown.Weld), odd, plain(r.URL.Query().Get("photo"), 200)}})
+}
+
+// otherWire is the wire in use now, where a weld just made is of another; "" where it is
+// not, or came off a spool that is written down.
+func (s *Server) otherWire(r *http.Request, w procedures.Weld) string {
+	in := s.wireInUse(r)
+	if w.Spool != "" || in == (procedures.Wire{}) || in == w.Job.Wire {
+		return ""
+	}
+	return in.String()
+}
+
+// wireInUse is the wire of the spool in use; the zero wire where none is.
+func (s *Server) wireInUse(r *http.Request) procedures.Wire {
+	var all spools
+	_, _, _ = s.do(r, "wire", "list").read(&all)
+	for _, spool := range all.Spools {
+		if spool.ID == all.Current {
+			return spool.Wire
+		}
+	}
+	return procedures.Wire{}
 }
 
 // stopsOf says what of the stop list a weld's words touch.

@@ -24,6 +24,8 @@ type weldView struct {
 	Same       []string               // marks of welds made the same way and in use, where it failed
 	Broken     []caution.Caution      // of a part that failed
 	Withdrawn  []string               // of its machine and spool, in words
+	Doubts     []string               // what speaks against the record, or keeps it from teaching
+	Correcting bool                   // the form to correct it is open
 	Roles      []procedures.PhotoRole // none: no pictures are kept here
 	Stops      []caution.Caution
 	Common     []symptom
@@ -55,6 +57,7 @@ func changes(w procedures.Weld, all machines, m measures, said url.Values, troub
 		list = append(list, blank{Name: "machine", Label: "Machine", Choices: names})
 	}
 	list = append(list, tap, blank{Name: "knob", Label: "Knob", Example: "as it was"}, blank{Name: "wire-speed", Label: "Wire speed, measured", Example: m.example("102ipm", "2.6 m/min")},
+		blank{Name: "wire", Label: "Wire", Example: "0.030 E71T-GS"}, blank{Name: "polarity", Label: "Gun on minus (dcen) or plus (dcep)", Choices: []string{string(procedures.DCEN), string(procedures.DCEP), string(procedures.AC)}},
 		blank{Name: "thickness", Label: "Thickness", Example: m.example("1/8", "3mm")}, blank{Name: "joint", Label: "Joint", Choices: texts(procedures.Joints())},
 		blank{Name: "position", Label: "Lying how", Choices: texts(procedures.Positions())}, blank{Name: "leg", Label: "Leg, measured", Example: m.example("1/8", "3mm")},
 		blank{Name: "travel", Label: "Pace", Example: m.example("4in in 27s", "100mm in 27s")}, blank{Name: "for", Label: "What it is for", Example: "as it was"})
@@ -121,6 +124,7 @@ func (s *Server) showWeld(w http.ResponseWriter, r *http.Request, status int, tr
 		Same       []string
 		Cautions   []caution.Caution
 		Withdrawn  []string
+		Doubts     []string
 	}
 	f, st, ok := s.do(r, "show", "--", r.PathValue("mark")).read(&shown)
 	if !ok {
@@ -128,7 +132,7 @@ func (s *Server) showWeld(w http.ResponseWriter, r *http.Request, status int, tr
 		return
 	}
 	v := weldView{Weld: shown.Weld, Amendments: shown.Amendments, Photos: shown.Photos, Reratings: shown.Reratings, FollowUps: shown.FollowUps, Means: shown.Means, Same: shown.Same, Broken: shown.Cautions,
-		Stops: stopsOf(shown.Weld), Withdrawn: shown.Withdrawn, TestKinds: procedures.TestKinds(), Trouble: trouble}
+		Stops: stopsOf(shown.Weld), Withdrawn: shown.Withdrawn, Doubts: shown.Doubts, TestKinds: procedures.TestKinds(), Trouble: trouble}
 	for _, k := range procedures.SymptomKeys() {
 		v.Rare = append(v.Rare, choices([]string{k})...)
 	}
@@ -143,7 +147,7 @@ func (s *Server) showWeld(w http.ResponseWriter, r *http.Request, status int, tr
 	v.Changes, v.Note, v.Symptom = changes(v.Weld, all, m, said, trouble), said.Get("note"), said.Get("symptom")
 	v.Test, v.TestResult = said.Get("test"), said.Get("result")
 	if r.Method == http.MethodGet {
-		v.TakenBack = r.URL.Query().Get("taken")
+		v.TakenBack, v.Correcting = r.URL.Query().Get("taken"), r.URL.Query().Has("correct")
 	} else if strings.HasSuffix(r.URL.Path, "/followup") {
 		v.InUse = r.PostForm.Get("note")
 	}
@@ -282,7 +286,7 @@ func (s *Server) amendWeld(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	args := []string{"amend"}
-	for _, name := range []string{"machine", "rating", "symptom", "leg", "note", "tap", "knob", "wire-speed", "travel", "extension", "thickness", "joint", "position", "for"} {
+	for _, name := range []string{"machine", "rating", "symptom", "leg", "note", "tap", "knob", "wire-speed", "wire", "polarity", "travel", "extension", "thickness", "joint", "position", "for"} {
 		args = append(args, flag(name, v.Get(name))...)
 	}
 	for _, key := range v["not-symptom"] {
