@@ -71,10 +71,14 @@ func (o Outcome) MarshalJSON() ([]byte, error) {
 // pass, whatever its size.
 func (o Outcome) Cracked() bool { return slices.Contains(o.Symptoms, "crack") }
 
-// Good reports whether the bead was rated 4 or 5, no crack was seen, no test failed
-// and nothing is heard of a failure in use.
+// Unfused reports whether a lack of fusion was seen in it, and no bend or break test,
+// which opens the root, says otherwise. AWS D1.1 Table 6.1 wants complete fusion.
+func (o Outcome) Unfused() bool { return slices.Contains(o.Symptoms, "lack-of-fusion") && !o.Passed() }
+
+// Good reports whether the bead was rated 4 or 5, no crack and no lack of fusion was
+// seen, no test failed and nothing is heard of a failure in use.
 func (o Outcome) Good() bool {
-	if !o.FailedInUse.IsZero() || o.Cracked() {
+	if !o.FailedInUse.IsZero() || o.Cracked() || o.Unfused() {
 		return false
 	}
 	for _, t := range o.Tests {

@@ -374,7 +374,7 @@ func reading(o procedures.Outcome) (rating, heat, feed int) {
 	switch {
 	case !failed && o.Cracked() && heat == 0 && feed == 0:
 		return 0, 0, 0
-	case !failed && o.Cracked():
+	case !failed && (o.Cracked() || o.Unfused()):
 		return min(rating, 2), heat, feed
 	case !failed:
 		return rating, heat, feed

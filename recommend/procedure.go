@@ -143,6 +143,8 @@ func stands(w procedures.Weld, r ProcedureRequest) error {
 		return procedures.Invalid("from", w.Mark, w.Mark+" has a crack, and no crack passes, whatever a test says", "name coupons without one", "no crack after all? Take it off "+w.Mark+" first")
 	case w.Struck != "":
 		return procedures.Invalid("from", w.Mark, w.Mark+" was struck: "+w.Struck, "name welds that stand")
+	case w.Outcome.Unfused():
+		return procedures.Invalid("from", w.Mark, w.Mark+" was seen not to have fused", "bend or break it, and name it if it passes", "fused after all? Take lack of fusion off "+w.Mark+" first")
 	case !w.Outcome.Good() && !w.Outcome.Passed():
 		return procedures.Invalid("from", w.Mark, w.Mark+" is neither rated 4 or 5 nor tested", "bend or break it, and name it if it passes")
 	case j.Machine == "" || m.Example:

@@ -171,7 +171,7 @@ func dirt(j procedures.Job) procedures.Coating {
 
 // bad reports whether an outcome speaks against its settings.
 func bad(o procedures.Outcome) bool {
-	return broke(o) || o.Cracked() || o.Rating == 1 || o.Rating == 2
+	return broke(o) || o.Cracked() || o.Unfused() || o.Rating == 1 || o.Rating == 2
 }
 
 // broke reports whether a weld failed a test, or in use.
@@ -225,6 +225,9 @@ func failure(w procedures.Weld) string {
 	}
 	if w.Outcome.Cracked() {
 		return "a crack was seen"
+	}
+	if w.Outcome.Unfused() {
+		return "a lack of fusion was seen"
 	}
 	return ""
 }

@@ -28,6 +28,10 @@ func TestFailureInUse(t *testing.T) {
 		w.Outcome.Symptoms = []string{"crack"}
 		return w
 	}
+	unfused := func(w procedures.Weld) procedures.Weld {
+		w.Outcome.Symptoms = []string{"lack-of-fusion"}
+		return w
+	}
 	faster := func(w procedures.Weld) procedures.Weld {
 		w.Settings.WireSpeed *= 1.3
 		return w
@@ -45,6 +49,7 @@ func TestFailureInUse(t *testing.T) {
 		"two failed, one coupon between":                      {History{broken(weld("A1", 0, true), 20), weld("A2", 21, true), broken(weld("A3", 22, false), 30)}, "", "A3"},
 		"a crack in the tested coupon":                        {History{cracked(weld("A1", 0, true))}, "", ""},
 		"a crack since at that setting":                       {History{weld("A1", 0, true), cracked(weld("A2", 1, false))}, "", ""},
+		"not fused since at that setting":                     {History{weld("A1", 0, true), unfused(weld("A2", 1, false))}, "", ""},
 		"a part at another setting":                           {History{weld("A1", 0, true), broken(faster(weld("A2", 1, false)), 20)}, "A1", "A2"},
 	} {
 		r := asked(t, "1/16 lap flat")

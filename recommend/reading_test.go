@@ -38,6 +38,8 @@ func TestReading(t *testing.T) {
 		{"a test in words of one's own", procedures.Outcome{Rating: 4, Tests: failedTest("break", "full of bug holes")}, 0, 0, 0},
 		{"a crack, whatever the looks", procedures.Outcome{Rating: 5, Symptoms: []string{"crack"}}, 0, 0, 0},
 		{"a crack, and too cold", procedures.Outcome{Rating: 4, Symptoms: []string{"crack", "cold-bead"}}, 2, -1, 0},
+		{"not fused, whatever the looks", procedures.Outcome{Rating: 5, Symptoms: []string{"lack-of-fusion"}}, 2, -1, 0},
+		{"not fused by eye, and a break that held", procedures.Outcome{Rating: 4, Symptoms: []string{"lack-of-fusion"}, Tests: []procedures.Test{{Kind: "break", Passed: true, Result: "held"}}}, 4, -1, 0},
 		{"passed", procedures.Outcome{Rating: 3, Tests: []procedures.Test{{Kind: "bend", Passed: true, Result: "held"}}}, 3, 0, 0},
 	} {
 		if rating, heat, feed := reading(c.o); rating != c.rating || heat != c.heat || feed != c.feed {
