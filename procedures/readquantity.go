@@ -21,115 +21,156 @@ func (p *reader) thickness(t part) error {
 }
 
 // quantity reads a number and its unit at token i: a thickness, a gauge, a wire
-// size, a gap or a length.
+// size, a gap or a length. It returns how many tokens that took; 0 where it is none.
 func (p *reader) quantity(i int) (int, error) {
 	tok := p.tokens[i]
 	if dims().MatchString(tok) {
 		return 1, p.dimensions(tok)
 	}
-	v, isFraction, unit, ok := splitNumber(tok)
+	s, ok := p.sizeAt(i)
 	if !ok {
-		if strings.HasPrefix(tok, "-") && len(tok) > 1 {
-			if _, _, _, ok := splitNumber(tok[1:]); ok {
-				return 0, Invalid("thickness", tok, "a thickness cannot be negative", lengthHint)
-			}
+		if _, _, _, negative := splitNumber(strings.TrimPrefix(tok, "-")); negative {
+			return 0, Invalid("thickness", tok, "a thickness cannot be negative", lengthHint)
 		}
 		return 0, nil
 	}
-	n := 1
-	if unit == "" && !isFraction && v == float64(int(v)) && i+1 < len(p.tokens) { // "1 1/4"
-		if f, frac, u, ok := splitNumber(p.tokens[i+1]); ok && frac && f < 1 && v < 13 {
-			v, isFraction, unit, n = v+f, true, u, 2
-		}
+	if gaugeWords[s.unit] {
+		return s.tokens, p.gauge(s)
 	}
-	at := func(k int) string {
-		if i+k < len(p.tokens) && i+k >= 0 {
-			return p.tokens[i+k]
-		}
-		return ""
+	if taken, err := p.wireSize(i, s); taken || err != nil {
+		return s.tokens, err
 	}
-	if next := at(n); unit == "" && (gaugeWords[next] || lengthUnits[next] > 0) {
-		unit, n = next, n+1
-	}
-	read := strings.Join(p.tokens[i:i+n], " ")
-	if gaugeWords[unit] {
-		if v != float64(int(v)) || v < 3 || v > 30 {
-			return 0, Invalid("thickness", read, "not a gauge of sheet or tube", "gauges run from 3 to 30: 16ga plain, 11 gauge galvanized")
-		}
-		return n, p.thickness(part{gauge: int(v), said: read})
-	}
-	if d := metricWire(v, unit, p.units); d > 0 && p.r.Job.Diameter == 0 && (p.classAt(i+n) || p.afterClass == i) {
-		p.r.Job.Diameter = d
-		return n, nil
-	}
-	bareWire := unit == "" && wireSizes[tok] && at(n) != "wall" && at(n) != "thick" && at(n) != "sheet"
-	if bareWire || at(n) == "wire" && p.r.Job.Diameter == 0 && v < 3 && lengthLike(unit) {
-		d, err := ParseLength("wire", withUnit(v, unit), p.units)
-		if bareWire {
-			if v >= 1 {
-				v /= 1000 // 030 and 035, as they are said
-			}
-			d, err = Inches(v), nil
-		}
-		if err != nil {
-			return 0, err
-		}
-		if p.r.Job.Diameter != 0 && p.r.Job.Diameter != d {
-			return 0, Invalid("wire", read, "two wire sizes were said", "say one of them, or write the wall as 0.035in wall")
-		}
-		p.r.Job.Diameter = d
-		return n, nil
-	}
-	if isFraction {
-		if p.slip = topHeavy("thickness", read, tok); p.slip != nil {
+	if s.fraction {
+		if p.slip = topHeavy("thickness", s.read, tok); p.slip != nil {
 			p.r.Sized = true
-			return n, nil
+			return s.tokens, nil
 		}
 	}
-	if unit != "" && lengthUnits[unit] == 0 {
+	whole := s.unit == "" && !s.fraction
+	switch {
+	case s.unit != "" && lengthUnits[s.unit] == 0:
 		return 0, nil // a number with a unit of something else
-	}
-	if unit == "" && !isFraction && v >= 1000 {
+	case whole && s.v >= 1000:
 		return 0, nil // 4140 and its like: a number of a steel that is not in the table
+	case whole && s.v >= 20 && p.token(i+s.tokens) == "wall":
+		s.v, s.unit = s.v/1000, "in" // 120 wall: thousandths, as tube is sold
+	case s.unit == "" && s.fraction:
+		s.unit = "in" // nobody writes eighths of a millimetre
 	}
-	if unit == "" && !isFraction && v >= 20 && v < 1000 && at(n) == "wall" {
-		v, unit = v/1000, "in" // 120 wall: thousandths, as tube is sold
+	return p.length(i, s)
+}
+
+// size is a number as it was typed, and its unit where one was said.
+type size struct {
+	v        float64
+	fraction bool
+	unit     string // "" none
+	tokens   int    // that it takes
+	read     string // as typed
+}
+
+// sizeAt reads a number and its unit at token i; false where there is no number.
+func (p *reader) sizeAt(i int) (s size, ok bool) {
+	s.tokens = 1
+	if s.v, s.fraction, s.unit, ok = splitNumber(p.tokens[i]); !ok {
+		return s, false
 	}
-	mm, err := ParseLength("thickness", withUnit(v, unit), p.units)
-	if isFraction {
-		if unit == "" {
-			unit = "in" // nobody writes eighths of a millimetre
+	if s.unit == "" && !s.fraction && s.v == float64(int(s.v)) && s.v < 13 { // "1 1/4"
+		if f, fraction, unit, ok := splitNumber(p.token(i + 1)); ok && fraction && f < 1 {
+			s.v, s.fraction, s.unit, s.tokens = s.v+f, true, unit, 2
 		}
-		mm, err = ParseLength("thickness", withUnit(v, unit), p.units)
 	}
+	if next := p.token(i + s.tokens); s.unit == "" && (gaugeWords[next] || lengthUnits[next] > 0) {
+		s.unit = next
+		s.tokens++
+	}
+	s.read = strings.Join(p.tokens[i:i+s.tokens], " ")
+	return s, true
+}
+
+// token is the word at i; "" past the end.
+func (p *reader) token(i int) string {
+	if i < len(p.tokens) {
+		return p.tokens[i]
+	}
+	return ""
+}
+
+// gauge puts down a gauge of sheet or tube.
+func (p *reader) gauge(s size) error {
+	if s.v != float64(int(s.v)) || s.v < 3 || s.v > 30 {
+		return Invalid("thickness", s.read, "not a gauge of sheet or tube", "gauges run from 3 to 30: 16ga plain, 11 gauge galvanized")
+	}
+	return p.thickness(part{gauge: int(s.v), said: s.read})
+}
+
+// wireSize puts down a size at token i that is the wire's: one that wire is sold in, or
+// one that the word wire follows. It returns false where it is none.
+func (p *reader) wireSize(i int, s size) (bool, error) {
+	after := i + s.tokens
+	if d := metricWire(s.v, s.unit, p.units); d > 0 && p.r.Job.Diameter == 0 && (p.classAt(after) || p.afterClass == i) {
+		p.r.Job.Diameter = d
+		return true, nil
+	}
+	next := p.token(after)
+	sold := s.unit == "" && wireSizes[p.tokens[i]] && next != "wall" && next != "thick" && next != "sheet"
+	if !sold && (next != "wire" || p.r.Job.Diameter != 0 || s.v >= 3 || !lengthLike(s.unit)) {
+		return false, nil
+	}
+	var d MM
+	if sold {
+		if s.v >= 1 {
+			s.v /= 1000 // 030 and 035, as they are said
+		}
+		d = Inches(s.v)
+	} else {
+		var err error
+		if d, err = ParseLength("wire", withUnit(s.v, s.unit), p.units); err != nil {
+			return false, err
+		}
+	}
+	if p.r.Job.Diameter != 0 && p.r.Job.Diameter != d {
+		return false, Invalid("wire", s.read, "two wire sizes were said", "say one of them, or write the wall as 0.035in wall")
+	}
+	p.r.Job.Diameter = d
+	return true, nil
+}
+
+// length puts down the length at token i as what the words beside it make of it: the
+// size of an electrode, a gap, the length of the bead, a size of pipe; else a thickness.
+// It returns how many tokens that took.
+func (p *reader) length(i int, s size) (int, error) {
+	mm, err := ParseLength("thickness", withUnit(s.v, s.unit), p.units)
 	if err != nil {
 		if bad, ok := err.(*InvalidError); ok {
-			bad.Read = read
+			bad.Read = s.read
 		}
 		return 0, err
 	}
-	if m := p.vocab[at(n)]; m.field == "class" && ProcessOf(m.value, "") == SMAW {
+	after := i + s.tokens
+	next := p.token(after)
+	if m := p.vocab[next]; m.field == "class" && ProcessOf(m.value, "") == SMAW {
 		p.r.Job.Diameter = mm // 3/32 E6013: the size before an electrode is the electrode's
-		return n, nil
+		return s.tokens, nil
 	}
 	switch {
 	case p.gapAt == i:
 		p.r.Job.Gap = mm
-		return n, nil
-	case at(n) == "gap" && p.smaller(i+n, v, unit): // 1/8 gap 1/16: a gap is no wider than the metal
-	case at(n) == "gap" || at(n) == "root":
+		return s.tokens, nil
+	case next == "gap" && p.smaller(after, s): // 1/8 gap 1/16: a gap is no wider than the metal
+	case next == "gap" || next == "root":
 		p.r.Job.Gap = mm
-		return n + 1, nil
-	case at(n) == "long":
+		return s.tokens + 1, nil
+	case next == "long":
 		p.r.Job.Length = mm
-		return n + 1, nil
+		return s.tokens + 1, nil
 	case p.isPipe(i) && p.part().pipe == "":
-		return n, p.thickness(part{pipe: nominal(mm), said: read + " pipe", mm: 0})
+		return s.tokens, p.thickness(part{pipe: nominal(mm), said: s.read + " pipe"})
 	}
-	if err := thicknessInRange("thickness", read, mm); err != nil {
+	if err := thicknessInRange("thickness", s.read, mm); err != nil {
 		return 0, err
 	}
-	return n, p.thickness(part{mm: mm, said: read})
+	return s.tokens, p.thickness(part{mm: mm, said: s.read})
 }
 
 // gap returns how many words at token i lead to the size of a gap, "gap of", and
@@ -153,16 +194,13 @@ func (p *reader) gap(i int) int {
 }
 
 // smaller reports whether the word gap at token i is followed by a size smaller than
-// v, in the same unit.
-func (p *reader) smaller(i int, v float64, unit string) bool {
-	if i+1 >= len(p.tokens) {
-		return false
+// s, in the same unit.
+func (p *reader) smaller(i int, s size) bool {
+	v, fraction, unit, ok := splitNumber(p.token(i + 1))
+	if unit == "" && fraction {
+		unit = "in"
 	}
-	w, fraction, of, ok := splitNumber(p.tokens[i+1])
-	if of == "" && fraction {
-		of = "in"
-	}
-	return ok && of == unit && w < v
+	return ok && unit == s.unit && v < s.v
 }
 
 // metricWire reads a size that solid and cored wire is sold in by the millimetre;
