@@ -471,6 +471,15 @@ func nobodyKeptOut(b *browser) {
 	}
 }
 
+// partedNumbers lists the mixed numbers that stand on two lines: "knob 4" above "1/2" is
+// read as another mark.
+const partedNumbers = `{ const found = [], walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT), range = document.createRange();
+	for (let n; (n = walk.nextNode()); ) for (const m of n.data.matchAll(/\d+\s\d+\/\d+/g)) {
+		range.setStart(n, m.index); range.setEnd(n, m.index + m[0].length);
+		if (new Set([...range.getClientRects()].map(r => Math.round(r.top))).size > 1) found.push(m[0]);
+	}
+	found }`
+
 // narrow: nothing is to be scrolled sideways at 320 px, nor on a desk.
 func narrow(b *browser) {
 	for _, width := range []int64{320, 360, 1280} {
@@ -480,6 +489,9 @@ func narrow(b *browser) {
 			b.do(chromedp.Evaluate[chromedp.Void](`document.querySelectorAll("details").forEach(d => d.open = true)`))
 			if wide := ask[float64](b, `document.documentElement.scrollWidth`); wide > float64(width) {
 				b.t.Errorf("%s is %g px wide on a screen of %d", at, wide, width)
+			}
+			if parted := ask[[]string](b, partedNumbers); len(parted) > 0 {
+				b.t.Errorf("%s: lines of a screen of %d px end within %q", at, width, parted)
 			}
 		}
 	}

@@ -27,9 +27,10 @@ type logForm struct {
 	Note, Words      string
 	Gone             string // mark of the weld just withdrawn
 	Trouble          *failure
-	InUse            string  // the machine in use, where what is followed names none
-	Asked            bool    // there is a setup to carry over
-	Step, Low, High  float64 // of the knob
+	InUse            string   // the machine in use, where what is followed names none
+	Since            []string // what is otherwise by now than it was when that was asked for
+	Asked            bool     // there is a setup to carry over
+	Step, Low, High  float64  // of the knob
 	TestKinds        []string
 	Test, TestResult string
 	Fields           []blank // what may be typed besides
@@ -141,7 +142,31 @@ func (s *Server) logForm(r *http.Request, q url.Values, all machines) logForm {
 		f.Taps = []string{"low", "high"}
 	}
 	f.Fields = fill(s.measures(r).logBlanks(), q, nil)
+	if f.Asked {
+		f.Since = s.since(r, f.setup, all)
+	}
 	return f
+}
+
+// askedLately is how long an answer goes on being what is being welded by. A design
+// choice.
+const askedLately = 8 * time.Hour
+
+// since says what changed since an answer that is carried over was asked for, so that
+// the bead of today is not written down with the setting of another day or wire.
+func (s *Server) since(r *http.Request, carried setup, all machines) (said []string) {
+	if id, err := uuid.Parse(carried.From); err == nil && id.Version() == 7 { // of a suggestion; a weld goes by its mark
+		if at := time.Unix(id.Time().UnixTime()); s.opts.Now().Sub(at) > askedLately {
+			said = append(said, "asked for at "+when(at))
+		}
+	}
+	if m := all.named(""); m.Name != "" && m.Name != carried.Machine {
+		said = append(said, "the machine in use is "+m.Name)
+	}
+	if wire := s.wireInUse(r); wire != (procedures.Wire{}) && wire.String() != carried.Of {
+		said = append(said, "the wire in use is "+wire.String())
+	}
+	return said
 }
 
 // lastSetup is how the last weld was made; the zero setup before the first.

@@ -34,6 +34,8 @@ type weldView struct {
 	Changes    []blank // what may be corrected
 	Rated      int     // as it is to be rated
 	Note       string
+	WasRated   string // as the form was first shown: only what differs is told
+	WasNote    string
 	Symptom    string // seen as well
 	TakenBack  string // what was just taken back: followup, rate; "" nothing
 	InUse      string // what was seen of how it did, typed and not taken
@@ -140,6 +142,7 @@ func (s *Server) showWeld(w http.ResponseWriter, r *http.Request, status int, tr
 		v.Roles = procedures.PhotoRoles()
 	}
 	said := url.Values{"rating": {fmt.Sprint(int(v.Outcome.Rating))}, "note": {v.Outcome.Note}}
+	said["was_rating"], said["was_note"] = said["rating"], said["note"]
 	if r.Method == http.MethodPost && r.URL.Path == "/weld/"+r.PathValue("mark") { // not taken: as it was typed
 		said = r.PostForm
 	}
@@ -151,6 +154,7 @@ func (s *Server) showWeld(w http.ResponseWriter, r *http.Request, status int, tr
 	} else if strings.HasSuffix(r.URL.Path, "/followup") {
 		v.InUse = r.PostForm.Get("note")
 	}
+	v.WasRated, v.WasNote = said.Get("was_rating"), said.Get("was_note")
 	v.Rated, _ = strconv.Atoi(said.Get("rating"))
 	if trouble != nil {
 		*trouble = called(*trouble, v.Changes...)
@@ -286,8 +290,14 @@ func (s *Server) amendWeld(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	args := []string{"amend"}
+	same := func(name string) bool { // as it was shown: corrected meanwhile elsewhere, it stays so
+		said, shown := strings.Fields(v.Get(name)), strings.Fields(v.Get("was_"+name))
+		return v.Has("was_"+name) && slices.Equal(said, shown)
+	}
 	for _, name := range []string{"machine", "rating", "symptom", "leg", "note", "tap", "knob", "wire-speed", "wire", "polarity", "travel", "extension", "thickness", "joint", "position", "for"} {
-		args = append(args, flag(name, v.Get(name))...)
+		if !same(name) {
+			args = append(args, flag(name, v.Get(name))...)
+		}
 	}
 	for _, key := range v["not-symptom"] {
 		args = append(args, flag("not-symptom", key)...)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"net/http"
 	"slices"
+	"strconv"
 	"strings"
 
 	"beadwright/procedures"
@@ -216,6 +217,16 @@ func (m measures) answered(s recommend.Suggestion) []tile {
 			at = 1
 		}
 		all = slices.Insert(all, at, tile{"Knob", "?", "", why})
+	}
+	if p := s.Settings.Preheat; p != nil { // before all else, for it takes time
+		warm := tile{"Preheat, at the least", number(*p, 0), "°C", ""}
+		if !m.metric() {
+			warm = tile{warm.Label, number(*p*9/5+32, 0), "°F", number(*p, 0) + " °C"}
+		}
+		all = slices.Insert(all, 0, warm)
+	}
+	if n := int(s.Settings.Passes); n > 1 {
+		all = append(all, tile{"Passes", strconv.Itoa(n), "", "all slag off between them"})
 	}
 	if e := s.Expect; e.ShadeMin > 0 {
 		all = append(all, tile{"Eyes: filter shade", number(float64(e.ShadeSuggested), 0), "", fmt.Sprintf("or darker, and come down; never below %d", e.ShadeMin)})

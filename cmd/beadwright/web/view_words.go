@@ -31,7 +31,7 @@ func words(m measures) template.FuncMap {
 		"amps": func(v procedures.Amps) float64 { return float64(v) }, "volts": func(v procedures.Volts) float64 { return float64(v) },
 		"percent": func(v procedures.Percent) float64 { return float64(v) }, "seconds": func(v procedures.Seconds) float64 { return float64(v) },
 		"expect": m.expect, "when": when, "length": m.length, "speed": m.bothSpeeds, "shortspeed": m.speed, "eg": m.example, "knob": procedures.FormatKnob,
-		"plain": said, "joined": joined, "sentence": capital,
+		"plain": said, "joined": func(all []string) string { return joined(all...) }, "sentence": capital,
 		"span": span, "number": number, "symptom": symptomWord, "has": slices.Contains[[]string], "amended": m.amended,
 		"grams": m.grams, "brief": brief, "dead": caution.LiveWire, "keyed": keyed, "dialmark": func(set procedures.Settings) string { return procedures.FormatKnob(*set.Knob) }, "practice": func(w procedures.Weld) bool { return len(stopsOf(w)) > 0 },
 		"machinepath": machinePath, "first": func(n int, all []recommend.Reason) []recommend.Reason { return all[:min(n, len(all))] },
@@ -263,13 +263,8 @@ func (m measures) expect(s recommend.Suggestion) (all []string) {
 			all = append(all, fmt.Sprintf(format, args...))
 		}
 	}
-	add(set.Passes > 1, "%d passes", int(set.Passes))
 	add(set.Technique != "", "%s", set.Technique)
 	add(set.Leg > 0, "leg (size of the fillet) %s", m.length(set.Leg))
-	if set.Preheat != nil {
-		add(!m.metric(), "preheat %.0f °F (%.0f °C) at the least", *set.Preheat*9/5+32, *set.Preheat)
-		add(m.metric(), "preheat %.0f °C at the least", *set.Preheat)
-	}
 	add(set.Current > 0 && set.Voltage > 0, "about %.0f A at the arc, which wants %.1f V", float64(set.Current), float64(set.Voltage))
 	add(e.Supply > 0, "about %.0f A from the wall", float64(e.Supply))
 	add(e.JobArc > 0, "the whole job: about %.0f s of arc and %.0f g of wire", float64(e.JobArc), float64(e.JobWire))
