@@ -21,47 +21,22 @@ type marked struct {
 // keeps all its marks, so that the paint of one shop stays true, and the marks of
 // the other are given anew, in their old order, past all that were ever given.
 func (m *merging) settleMarks(old map[string]*weldRecord, changed map[string]bool, fresh []*weldRecord, k *kind[weldRecord]) (moved []*weldRecord, err error) {
-	by := map[string]*marked{} // by mark, of this notebook
-	var theirs []*marked
-	var blank []*weldRecord
-	last := 0
-	look := func(mk *marked) error {
-		number, ok := parseMark(mk.mark)
-		if !ok || formatMark(number) != mk.mark {
-			return procedures.Invalid("mark", mk.mark, "not a mark", "letters and 1 to 99, such as A7")
-		}
-		mk.number = number
-		return nil
-	}
-	if err := m.each(func(r scanner) error {
-		mk := &marked{here: true}
-		if err := r.Scan(&mk.id, &mk.mark); err != nil {
-			return err
-		}
-		if w := old[mk.id]; w != nil && changed[mk.id] {
-			mk.weld = w
-			if w.Mark != mk.mark {
-				mk.mark, mk.here = w.Mark, false
-				theirs = append(theirs, mk)
-				return look(mk)
-			}
-		}
-		by[mk.mark] = mk
-		return look(mk)
-	}, "SELECT id, mark FROM welds"); err != nil {
+	here, theirs, err := m.marksHere(old, changed)
+	if err != nil {
 		return nil, err
 	}
 	lines := map[string]int{}
 	for _, s := range k.got {
 		lines[s.rec.ID] = s.line
 	}
+	var blank []*weldRecord
 	for _, w := range fresh {
 		if w.Mark == "" {
 			blank = append(blank, w)
 			continue
 		}
 		mk := &marked{id: w.ID, mark: w.Mark, weld: w}
-		if err := look(mk); err != nil {
+		if err := mk.read(); err != nil {
 			return nil, m.at(lines[w.ID], "mark", err)
 		}
 		theirs = append(theirs, mk)
@@ -73,20 +48,21 @@ func (m *merging) settleMarks(old map[string]*weldRecord, changed map[string]boo
 			return nil, m.at(lines[mk.id], "mark", procedures.Invalid("mark", mk.mark, "two welds of the file have this mark", "leave one of the marks out, and another is given"))
 		}
 		seen[mk.mark] = mk.id
-		if mine := by[mk.mark]; mine != nil {
+		if mine := here[mk.mark]; mine != nil {
 			ours, others = append(ours, mine), append(others, mk)
 		}
 	}
 	if len(ours)+len(blank) == 0 {
 		return nil, nil
 	}
-	if last, err = m.lastGiven(); err != nil {
+	last, err := m.lastGiven()
+	if err != nil {
 		return nil, err
 	}
 	give := func() string {
 		for {
 			last++
-			if mark := formatMark(last); by[mark] == nil && seen[mark] == "" {
+			if mark := formatMark(last); here[mark] == nil && seen[mark] == "" {
 				return mark
 			}
 		}
@@ -118,6 +94,39 @@ func (m *merging) settleMarks(old map[string]*weldRecord, changed map[string]boo
 		w.Mark = give()
 	}
 	return moved, m.set("last_mark", fmt.Sprint(last))
+}
+
+// marksHere are the marks of this notebook: here, by mark, those that its welds keep, and
+// theirs, those that its welds had from the file by an amendment.
+func (m *merging) marksHere(old map[string]*weldRecord, changed map[string]bool) (here map[string]*marked, theirs []*marked, err error) {
+	here = map[string]*marked{}
+	err = m.each(func(r scanner) error {
+		mk := &marked{here: true}
+		if err := r.Scan(&mk.id, &mk.mark); err != nil {
+			return err
+		}
+		if w := old[mk.id]; w != nil && changed[mk.id] {
+			mk.weld = w
+			if w.Mark != mk.mark {
+				mk.mark, mk.here = w.Mark, false
+				theirs = append(theirs, mk)
+				return mk.read()
+			}
+		}
+		here[mk.mark] = mk
+		return mk.read()
+	}, "SELECT id, mark FROM welds")
+	return here, theirs, err
+}
+
+// read fills in the number of a mark. Errors: [*procedures.InvalidError].
+func (mk *marked) read() error {
+	number, ok := parseMark(mk.mark)
+	if !ok || formatMark(number) != mk.mark {
+		return procedures.Invalid("mark", mk.mark, "not a mark", "letters and 1 to 99, such as A7")
+	}
+	mk.number = number
+	return nil
 }
 
 func sortedIDs(list []*marked) []string {

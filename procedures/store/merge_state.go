@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -24,36 +25,53 @@ func (m *merging) agreeStates(mine, theirs *machineRecord, own []procedures.Amen
 			continue
 		}
 		had := &mine.States[i]
+		before := *had
 		if had.What != s.What || had.Kind != s.Kind || !had.Since.Equal(s.Since) {
-			return false, m.at(line, "states", procedures.Invalid("states", s.What, fmt.Sprintf("this state of %s is here already, as %q", mine.Name, had.What), "a state is not corrected: a change opens a new one"))
+			err = procedures.Invalid("states", s.What, fmt.Sprintf("this state of %s is here already, as %q", mine.Name, had.What), "a state is not corrected: a change opens a new one")
+		} else {
+			had.Output, err = m.agreeOutput(mine.Name, before, s, own, theirs.Amended)
 		}
-		out := s.Output
-		switch {
-		case out == had.Output || out == "" || had.Output == "" && had.Kind != procedures.Feed:
-			if out != "" && out != had.Output {
-				had.Output, changed = out, true
-			}
-		case had.Kind != procedures.Feed:
-			last, latest := unseen(own, theirs.Amended, []string{"output"}), unseen(theirs.Amended, own, []string{"output"})
-			if last == nil && latest == nil {
-				return false, m.at(line, "states", procedures.Invalid("output", string(out), fmt.Sprintf("%s gave %s in that state, as it says here", mine.Name, had.Output), "correct one of the two, and import again"))
-			}
-			stands, other := had.Output, out
-			if last == nil || latest != nil && amendmentOrder(*latest, *last) > 0 {
-				stands, other, changed = out, had.Output, true
-			}
-			if last != nil && latest != nil {
-				m.report.Conflicts = append(m.report.Conflicts, Conflict{"machine " + mine.Name, "output", string(stands), string(other)})
-			}
-			had.Output = stands
+		if err != nil {
+			return false, m.at(line, "states", err)
 		}
-		if s.Rebuilt && !had.Rebuilt {
-			had.Rebuilt, changed = true, true
-		}
+		had.Rebuilt = had.Rebuilt || s.Rebuilt
+		changed = changed || *had != before
 	}
 	if len(more) == 0 {
 		return changed, nil
 	}
+	if err := joinStates(mine, theirs, more); err != nil {
+		return false, m.at(line, "states", err)
+	}
+	return true, nil
+}
+
+// agreeOutput is what a machine of that name gives in one state that both sides know:
+// what either says where the other says nothing, else what was corrected last. The
+// output of a change of the feed is that of the state before, and is left to it.
+func (m *merging) agreeOutput(name string, mine, theirs stateRecord, own, other []procedures.Amendment) (procedures.Polarity, error) {
+	switch {
+	case theirs.Output == "" || theirs.Output == mine.Output || mine.Kind == procedures.Feed:
+		return mine.Output, nil
+	case mine.Output == "":
+		return theirs.Output, nil
+	}
+	last, latest := unseen(own, other, []string{"output"}), unseen(other, own, []string{"output"})
+	if last == nil && latest == nil {
+		return "", procedures.Invalid("output", string(theirs.Output), fmt.Sprintf("%s gave %s in that state, as it says here", name, mine.Output), "correct one of the two, and import again")
+	}
+	stands, gone := mine.Output, theirs.Output
+	if last == nil || latest != nil && amendmentOrder(*latest, *last) > 0 {
+		stands, gone = gone, stands
+	}
+	if last != nil && latest != nil {
+		m.report.Conflicts = append(m.report.Conflicts, Conflict{"machine " + name, "output", string(stands), string(gone)})
+	}
+	return stands, nil
+}
+
+// joinStates puts the states that only they know among mine, and numbers all anew.
+func joinStates(mine, theirs *machineRecord, more []stateRecord) error {
 	if len(mine.States)+len(more) == len(theirs.States) {
 		outputs := map[string]stateRecord{}
 		for _, s := range mine.States {
@@ -68,14 +86,11 @@ func (m *merging) agreeStates(mine, theirs *machineRecord, own []procedures.Amen
 		}
 	} else {
 		if mine.States[0].ID != theirs.States[0].ID {
-			return false, m.at(line, "states", procedures.Invalid("states", mine.Name, "one machine with two beginnings", "this is not a machine that the program wrote down"))
+			return procedures.Invalid("states", mine.Name, "one machine with two beginnings", "this is not a machine that the program wrote down")
 		}
 		mine.States = append(mine.States, more...)
 		slices.SortFunc(mine.States[1:], func(a, b stateRecord) int {
-			if c := a.Since.Compare(b.Since); c != 0 {
-				return c
-			}
-			return strings.Compare(a.ID, b.ID)
+			return cmp.Or(a.Since.Compare(b.Since), strings.Compare(a.ID, b.ID))
 		})
 	}
 	for i := range mine.States {
@@ -90,7 +105,7 @@ func (m *merging) agreeStates(mine, theirs *machineRecord, own []procedures.Amen
 		}
 		s.Rebuilt = s.Rebuilt || before.Rebuilt
 	}
-	return true, nil
+	return nil
 }
 
 // agreeRebuilds puts together what both say was fitted; the last of a state counts.
@@ -116,13 +131,7 @@ func agreeRebuilds(mine, theirs *machineRecord) (changed bool) {
 		order[s.ID] = s.Number
 	}
 	slices.SortFunc(mine.Rebuilds, func(a, b rebuildRecord) int {
-		if c := order[a.State] - order[b.State]; c != 0 {
-			return c
-		}
-		if c := a.At.Compare(b.At); c != 0 {
-			return c
-		}
-		return strings.Compare(said(a), said(b))
+		return cmp.Or(order[a.State]-order[b.State], a.At.Compare(b.At), strings.Compare(said(a), said(b)))
 	})
 	version := map[string]int{}
 	for i := range mine.Rebuilds {
