@@ -42,3 +42,13 @@ func BeyondReach(j procedures.Job, m procedures.Machine, v procedures.MPerMin, u
 	}
 	return ""
 }
+
+// BeyondOutput says why a current that was written down as measured can hardly have
+// been so: past the highest output of the machine's plate. "" where nothing speaks
+// against it, or the plate's is not known.
+func BeyondOutput(m procedures.Machine, set procedures.Settings) string {
+	if m.Example || m.MaxAmps <= 0 || set.How["current_A"] != procedures.Measured || float64(set.Current) <= reachLeeway*float64(m.MaxAmps) {
+		return ""
+	}
+	return fmt.Sprintf("%.0f A is more than %s gives by its plate, %.0f A", float64(set.Current), m.Name, float64(m.MaxAmps))
+}

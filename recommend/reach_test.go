@@ -33,3 +33,23 @@ func TestBeyondReach(t *testing.T) {
 		}
 	}
 }
+
+// A current of the arc past the plate is asked about; one that was reckoned is not.
+func TestBeyondOutput(t *testing.T) {
+	shed := procedures.Machine{Name: "shed", MaxAmps: 120}
+	measured := map[string]procedures.How{"current_A": procedures.Measured}
+	for _, c := range []struct {
+		m    procedures.Machine
+		set  procedures.Settings
+		want string
+	}{
+		{shed, procedures.Settings{Current: 200, How: measured}, "200 A is more than shed gives by its plate, 120 A"},
+		{shed, procedures.Settings{Current: 125, How: measured}, ""},
+		{shed, procedures.Settings{Current: 200}, ""},
+		{procedures.Machine{Name: "shed"}, procedures.Settings{Current: 200, How: measured}, ""},
+	} {
+		if got := recommend.BeyondOutput(c.m, c.set); got != c.want {
+			t.Errorf("%+v: %q, want %q", c.set, got, c.want)
+		}
+	}
+}

@@ -102,6 +102,9 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	for _, s := range said.Symptoms {
 		weld.Outcome.Symptoms = appendOnce(weld.Outcome.Symptoms, s)
 	}
+	if again, _ := procedures.ReadOutcome([]string{o.weld.rating}); said.Rating != 0 && again.Rating != 0 && again.Rating != said.Rating {
+		return procedures.Invalid("rating", fmt.Sprintf("%d, and --rating %s", said.Rating, o.weld.rating), "two ratings were said", "one number from 1 (scrap) to 5")
+	}
 	m, err := a.machineOf(ctx, weld.Job)
 	if err != nil {
 		return err
@@ -119,6 +122,7 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 		}
 		weld.Settings.How["travel_mm_min"] = procedures.Measured
 	}
+	broken := brokeInWords(&weld)
 	if out := weld.Outcome; out.Rating == 0 && len(out.Symptoms) == 0 && len(out.Tests) == 0 && out.Note == "" {
 		return procedures.Invalid("rating", "", "how was it?", procedures.Way("a number from 1 (scrap) to 5: beadwright log 4", "a number from 1 (scrap) to 5"), procedures.Way("or what you saw: beadwright log \"blew a hole\"", "or what you saw: blew a hole"))
 	}
@@ -158,11 +162,16 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	if other := a.otherWire(ctx, weld); other != "" {
 		a.printf("the spool in use is %s, and this was logged with %s: which was it? beadwright amend %s --wire ...\n", other, weld.Job.Wire, weld.Mark)
 	}
-	if failedTest(weld.Outcome) && weld.Outcome.Rating > 2 {
+	if broken != "" {
+		a.printf("it broke, you say: %s=broke is written with it, so it counts as failed, whatever it looks like. Look at the break and say what you see: beadwright test %s %s --instead\n", broken, weld.Mark, broken)
+	} else if failedTest(weld.Outcome) && weld.Outcome.Rating > 2 {
 		a.printf("the test says otherwise than the looks: it counts as failed, whatever it looks like\n")
 	}
 	if weld.Outcome.Cracked() {
 		a.printf("a crack: none passes, whatever its size and however the bead looks, so it counts as no good one and proves nothing. What to do: beadwright remedy --from %s\n", weld.Mark)
+	}
+	if weld.Outcome.Unfused() && weld.Outcome.Rating > 2 {
+		a.printf("not melted in: it counts as no good one, however it looks, until a coupon made so was bent or broken and held. What to do: beadwright remedy --from %s\n", weld.Mark)
 	}
 	stops, _ := caution.Gate(caution.Request{Words: strings.Join(args, " "), For: o.job.use, Job: weld.Job})
 	a.printCautions(stops)

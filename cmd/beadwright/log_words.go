@@ -70,6 +70,9 @@ func (a *app) doubts(w procedures.Weld, m procedures.Machine, units procedures.U
 	} else if doubt := recommend.BeyondReach(w.Job, m, w.Settings.WireSpeed, units); doubt != "" {
 		all = append(all, doubt+". Was it that? It is kept; if not: "+correct("wire-speed ...", "correct it"))
 	}
+	if doubt := recommend.BeyondOutput(m, w.Settings); doubt != "" {
+		all = append(all, doubt+". Was it that? It is kept; if not: "+correct("amps ...", "correct it"))
+	}
 	if meant := meantSymptoms(w); len(meant) > 0 {
 		said := slices.Clone(meant)
 		for i, key := range meant {

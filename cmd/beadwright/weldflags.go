@@ -178,11 +178,17 @@ func (w *weldFlags) outcome(out *procedures.Outcome, units procedures.Units) err
 		}
 	}
 	for _, s := range w.symptoms {
-		key, err := procedures.ParseSymptom(s)
-		if err != nil {
-			return err
+		list := []string{s}
+		if _, err := procedures.ParseSymptom(s); err != nil { // spatter, undercut
+			list = strings.FieldsFunc(s, func(r rune) bool { return r == ',' || r == ';' })
 		}
-		out.Symptoms = appendOnce(out.Symptoms, key)
+		for _, one := range list {
+			key, err := procedures.ParseSymptom(one)
+			if err != nil {
+				return err
+			}
+			out.Symptoms = appendOnce(out.Symptoms, key)
+		}
 	}
 	for _, s := range w.tests {
 		t, err := procedures.ParseTest(s)
