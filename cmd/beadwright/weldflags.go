@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"time"
@@ -48,52 +49,13 @@ func completeWeld(cmd *cobra.Command, a *app) {
 }
 
 // apply sets on the weld what the flags say. m is the weld's machine.
-func (w *weldFlags) apply(weld *procedures.Weld, m procedures.Machine, units procedures.Units, now time.Time) error {
-	set, out := &weld.Settings, &weld.Outcome
+func (w *weldFlags) apply(weld *procedures.Weld, m procedures.Machine, units procedures.Units, now time.Time) (err error) {
+	set := &weld.Settings
 	if set.How == nil {
 		set.How = map[string]procedures.How{}
 	}
-	var err error
-	if w.tap != "" {
-		set.Tap = w.tap
-		if t, ok := tapSaid(m, w.tap); ok {
-			set.Tap = t.Name
-		} else if len(m.Taps) > 0 {
-			return procedures.Invalid("tap", w.tap, "no such tap on "+m.Name, "accepted: "+strings.Join(m.TapNames(), ", "))
-		} else if m.Name != "" && !m.Example {
-			return procedures.Invalid("tap", w.tap, "no taps of "+m.Name+" are written down", fmt.Sprintf("write them down first: beadwright machine set %s --taps low,high", quote(m.Name)), "or leave the tap out")
-		}
-		set.How["tap"] = procedures.Measured
-	}
-	if w.knob != "" {
-		if set.Knob, set.KnobSaid, err = procedures.ParseKnob(w.knob); err != nil {
-			return err
-		}
-		if set.Knob != nil && m.Knob.Marked() && (*set.Knob < m.Knob.Min || *set.Knob > m.Knob.Max) {
-			return procedures.Invalid("knob", w.knob, fmt.Sprintf("%s's knob runs from %g to %g", m.Name, m.Knob.Min, m.Knob.Max), "write the mark that the knob stood at")
-		}
-		delete(set.How, "knob_text")
-		set.How["knob"] = procedures.Measured
-		if w.wireSpeed == "" { // the suggestion's wire speed was for another mark
-			set.WireSpeed = 0
-			delete(set.How, "wire_speed_m_min")
-			if set.Knob != nil {
-				if v, how := recommend.SpeedAt(m, set.Tap, *set.Knob); v > 0 {
-					set.WireSpeed, set.How["wire_speed_m_min"] = v, how
-				}
-			}
-		}
-	}
-	if w.wireSpeed != "" {
-		if set.WireSpeed, err = procedures.ParseWireSpeed(w.wireSpeed, units); err != nil {
-			return err
-		}
-		set.How["wire_speed_m_min"] = procedures.Measured
-		if w.knob == "" { // and its mark was for another wire speed
-			set.Knob, set.KnobSaid = nil, ""
-			delete(set.How, "knob")
-			delete(set.How, "knob_text")
-		}
+	if err := cmp.Or(w.setTap(set, m), w.setKnob(set, m), w.setWireSpeed(set, units)); err != nil {
+		return err
 	}
 	if w.tap != "" || w.knob != "" || w.wireSpeed != "" {
 		// Volts and amps were reckoned for settings that were not used, or measured on
@@ -107,35 +69,14 @@ func (w *weldFlags) apply(weld *procedures.Weld, m procedures.Machine, units pro
 			delete(set.How, "current_A")
 		}
 	}
-	if w.polarity != "" {
-		if set.Polarity, err = parsePolarity(w.polarity); err != nil {
-			return err
-		}
-		set.How["polarity"] = procedures.Measured
-	}
-	if w.extension != "" {
-		if set.Extension, err = procedures.ParseLength("extension", w.extension, units); err != nil {
-			return err
-		}
-		set.How["extension_mm"] = procedures.Measured
-	}
-	if w.travel != "" {
-		if set.Travel, err = procedures.ParseTravel(w.travel, units); err != nil {
-			return err
-		}
-		set.How["travel_mm_min"] = procedures.Measured
-	}
-	if w.volts != "" {
-		if set.Voltage, err = procedures.ParseVolts("volts", w.volts); err != nil {
-			return err
-		}
-		set.How["voltage_V"] = procedures.Measured
-	}
-	if w.amps != "" {
-		if set.Current, err = procedures.ParseAmps("amps", w.amps); err != nil {
-			return err
-		}
-		set.How["current_A"] = procedures.Measured
+	if err := cmp.Or(
+		setMeasured(set, "polarity", &set.Polarity, w.polarity, parsePolarity),
+		setMeasured(set, "extension_mm", &set.Extension, w.extension, func(s string) (procedures.MM, error) { return procedures.ParseLength("extension", s, units) }),
+		setMeasured(set, "travel_mm_min", &set.Travel, w.travel, func(s string) (procedures.MMPerMin, error) { return procedures.ParseTravel(s, units) }),
+		setMeasured(set, "voltage_V", &set.Voltage, w.volts, func(s string) (procedures.Volts, error) { return procedures.ParseVolts("volts", s) }),
+		setMeasured(set, "current_A", &set.Current, w.amps, func(s string) (procedures.Amps, error) { return procedures.ParseAmps("amps", s) }),
+	); err != nil {
+		return err
 	}
 	if w.arc != "" {
 		v, err := seconds.parse("arc", w.arc)
@@ -144,7 +85,7 @@ func (w *weldFlags) apply(weld *procedures.Weld, m procedures.Machine, units pro
 		}
 		weld.ArcTime = procedures.Seconds(v)
 	}
-	if err := w.outcome(out, units); err != nil {
+	if err := w.outcome(&weld.Outcome, units); err != nil {
 		return err
 	}
 	if w.at != "" {
@@ -153,6 +94,73 @@ func (w *weldFlags) apply(weld *procedures.Weld, m procedures.Machine, units pro
 		}
 	}
 	return weld.Validate()
+}
+
+// setMeasured puts what was said into a setting, and that it was measured; "" was not said.
+func setMeasured[T any](set *procedures.Settings, key string, into *T, said string, parse func(string) (T, error)) error {
+	if said == "" {
+		return nil
+	}
+	v, err := parse(said)
+	if err != nil {
+		return err
+	}
+	*into, set.How[key] = v, procedures.Measured
+	return nil
+}
+
+func (w *weldFlags) setTap(set *procedures.Settings, m procedures.Machine) error {
+	if w.tap == "" {
+		return nil
+	}
+	set.Tap = w.tap
+	if t, ok := tapSaid(m, w.tap); ok {
+		set.Tap = t.Name
+	} else if len(m.Taps) > 0 {
+		return procedures.Invalid("tap", w.tap, "no such tap on "+m.Name, "accepted: "+strings.Join(m.TapNames(), ", "))
+	} else if m.Name != "" && !m.Example {
+		return procedures.Invalid("tap", w.tap, "no taps of "+m.Name+" are written down", fmt.Sprintf("write them down first: beadwright machine set %s --taps low,high", quote(m.Name)), "or leave the tap out")
+	}
+	set.How["tap"] = procedures.Measured
+	return nil
+}
+
+// setKnob sets the mark of the knob. A wire speed that was not said along with it was
+// for another mark: the knob's own curve gives the one of this, or it is not known.
+func (w *weldFlags) setKnob(set *procedures.Settings, m procedures.Machine) (err error) {
+	if w.knob == "" {
+		return nil
+	}
+	if set.Knob, set.KnobSaid, err = procedures.ParseKnob(w.knob); err != nil {
+		return err
+	}
+	if set.Knob != nil && m.Knob.Marked() && (*set.Knob < m.Knob.Min || *set.Knob > m.Knob.Max) {
+		return procedures.Invalid("knob", w.knob, fmt.Sprintf("%s's knob runs from %g to %g", m.Name, m.Knob.Min, m.Knob.Max), "write the mark that the knob stood at")
+	}
+	delete(set.How, "knob_text")
+	set.How["knob"] = procedures.Measured
+	if w.wireSpeed != "" {
+		return nil
+	}
+	set.WireSpeed = 0
+	delete(set.How, "wire_speed_m_min")
+	if set.Knob != nil {
+		if v, how := recommend.SpeedAt(m, set.Tap, *set.Knob); v > 0 {
+			set.WireSpeed, set.How["wire_speed_m_min"] = v, how
+		}
+	}
+	return nil
+}
+
+// setWireSpeed sets the wire speed. A mark of the knob that was not said along with it
+// was for another wire speed.
+func (w *weldFlags) setWireSpeed(set *procedures.Settings, units procedures.Units) error {
+	if w.wireSpeed != "" && w.knob == "" {
+		set.Knob, set.KnobSaid = nil, ""
+		delete(set.How, "knob")
+		delete(set.How, "knob_text")
+	}
+	return setMeasured(set, "wire_speed_m_min", &set.WireSpeed, w.wireSpeed, func(s string) (procedures.MPerMin, error) { return procedures.ParseWireSpeed(s, units) })
 }
 
 func (w *weldFlags) outcome(out *procedures.Outcome, units procedures.Units) error {
