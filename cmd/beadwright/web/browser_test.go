@@ -218,7 +218,7 @@ func TestBrowser(t *testing.T) {
 		name string
 		test func(*browser)
 	}{
-		{"ask, log, find, print", journey}, {"lost connection", lostConnection}, {"lost answer", lostAnswer}, {"undo", undo}, {"log under the thumb", underTheThumb}, {"thumb stays put", thumbStaysPut},
+		{"ask, log, find, print", journey}, {"lost connection", lostConnection}, {"waits on the phone", keptOffline}, {"lost answer", lostAnswer}, {"undo", undo}, {"log under the thumb", underTheThumb}, {"thumb stays put", thumbStaysPut},
 		{"nobody kept out", nobodyKeptOut}, {"narrow", narrow}, {"clock", clockRuns}, {"search as you type", searchAsYouType}, {"keys alone", keysAlone}, {"pairing", letIn}, {"charts", charts}, {"write it down", writeItDown}, {"said rebuilt later", saidRebuilt}, {"knob run out", knobRunOut}, {"put right", putRight}, {"blind", blind}, {"pictures", pictures},
 	} {
 		t.Run(c.name, func(t *testing.T) { c.test(open(t, chrome)) })
@@ -319,6 +319,60 @@ func lostConnection(b *browser) {
 	w := b.shop.welds(b.t)
 	if len(w) != 4 || w[1].Outcome.Rating != 3 || w[0].Outcome.Rating != 5 {
 		b.t.Errorf("%d welds, wanted 4, the last two rated 3 and 5: %+v", len(w), w)
+	}
+}
+
+// keptOffline is what waits on the phone: a danger is said without a connection too, a
+// picture goes along, what was refused can be put right and is not thrown away by one
+// press, and where the phone keeps nothing the form stays.
+func keptOffline(b *browser) {
+	b.rate(3)
+	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector("[name=symptom][value=shock]").checked = true; { const d = new DataTransfer(); d.items.add(new File(["no picture"], "bead.jpg", {type: "image/jpeg"})); document.querySelector("[name=photo]").files = d.files }`))
+	b.door.close()
+	b.tap("#save")
+	b.wait(`!document.getElementById("queue").hidden`)
+	if said := ask[string](b, `document.getElementById("say").innerText`); !strings.HasPrefix(said, "STOP. Let go, plug out") || !strings.Contains(said, "picture goes along if this page stays open") {
+		b.t.Errorf("a shock without a connection: %q", said)
+	}
+	b.door.open()
+	b.wait(`document.getElementById("queue").hidden`)
+	if said := ask[string](b, `document.getElementById("say").innerText`); !strings.Contains(said, "Saved A3") || strings.Contains(said, "was not kept") {
+		b.t.Errorf("its picture was not sent along: %q", said)
+	}
+
+	b.rate(4)
+	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector("[name=travel]").value = "fast"`))
+	b.door.close()
+	b.tap("#save")
+	b.wait(`document.querySelectorAll("#queue li").length === 1`)
+	b.door.open()
+	b.wait(`document.getElementById("queue").innerText.includes("Not taken")`)
+	b.do(chromedp.Evaluate[chromedp.Void](`window.confirm = () => false; [...document.querySelectorAll("#queue button")].find(e => e.innerText === "Throw it away").click()`))
+	if n := ask[int](b, `document.querySelectorAll("#queue li").length`); n != 1 {
+		b.t.Fatal("one press threw it away")
+	}
+	b.do(chromedp.Evaluate[chromedp.Void](`[...document.querySelectorAll("#queue button")].find(e => e.innerText === "Put it right").click()`))
+	b.wait(`location.search.includes("travel=fast") && document.querySelector("[name=rating][value='4']:checked") !== null`)
+	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector("[name=travel]").value = "4in in 27s"`))
+	b.tap("#save")
+	b.wait(`document.querySelector(".saved .mark") !== null`)
+	if left := ask[string](b, `localStorage.getItem("beadwright-queue")`); left != "[]" {
+		b.t.Errorf("put right and saved, and it still waits: %s", left)
+	}
+	if w := b.shop.welds(b.t); len(w) != 4 || w[0].Outcome.Rating != 4 {
+		b.t.Errorf("%d welds, wanted 4: %+v", len(w), w[0])
+	}
+
+	b.rate(5)
+	b.door.close()
+	b.do(chromedp.Evaluate[chromedp.Void](`Storage.prototype.setItem = () => { throw new Error("full") }`))
+	b.tap("#save")
+	b.wait(`document.getElementById("say").innerText.includes("this phone keeps nothing")`)
+	b.door.open()
+	b.tap("#save")
+	b.wait(`document.querySelector(".saved .mark") !== null`)
+	if w := b.shop.welds(b.t); len(w) != 5 || w[0].Outcome.Rating != 5 {
+		b.t.Errorf("with a full phone: %d welds, wanted 5", len(w))
 	}
 }
 

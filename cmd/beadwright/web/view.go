@@ -10,6 +10,7 @@ import (
 	"beadwright/procedures"
 	"beadwright/recommend"
 	"beadwright/recommend/caution"
+	"beadwright/recommend/remedy"
 )
 
 // answer is what suggest says.
@@ -83,6 +84,7 @@ type advice struct {
 
 type symptom struct {
 	Key, Term, Plain string
+	Danger           string `json:"-"` // what to do first, where it is a danger: the phone says it with no connection too
 }
 
 // measures are what the notebook says quantities in.
@@ -320,7 +322,13 @@ var common = []string{"cold-bead", "spatter", "porosity", "burn-through", "under
 func choices(keys []string) (all []symptom) {
 	for _, k := range keys {
 		if s, ok := procedures.FindSymptom(k); ok {
-			all = append(all, symptom{s.Key, s.Term, s.Plain})
+			shown := symptom{Key: s.Key, Term: s.Term, Plain: s.Plain}
+			if heard := procedures.Hear(s.Words[0]); heard.Grave() {
+				if list := remedy.Troubles(heard.Troubles); len(list) > 0 {
+					shown.Danger = list[0].Do[0].Text
+				}
+			}
+			all = append(all, shown)
 		}
 	}
 	return all

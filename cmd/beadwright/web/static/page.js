@@ -3,7 +3,7 @@
   "use strict";
   const $ = (id) => document.getElementById(id);
   const dangers = []; // of what was saved on this page: whatever is said after, they stay said
-  const say = (text) => { const p = $("say"); if (p) p.textContent = [...dangers.map((d) => "STOP. " + d), text].join(" "); };
+  const say = (text) => { const p = $("say"); if (p) p.textContent = [...dangers.map((d) => "STOP. " + d.replace(/^stop\. /i, "")), text].join(" "); };
 
   // Heard and not seen: a line that came up above what is pressed would move it from
   // under the thumb.
@@ -18,12 +18,14 @@
   // token that makes it one record however often it is sent.
   const KEY = "beadwright-queue";
   const waiting = () => { try { return JSON.parse(localStorage.getItem(KEY)) || []; } catch { return []; } };
-  const keep = (list) => localStorage.setItem(KEY, JSON.stringify(list));
+  const keep = (list) => { try { localStorage.setItem(KEY, JSON.stringify(list)); return true; } catch { return false; } };
+  const put = (r) => keep(waiting().map((x) => x.token === r.token ? r : x));
+  const pictures = new Map(); // by token: a picture waits as long as this page stays open
   const drop = (token) => keep(waiting().filter((r) => r.token !== token));
 
   const post = async (fields, body) => {
     const stop = new AbortController();
-    const late = setTimeout(() => stop.abort(), 10000);
+    const late = setTimeout(() => stop.abort(), body ? 55000 : 10000); // a picture takes its time over a bad line
     try {
       const res = await fetch("/log", { method: "POST", body: body || new URLSearchParams(fields), headers: { Accept: "application/json" }, signal: stop.signal });
       const said = await res.json().catch(() => ({}));
@@ -44,10 +46,12 @@
     for (const r of list) {
       const li = document.createElement("li");
       const p = document.createElement("p");
-      p.textContent = "Rated " + (r.rating || "nothing") + ", " + (r.job || "the joint as said") + ". " + (r.why || "Waits for the connection.");
+      p.textContent = "Rated " + (r.rating || "nothing") + ", " + (r.job || "the joint as said") + ". " + (r.why || (r.late ? "Not yet: " + r.late : "Waits for the connection."));
       li.append(p);
       if (r.why) {
-        for (const [label, act] of [["Send it again", () => { r.why = ""; keep(waiting().map((x) => x.token === r.token ? r : x)); flush(); }], ["Throw it away", () => { drop(r.token); listQueue(); }]]) {
+        const right = () => { location.href = "/log?" + new URLSearchParams(r.fields); }; // the form as it was sent, under the same token
+        const away = () => { if (confirm("Throw this bead away? It is written down nowhere else.")) { drop(r.token); listQueue(); } };
+        for (const [label, act] of [["Put it right", right], ["Send it again", () => { r.why = ""; put(r); flush(); }], ["Throw it away", away]]) {
           const b = document.createElement("button");
           b.type = "button"; b.className = "key"; b.textContent = label;
           b.addEventListener("click", act);
@@ -62,29 +66,43 @@
   const flush = async () => {
     if (sending) return;
     sending = true;
-    const saved = [];
+    const saved = [], bare = [];
     try {
       for (const r of waiting()) {
         if (r.why) continue;
         const age = Math.max(0, (Date.now() - r.at) / 1000);
-        const out = await post([...r.fields, ["age_seconds", String(age)]]);
+        const fields = [...r.fields, ["age_seconds", String(age)]], photo = pictures.get(r.token);
+        let body = null;
+        if (photo) {
+          body = new FormData();
+          for (const [k, v] of fields) body.append(k, v);
+          body.append("photo", photo);
+        }
+        const out = await post(fields, body);
         if (out.ok) {
           drop(r.token);
           saved.push(out.mark);
+          if (r.photo && !pictures.delete(r.token)) bare.push(out.mark);
           if (out.danger && !dangers.includes(out.danger)) dangers.push(out.danger);
-          say("Saved " + saved.join(", ") + (saved.length > 1 ? ": paint each on its coupon." : ": paint it on the coupon."));
+          say("Saved " + saved.join(", ") + (saved.length > 1 ? ": paint each on its coupon." : ": paint it on the coupon.") + (bare.length ? " The picture of " + bare.join(", ") + " was not kept: add it on its page." : ""));
         } else if (refused(out.status)) {
           r.why = "Not taken: " + out.why;
-          keep(waiting().map((x) => x.token === r.token ? r : x));
+          put(r);
         } else if (out.status === 403 || out.status === 401) {
           say("This phone has to be paired again before what waits can be saved.");
           return;
+        } else if (r.late !== out.why) {
+          r.late = out.why;
+          put(r);
         }
         listQueue();
       }
     } catch { /* no connection yet: it stays in the queue */ } finally { sending = false; listQueue(); }
   };
-  if (waiting().length) flush();
+  if (waiting().length) {
+    if (!$("queue")) say((waiting().length > 1 ? waiting().length + " beads wait" : "A bead waits") + " on this phone: see Log.");
+    flush();
+  }
   window.addEventListener("online", flush);
   setInterval(() => { if (waiting().length) flush(); }, 3000);
   listQueue();
@@ -161,27 +179,35 @@
       if (!has) data.delete("photo");
       const fields = [...data].filter(([, v]) => typeof v === "string");
       const get = (n) => (fields.find(([k]) => k === n) || [])[1];
-      try {
-        const out = await post(fields, has ? data : null);
-        if (out.ok) { location.replace(out.next); return; } // Back does not lead to a form that is spent
-        if (refused(out.status)) {
-          busy = false;
-          for (const e of log.elements) if (e.name) e.toggleAttribute("aria-invalid", e.name === out.field);
-          say("Not saved: " + (out.why || "that was not taken"));
-          $("say").scrollIntoView();
-          return;
-        }
-        throw new Error(out.why);
-      } catch {
-        keep([...waiting().filter((r) => r.token !== get("token")), { token: get("token"), at: Date.now(), fields, rating: get("rating"), job: get("job"), why: "" }]);
-        log.reset();
-        log.elements.token.value = token();
-        big();
-        say("No connection. Kept on this phone; it is saved as soon as the connection is back." + (has ? " The picture is not kept: add it later." : ""));
-        $("say").scrollIntoView();
-        listQueue();
-        busy = false;
+      const save = $("save");
+      save.textContent = has ? "Saving, with the picture" : "Saving";
+      const out = await post(fields, has ? data : null).catch(() => ({ status: 0 }));
+      if (out.ok) {
+        drop(get("token"));
+        location.replace(out.next); // Back does not lead to a form that is spent
+        return;
       }
+      busy = false;
+      save.textContent = "Save";
+      if (refused(out.status)) {
+        for (const e of log.elements) if (e.name) e.toggleAttribute("aria-invalid", e.name === out.field);
+        say("Not saved: " + (out.why || "that was not taken"));
+      } else {
+        const why = out.why || "No connection", record = { token: get("token"), at: Date.now(), fields, rating: get("rating"), job: get("job"), why: "", late: out.why || "", photo: has };
+        if (keep([...waiting().filter((r) => r.token !== record.token), record])) {
+          const stop = log.querySelector("[data-danger]:checked");
+          if (stop && !dangers.includes(stop.dataset.danger)) dangers.push(stop.dataset.danger);
+          if (has) pictures.set(record.token, photo);
+          log.reset();
+          log.elements.token.value = token();
+          big();
+          say(why + ". Kept on this phone; it is saved as soon as the notebook can be reached." + (has ? " The picture goes along if this page stays open." : ""));
+          listQueue();
+        } else {
+          say(why + ", and this phone keeps nothing. Leave this page open, and press Save again.");
+        }
+      }
+      $("say").scrollIntoView();
     });
   }
 
