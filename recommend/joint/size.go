@@ -1,6 +1,7 @@
 package joint
 
 import (
+	"fmt"
 	"math"
 
 	"beadwright/data"
@@ -50,7 +51,7 @@ func MinFillet(t procedures.MM, l Loading) (arc.Value, error) {
 
 // MaxFilletAlongEdge returns the largest leg, in mm, along the edge of a part as
 // thick as edge: the whole edge below 1/4 in, 1/16 in less from there on. The metric
-// text begins at 6 mm, with 2 mm less: between the two it counts, being the stricter.
+// text begins at 6 mm, with 2 mm less: between the two the Note says what it allows.
 // Range: 0.1 to 300 mm. Source: AISC 360 J2.2b.
 func MaxFilletAlongEdge(edge procedures.MM) (arc.Value, error) {
 	if err := checkThickness("edge", edge); err != nil {
@@ -63,7 +64,7 @@ func MaxFilletAlongEdge(edge procedures.MM) (arc.Value, error) {
 		case in >= r.FromIn-sameLength && (r.BelowIn == 0 || in < r.BelowIn-sameLength):
 			out = fromInches(in-r.LessIn, r.Row)
 		case in < r.FromIn && float64(edge) >= r.FromMM-sameLength:
-			return exact(float64(edge)-r.LessMM, "mm", r.Row), nil
+			out.Note = fmt.Sprintf("the metric text of the rule begins at %g mm and takes %g mm off: %.3g mm", r.FromMM, r.LessMM, float64(edge)-r.LessMM)
 		}
 	}
 	if out.Unit == "" {
