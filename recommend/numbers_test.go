@@ -91,3 +91,19 @@ func TestMetricSpool(t *testing.T) {
 		}
 	}
 }
+
+// TestEyesByTheBrightest: the shade is for the highest current that the rows give for
+// the wire speed, for they scatter: at 59 A of E71T-11, which may be 65 A, 29 CFR
+// 1910.133 asks for 10, which begins at 60 A.
+func TestEyesByTheBrightest(t *testing.T) {
+	for _, c := range []struct {
+		mm       procedures.MM
+		class    string
+		min, try procedures.Count
+	}{{1.0, "E71T-11", 7, 9}, {1.3, "E71T-11", 7, 9}, {1.5, "E71T-11", 10, 11}, {1.3, "E71T-GS", 10, 11}, {3.2, "E71T-11", 10, 11}} {
+		s, err := Suggest(question(procedures.Wire{Class: c.class, Diameter: procedures.Inches(0.035)}, c.mm, procedures.Lap, procedures.Flat), History{})
+		if err != nil || s.Expect.ShadeMin != c.min || s.Expect.ShadeSuggested != c.try {
+			t.Errorf("%+v: %v, %.1f A, shade %d, begin at %d", c, err, float64(s.Settings.Current), s.Expect.ShadeMin, s.Expect.ShadeSuggested)
+		}
+	}
+}

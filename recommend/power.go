@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"beadwright/procedures"
+	"beadwright/recommend/arc"
 	"beadwright/recommend/source"
 )
 
@@ -13,11 +14,25 @@ func (s *Suggestion) power(r Request) {
 	if i == 0 {
 		return
 	}
-	if eyes, err := source.Shade(r.Job.Process, i); err == nil {
+	if eyes, err := source.Shade(r.Job.Process, s.brightest(r)); err == nil {
 		s.Expect.ShadeMin, s.Expect.ShadeSuggested = procedures.Count(eyes.Minimum), procedures.Count(eyes.Suggested)
 	}
 	s.duty(r)
 	s.supply(r)
+}
+
+// brightest is the highest current that the arc may come to at the settings, for the
+// eyes: rows scatter, and a shade is no place for the middle of a range. A covered
+// electrode goes by all of its own.
+func (s *Suggestion) brightest(r Request) procedures.Amps {
+	top := s.Settings.Current
+	if s.Settings.How["current_A"] == procedures.OwnCurve || r.Job.Process == procedures.SMAW {
+		return max(top, s.Range.Current[1])
+	}
+	if v, err := arc.Current(r.Job.Wire, s.Settings.WireSpeed); err == nil && top > 0 {
+		top = max(top, procedures.Amps(v.High))
+	}
+	return top
 }
 
 // duty says how much arc any 10 min may hold: by the plate, or by what this machine

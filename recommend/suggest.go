@@ -103,7 +103,7 @@ func suggest(r Request, h History, past func() *memory) (Suggestion, error) {
 	s.power(r)
 	s.joint(r)
 	s.judge(r, own)
-	s.Cautions = append(s.Cautions, caution.Standing(s.Job, s.Settings.Current, r.Machine)...)
+	s.Cautions = append(s.Cautions, caution.Standing(s.Job, s.brightest(r), r.Machine)...)
 	if c, ok := lastDanger(r); ok {
 		s.Cautions = slices.Insert(s.Cautions, 0, c)
 	}

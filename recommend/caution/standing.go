@@ -83,7 +83,7 @@ func polarity(m procedures.Machine) []Caution {
 		"Read the plate or the inside of the door, or put a meter on it with the wire clear of everything, then write down which it is.", []string{"CP"}}}
 }
 
-// eyes is the line of the filter shade. Without a current or a process it says
+// eyes is the line of the filter shade for a current, the highest to be expected. Without a current or a process it says
 // the rule for wire.
 func eyes(p procedures.Process, amps procedures.Amps) Caution {
 	c := Caution{Care, "eyes",
@@ -107,7 +107,7 @@ func eyes(p procedures.Process, amps procedures.Amps) Caution {
 	case e.Suggested > e.Minimum:
 		begin = fmt.Sprintf(", and %d is the usual place to begin", e.Suggested)
 	}
-	c.Text = fmt.Sprintf("Hood down before the arc: at about %.0f A the rule asks for shade %d at the least%s. Start too dark to see the pool and come down, never below the rule.",
+	c.Text = fmt.Sprintf("Hood down before the arc: for up to about %.0f A the rule asks for shade %d at the least%s. Start too dark to see the pool and come down, never below the rule.",
 		float64(amps), e.Minimum, begin)
 	return c
 }
