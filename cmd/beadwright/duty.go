@@ -91,7 +91,7 @@ func (a *app) standAt(ctx context.Context, o clockOptions, now time.Time) (s tal
 	}
 	s.next = min(30, max(1, procedures.Seconds(math.Floor(float64(s.allow.Arc)/2)))) // a bead, never the whole of it
 	if o.next != "" {
-		v, err := seconds.parse("next", o.next)
+		v, err := arcSaid("next", o.next)
 		if err != nil {
 			return s, err
 		}

@@ -2,6 +2,8 @@ package main
 
 import (
 	"context"
+	"fmt"
+	"strconv"
 	"strings"
 	"time"
 
@@ -46,7 +48,7 @@ func newDutyAdd(a *app, o *clockOptions) *cobra.Command {
 		Example: "  beadwright duty add 45s\n  beadwright duty add 1.5 min",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			said := strings.Join(args, " ")
-			v, err := seconds.parse("arc", said)
+			v, err := arcSaid("arc", said)
 			if err != nil {
 				return err
 			}
@@ -58,6 +60,33 @@ func newDutyAdd(a *app, o *clockOptions) *cobra.Command {
 			})
 		},
 	}
+}
+
+// arcSaid reads how long an arc burned, in seconds: 45s, 1.5 min, 1 1/2 min, 1:30. A
+// bare number of a few is asked about: on a stopwatch a 2 is as often two minutes.
+func arcSaid(field, said string) (float64, error) {
+	text := strings.ToLower(strings.TrimSpace(said))
+	if m, s, ok := strings.Cut(text, ":"); ok && len(s) == 2 {
+		minutes, bad := strconv.ParseUint(m, 10, 8)
+		rest, worse := strconv.ParseUint(s, 10, 8)
+		if bad == nil && worse == nil && rest < 60 {
+			return 60*float64(minutes) + float64(rest), nil
+		}
+	}
+	if f := strings.Fields(text); len(f) > 2 { // 1 1/2 min
+		over, under, _ := strings.Cut(f[1], "/")
+		whole, bad := strconv.ParseUint(f[0], 10, 8)
+		n, worse := strconv.ParseUint(over, 10, 8)
+		of, worst := strconv.ParseUint(under, 10, 8)
+		if bad == nil && worse == nil && worst == nil && of > n {
+			said = fmt.Sprintf("%g %s", float64(whole)+float64(n)/float64(of), strings.Join(f[2:], " "))
+		}
+	}
+	v, err := seconds.parse(field, said)
+	if _, bare := strconv.ParseFloat(text, 64); err == nil && bare == nil && v <= 5 {
+		return 0, procedures.Invalid(field, said, "is that seconds or minutes?", fmt.Sprintf("write %ss or %smin", text, text))
+	}
+	return v, err
 }
 
 // arcEvent writes down something that the arc did and shows where the clock stands.

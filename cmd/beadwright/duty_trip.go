@@ -98,11 +98,16 @@ func (a *app) trip(ctx context.Context, o clockOptions, t tripOptions) error {
 	return nil
 }
 
+// tooSoon is the arc below which the clock is not believed when a cut-out opens: a
+// limit that is taken from forgotten beads would forbid every bead after. Own
+// threshold, common practice, no source.
+const tooSoon procedures.Seconds = 15
+
 // used is the arc in the 10 min before it opened: as said, else by the clock.
 func (t tripOptions) used(s tally) (procedures.Seconds, error) {
 	hint := procedures.Way("say how long the arc burned in those 10 minutes, all beads together: --after 95s", "say how long the arc burned in those 10 minutes, all beads together: 95s, in the field above the button")
 	if t.after != "" {
-		v, err := seconds.parse("after", t.after)
+		v, err := arcSaid("after", t.after)
 		return procedures.Seconds(v), err
 	}
 	switch {
@@ -112,6 +117,8 @@ func (t tripOptions) used(s tally) (procedures.Seconds, error) {
 		return 0, procedures.Invalid("after", "", fmt.Sprintf("the clock has run for %s and was forgotten, so it cannot say", span(s.burned())), procedures.Way("stop it first: beadwright duty stop --at '5 min ago'", "stop it here first"), hint)
 	case s.budget.Used < 1:
 		return 0, procedures.Invalid("after", "", "the clock has no arc in the last 10 minutes", hint)
+	case s.budget.Used < tooSoon:
+		return 0, procedures.Invalid("after", "", fmt.Sprintf("the clock has %s of arc in the last 10 minutes, and hardly any cut-out opens so soon: were all beads on it?", span(s.budget.Used)), hint)
 	}
 	return s.budget.Used, nil
 }
@@ -180,11 +187,12 @@ func (a *app) trips(ctx context.Context, o clockOptions, strike int, why string)
 			return err
 		}
 	}
-	s, err := a.stand(ctx, o)
-	if err != nil {
-		return err
+	s, bad := a.stand(ctx, o)
+	if bad == nil {
+		m = s.machine
+	} else if a.json {
+		return bad
 	}
-	m = s.machine
 	if a.json {
 		doc := s.document(a, false)
 		doc["recorded"] = append([]procedures.CutOut{}, m.CutOuts...)
@@ -197,11 +205,15 @@ func (a *app) trips(ctx context.Context, o clockOptions, strike int, why string)
 		a.printf("no cut-out of %s is written down. When one opens: beadwright duty trip\n", m.Name)
 	}
 	for _, c := range m.CutOuts {
-		text := c.At.In(s.now.Location()).Format("2006-01-02 15:04") + "  " + tripText(c)
+		text := c.At.In(a.now().Location()).Format("2006-01-02 15:04") + "  " + tripText(c)
 		if !m.SinceOutput(c.State) {
 			text += "; from before its output was changed: it stands as the most it may be"
 		}
 		a.line(fmt.Sprint(c.Number), text)
+	}
+	if bad != nil { // the list is what tells which cut-out was a slip
+		a.storedCharge(m)
+		return bad
 	}
 	a.line("allowed", fmt.Sprintf("%s of arc in any 10 minutes", span(s.allow.Arc)))
 	for _, r := range s.because(a) {

@@ -79,7 +79,7 @@ func (w *weldFlags) apply(weld *procedures.Weld, m procedures.Machine, units pro
 		return err
 	}
 	if w.arc != "" {
-		v, err := seconds.parse("arc", w.arc)
+		v, err := arcSaid("arc", w.arc)
 		if err != nil {
 			return err
 		}

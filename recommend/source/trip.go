@@ -103,7 +103,7 @@ func Allow(m procedures.Machine, i procedures.Amps, air *float64) (Allowance, er
 		}
 	}
 	if a.Arc < 1 {
-		return Allowance{}, procedures.Invalid("current", fmt.Sprintf("%g A", float64(i)), "at that current less than a second of arc is left in any 10 minutes", "turn it down, or look whether the amps are right")
+		return Allowance{}, procedures.Invalid("current", fmt.Sprintf("%.3g A", float64(i)), "at that current less than a second of arc is left in any 10 minutes", "turn it down, or look whether the amps are right", "a cut-out that was written down after too little arc forbids every bead: look them through, and withdraw that one")
 	}
 	return a, nil
 }
