@@ -77,54 +77,9 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	if err != nil {
 		return err
 	}
-	said, bad := procedures.ReadOutcome(args)
-	if err := settingWords(args, said.Rest); err != nil {
-		return err
-	}
-	if bad != nil {
-		return bad
-	}
-	weld, again, err := a.sent(ctx, o.id)
+	l, err := a.readLogged(ctx, o, args, units)
 	if err != nil {
 		return err
-	}
-	if again {
-		weld.Outcome.Note, err = a.noteOf(ctx, o, said.Rest, units)
-	} else {
-		weld, err = a.base(ctx, o, said, units)
-	}
-	if err != nil {
-		return err
-	}
-	weld.ID = o.id
-	weld.Said = strings.Join(args, " ")
-	weld.Outcome.Rating = said.Rating
-	for _, s := range said.Symptoms {
-		weld.Outcome.Symptoms = appendOnce(weld.Outcome.Symptoms, s)
-	}
-	if again, _ := procedures.ReadOutcome([]string{o.weld.rating}); said.Rating != 0 && again.Rating != 0 && again.Rating != said.Rating {
-		return procedures.Invalid("rating", fmt.Sprintf("%d, and --rating %s", said.Rating, o.weld.rating), "two ratings were said", "one number from 1 (scrap) to 5")
-	}
-	m, err := a.machineOf(ctx, weld.Job)
-	if err != nil {
-		return err
-	}
-	sent := weld.At
-	if err := o.weld.apply(&weld, m, units, a.now()); err != nil {
-		return err
-	}
-	if again {
-		weld.At = sent // its id tells it apart, not how long it waited for a connection
-	}
-	if o.weld.arc != "" && o.job.length != "" && o.weld.travel == "" {
-		if weld.Settings.Travel, err = procedures.ParseTravel(fmt.Sprintf("%.6gmm in %.6gs", float64(weld.Job.Length), float64(weld.ArcTime)), units); err != nil {
-			return procedures.Invalid("arc", o.weld.arc+" for "+o.job.length, "no bead is laid at that pace", "the arc time and the length of this bead alone: --arc 24s --length 4in")
-		}
-		weld.Settings.How["travel_mm_min"] = procedures.Measured
-	}
-	broken := brokeInWords(&weld)
-	if out := weld.Outcome; out.Rating == 0 && len(out.Symptoms) == 0 && len(out.Tests) == 0 && out.Note == "" {
-		return procedures.Invalid("rating", "", "how was it?", procedures.Way("a number from 1 (scrap) to 5: beadwright log 4", "a number from 1 (scrap) to 5"), procedures.Way("or what you saw: beadwright log \"blew a hole\"", "or what you saw: blew a hole"))
 	}
 	shots, err := readShots(o.weld.photos)
 	if err != nil {
@@ -134,59 +89,75 @@ func (a *app) log(ctx context.Context, o logOptions, args []string) error {
 	if err != nil {
 		return err
 	}
-	weld, err = nb.AddWeld(ctx, weld)
-	if err != nil {
+	if l.weld, err = nb.AddWeld(ctx, l.weld); err != nil {
 		return err
 	}
-	photos, err := a.keepShots(ctx, nb, weld, shots)
-	if err != nil {
+	if l.photos, err = a.keepShots(ctx, nb, l.weld, shots); err != nil {
 		return err
 	}
-	supply, err := a.supply(ctx, weld.Spool, m, 0, units)
-	if err != nil {
+	if l.supply, err = a.supply(ctx, l.weld.Spool, l.machine, 0, units); err != nil {
 		return err
 	}
-	meant, doubt := meantSymptoms(weld), recommend.BeyondReach(weld.Job, m, weld.Settings.WireSpeed, units)
 	if a.json {
-		return a.printJSON(map[string]any{"mark": weld.Mark, "id": weld.ID, "weld": weld, "photos": photos, "consumables": supply, "meant": meant, "doubt": doubt})
+		return a.printJSON(map[string]any{"mark": l.weld.Mark, "id": l.weld.ID, "weld": l.weld, "photos": l.photos, "consumables": l.supply,
+			"meant": meantSymptoms(l.weld), "doubt": recommend.BeyondReach(l.weld.Job, l.machine, l.weld.Settings.WireSpeed, units)})
 	}
-	a.tellDanger(weld)
-	a.printf("logged %s. Paint it on the coupon.\n", weld.Mark)
-	shown := []procedures.Weld{weld}
-	if err := a.derive(ctx, shown); err != nil {
-		return err
+	return a.tellLogged(ctx, l, units)
+}
+
+// readLogged reads the weld that was said, and its machine. Errors say what is wanted;
+// nothing is written down.
+func (a *app) readLogged(ctx context.Context, o logOptions, args []string, units procedures.Units) (l logged, err error) {
+	said, bad := procedures.ReadOutcome(args)
+	if err := settingWords(args, said.Rest); err != nil {
+		return l, err
 	}
-	weld = shown[0]
-	a.printWeld(weld, units)
-	a.printPhotos(photos)
-	if other := a.otherWire(ctx, weld); other != "" {
-		a.printf("the spool in use is %s, and this was logged with %s: which was it? beadwright amend %s --wire ...\n", other, weld.Job.Wire, weld.Mark)
+	if bad != nil {
+		return l, bad
 	}
-	if broken != "" {
-		a.printf("it broke, you say: %s=broke is written with it, so it counts as failed, whatever it looks like. Look at the break and say what you see: beadwright test %s %s --instead\n", broken, weld.Mark, broken)
-	} else if failedTest(weld.Outcome) && weld.Outcome.Rating > 2 {
-		a.printf("the test says otherwise than the looks: it counts as failed, whatever it looks like\n")
+	weld, again, err := a.sent(ctx, o.id)
+	if err != nil {
+		return l, err
 	}
-	if weld.Outcome.Cracked() {
-		a.printf("a crack: none passes, whatever its size and however the bead looks, so it counts as no good one and proves nothing. What to do: beadwright remedy --from %s\n", weld.Mark)
+	if again {
+		weld.Outcome.Note, err = a.noteOf(ctx, o, said.Rest, units)
+	} else {
+		weld, err = a.base(ctx, o, said, units)
 	}
-	if weld.Outcome.Unfused() && weld.Outcome.Rating > 2 {
-		a.printf("not melted in: it counts as no good one, however it looks, until a coupon made so was bent or broken and held. What to do: beadwright remedy --from %s\n", weld.Mark)
+	if err != nil {
+		return l, err
 	}
-	stops, _ := caution.Gate(caution.Request{Words: strings.Join(args, " "), For: o.job.use, Job: weld.Job})
-	a.printCautions(stops)
-	if len(stops) > 0 {
-		a.printf("it is kept as a practice coupon and says nothing of the part\n")
+	weld.ID = o.id
+	weld.Said = strings.Join(args, " ")
+	weld.Outcome.Rating = said.Rating
+	for _, s := range said.Symptoms {
+		weld.Outcome.Symptoms = appendOnce(weld.Outcome.Symptoms, s)
 	}
-	a.storedCharge(m)
-	for _, text := range a.doubts(weld, m, units) {
-		a.printf("%s\n", text)
+	if again, _ := procedures.ReadOutcome([]string{o.weld.rating}); said.Rating != 0 && again.Rating != 0 && again.Rating != said.Rating {
+		return l, procedures.Invalid("rating", fmt.Sprintf("%d, and --rating %s", said.Rating, o.weld.rating), "two ratings were said", "one number from 1 (scrap) to 5")
 	}
-	for _, text := range supply {
-		a.line("mind", text)
+	if l.machine, err = a.machineOf(ctx, weld.Job); err != nil {
+		return l, err
 	}
-	a.printf("wrong? beadwright amend %s, or beadwright strike %s --why WHY\n", weld.Mark, weld.Mark)
-	return nil
+	sent := weld.At
+	if err := o.weld.apply(&weld, l.machine, units, a.now()); err != nil {
+		return l, err
+	}
+	if again {
+		weld.At = sent // its id tells it apart, not how long it waited for a connection
+	}
+	if o.weld.arc != "" && o.job.length != "" && o.weld.travel == "" {
+		if weld.Settings.Travel, err = procedures.ParseTravel(fmt.Sprintf("%.6gmm in %.6gs", float64(weld.Job.Length), float64(weld.ArcTime)), units); err != nil {
+			return l, procedures.Invalid("arc", o.weld.arc+" for "+o.job.length, "no bead is laid at that pace", "the arc time and the length of this bead alone: --arc 24s --length 4in")
+		}
+		weld.Settings.How["travel_mm_min"] = procedures.Measured
+	}
+	l.broken = brokeInWords(&weld)
+	if out := weld.Outcome; out.Rating == 0 && len(out.Symptoms) == 0 && len(out.Tests) == 0 && out.Note == "" {
+		return l, procedures.Invalid("rating", "", "how was it?", procedures.Way("a number from 1 (scrap) to 5: beadwright log 4", "a number from 1 (scrap) to 5"), procedures.Way("or what you saw: beadwright log \"blew a hole\"", "or what you saw: blew a hole"))
+	}
+	l.weld, l.words, l.use = weld, strings.Join(args, " "), o.job.use
+	return l, nil
 }
 
 // machineOf is the machine of a job; the built-in example where it names none, which
@@ -196,19 +167,6 @@ func (a *app) machineOf(ctx context.Context, j procedures.Job) (procedures.Machi
 		return recommend.ExampleMachine(j.Process), nil
 	}
 	return a.machine(ctx, j.Machine, j.Process)
-}
-
-// otherWire names the spool in use where it is of another wire than the weld's.
-func (a *app) otherWire(ctx context.Context, w procedures.Weld) string {
-	spool, err := a.nb.CurrentSpool(ctx)
-	if err != nil || w.Spool != "" || spool.Wire == w.Job.Wire {
-		return ""
-	}
-	return spool.Name
-}
-
-func failedTest(o procedures.Outcome) bool {
-	return slices.ContainsFunc(o.Tests, func(t procedures.Test) bool { return !t.Passed })
 }
 
 // settingWords asks about bare words that say how the weld was set or laid. As a
