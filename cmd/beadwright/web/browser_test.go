@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	_ "embed"
+	"encoding/json"
 	"fmt"
 	"net"
 	"net/http"
@@ -219,7 +220,7 @@ func TestBrowser(t *testing.T) {
 		test func(*browser)
 	}{
 		{"ask, log, find, print", journey}, {"lost connection", lostConnection}, {"waits on the phone", keptOffline}, {"lost answer", lostAnswer}, {"undo", undo}, {"log under the thumb", underTheThumb}, {"thumb stays put", thumbStaysPut},
-		{"nobody kept out", nobodyKeptOut}, {"narrow", narrow}, {"clock", clockRuns}, {"search as you type", searchAsYouType}, {"keys alone", keysAlone}, {"pairing", letIn}, {"charts", charts}, {"write it down", writeItDown}, {"said rebuilt later", saidRebuilt}, {"knob run out", knobRunOut}, {"put right", putRight}, {"blind", blind}, {"pictures", pictures},
+		{"nobody kept out", nobodyKeptOut}, {"narrow", narrow}, {"clock", clockRuns}, {"pressed alone", clockAlone}, {"search as you type", searchAsYouType}, {"keys alone", keysAlone}, {"pairing", letIn}, {"charts", charts}, {"write it down", writeItDown}, {"said rebuilt later", saidRebuilt}, {"knob run out", knobRunOut}, {"put right", putRight}, {"blind", blind}, {"pictures", pictures},
 	} {
 		t.Run(c.name, func(t *testing.T) { c.test(open(t, chrome)) })
 	}
@@ -551,17 +552,63 @@ func narrow(b *browser) {
 	}
 }
 
+// calm is when a press of the clock is no bounce of the last any more.
+const calm = `Date.now() - Number(sessionStorage.getItem("beadwright-clock")) >= 1000`
+
+// clockAlone presses with a glove that bounces, and with no connection: one start, one
+// stop, each at the time it was pressed.
+func clockAlone(b *browser) {
+	b.visit("/duty")
+	b.door.close()
+	b.do(chromedp.Evaluate[chromedp.Void](`{ const press = document.getElementById("toggle"); press.click(); press.click() }`))
+	b.wait(`document.getElementById("order").innerText === "ARC ON" && document.getElementById("lost").innerText.includes("kept with its time")`)
+	from := ask[int64](b, `JSON.parse(localStorage.getItem("beadwright-clock"))[0].at`)
+	b.wait(calm)
+	b.do(chromedp.Evaluate[chromedp.Void](`document.getElementById("toggle").click()`))
+	b.wait(`document.getElementById("order").innerText === "REST"`)
+	presses := ask[[]struct {
+		Do string
+		At int64
+	}](b, `JSON.parse(localStorage.getItem("beadwright-clock"))`)
+	if len(presses) != 2 || presses[0].Do != "start" || presses[0].At != from || presses[1].Do != "stop" {
+		b.t.Fatalf("what waits is %+v, pressed first at %d", presses, from)
+	}
+	b.door.open()
+	b.wait(`location.search.startsWith("?arcs=") && localStorage.getItem("beadwright-clock") === "[]"`)
+	var arcs struct {
+		Recorded []struct {
+			Start, Stop time.Time
+		}
+	}
+	if err := json.Unmarshal(b.shop.must(b.t, "duty", "arcs"), &arcs); err != nil {
+		b.t.Fatal(err)
+	}
+	if len(arcs.Recorded) != 1 {
+		b.t.Fatalf("%d arcs are written down, wanted one", len(arcs.Recorded))
+	}
+	for i, at := range []time.Time{arcs.Recorded[0].Start, arcs.Recorded[0].Stop} {
+		if off := at.Sub(time.UnixMilli(presses[i].At)).Abs(); off > 2*time.Second {
+			b.t.Errorf("%s was pressed at %d and is written down %v off", presses[i].Do, presses[i].At, off)
+		}
+	}
+	if said := b.words(); !strings.Contains(said, "Undo") || !strings.Contains(said, "of the answer last asked for") {
+		b.t.Errorf("afterwards: %s", said)
+	}
+}
+
 // clockRuns starts and stops the arc by key, and looks at it again after a reload.
 func clockRuns(b *browser) {
 	b.visit("/duty")
+	b.do(chromedp.Evaluate[chromedp.Void](`window.before = true`))
 	b.do(chromedp.KeyEvent(" "))
-	b.wait(`document.getElementById("order").innerText === "ARC ON"`)
+	b.wait(`!window.before && document.getElementById("order").innerText === "ARC ON"`)
 	b.visit("/duty")
 	b.wait(`document.getElementById("order").innerText === "ARC ON" && document.getElementById("toggle").value === "stop"`)
 	left := ask[string](b, `document.getElementById("seconds").innerText`)
 	b.wait(fmt.Sprintf(`document.getElementById("seconds").innerText !== %q`, left)) // it counts
+	b.wait(calm)
 	b.do(chromedp.KeyEvent("\r"))
-	b.wait(`document.getElementById("toggle").value === "start"`)
+	b.wait(`location.search.startsWith("?arcs=") && document.getElementById("toggle").value === "start"`)
 	b.visit("/duty")
 	if size := ask[float64](b, `parseFloat(getComputedStyle(document.getElementById("seconds")).fontSize)`); size < 140 {
 		b.t.Errorf("the seconds are %g px large on a phone", size)

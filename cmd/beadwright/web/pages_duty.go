@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"net/url"
 	"slices"
+	"strconv"
 	"time"
 
 	"beadwright/recommend"
@@ -24,6 +25,8 @@ type clock struct {
 	Allowed  float64            `json:"allowed_seconds"`
 	Next     float64            `json:"next_seconds"`
 	Since    *time.Time         `json:"arc_since"`
+	Current  float64            `json:"current_A"`
+	From     string             `json:"current_from"` // said, suggestion, plate
 	Because  []recommend.Reason `json:"because"`
 	Cautions []caution.Caution  `json:"cautions"`
 	Sources  map[string]string  `json:"sources"`
@@ -46,6 +49,19 @@ func (c clock) Seconds() float64 {
 		return 0
 	}
 	return c.Left
+}
+
+// Amps is what current the seconds are for, in words; "" it is not known.
+func (c clock) Amps() string {
+	switch {
+	case c.Current <= 0:
+		return ""
+	case c.From == "suggestion":
+		return number(c.Current, 0) + " A, of the answer last asked for"
+	case c.From == "plate":
+		return number(c.Current, 0) + " A, of the plate"
+	}
+	return number(c.Current, 0) + " A"
 }
 
 // Meaning says what the number counts; where no arc may be struck at all, why.
@@ -151,6 +167,9 @@ func (s *Server) dutyDo(w http.ResponseWriter, r *http.Request) {
 	switch do {
 	case "start", "stop", "trip":
 		args := []string{"duty", do}
+		if age, err := strconv.ParseFloat(r.FormValue("age_seconds"), 64); err == nil && do != "trip" && age >= 1 && age < 24*3600 {
+			args = append(args, fmt.Sprintf("--at=%.1fs ago", age)) // it waited on the phone for a connection
+		}
 		if do == "trip" {
 			args = append(args, flag("after", r.FormValue("after"))...)
 		}

@@ -237,6 +237,33 @@
     find.addEventListener("input", () => { clearTimeout(timer); timer = setTimeout(look, 180); });
   }
 
+  // Presses of the clock wait with their time where they find no connection; whichever
+  // page is open sends them.
+  const PRESSES = "beadwright-clock";
+  let presses = [], going = false, refusal = "";
+  try { presses = JSON.parse(localStorage.getItem(PRESSES)) || []; } catch { /* none is kept */ }
+  const lost = (text) => { if ($("lost")) $("lost").textContent = text; }; // below what is pressed, so that it moves nothing
+  const remember = () => { try { localStorage.setItem(PRESSES, JSON.stringify(presses)); } catch { lost("This phone keeps nothing: stay on this page until the connection is back."); } };
+  const send = async () => {
+    if (going) return;
+    going = true;
+    let next = "";
+    try {
+      while (presses.length) {
+        const stop = new AbortController(), late = setTimeout(() => stop.abort(), 8000);
+        const body = new URLSearchParams({ do: presses[0].do, age_seconds: String((Date.now() - presses[0].at) / 1000) });
+        const res = await fetch("/duty", { method: "POST", body, headers: { Accept: "application/json" }, keepalive: true, signal: stop.signal }).finally(() => clearTimeout(late));
+        if (!res.ok && !refused(res.status)) throw new Error();
+        presses.shift();
+        remember();
+        if (res.ok) next = res.url;
+        else lost(refusal = ((await res.json()).error || {}).message || "That press was not taken.");
+      }
+      if (next && $("clock")) location.replace(next);
+    } catch { lost("No connection: the count goes on by this phone, and what was pressed is kept with its time."); } finally { going = false; }
+  };
+  if (presses.length) send();
+
   // The clock: the server keeps it; here it only runs between two looks.
   const clock = $("clock");
   if (clock) {
@@ -263,11 +290,24 @@
       }
       draw();
     };
+    $("duty").addEventListener("submit", (e) => {
+      e.preventDefault();
+      const now = Date.now(); // a glove bounces: a second press within a second is none
+      if (now - Number(sessionStorage.getItem(PRESSES)) < 1000) return;
+      sessionStorage.setItem(PRESSES, now);
+      const start = toggle.value === "start";
+      presses.push({ do: toggle.value, at: now });
+      refusal = "";
+      remember();
+      set({ do: start ? "arc on" : "rest", order: start ? "ARC ON" : "REST", burning: start, seconds: start && kind === "go" ? Number($("seconds").textContent) : 0, meaning: start ? "seconds of arc left, by this phone" : "how long, the notebook says" });
+      send();
+    });
     const look = async () => {
+      if (presses.length) return send();
       try {
         const res = await fetch("/duty", { headers: { Accept: "application/json" } });
-        if (res.ok) { set(await res.json()); say(""); }
-      } catch { say("No connection: the count goes on by this phone."); }
+        if (res.ok && !presses.length) { set(await res.json()); lost(refusal); }
+      } catch { lost("No connection: the count goes on by this phone."); }
     };
     setInterval(draw, 250);
     setInterval(look, 3000);
