@@ -249,3 +249,18 @@ func TestCoolingTime(t *testing.T) {
 		}
 	}
 }
+
+// TestRebarPreheatRises: more carbon equivalent or a thicker bar never asks for less preheat.
+func TestRebarPreheatRises(t *testing.T) {
+	bars := []int{3, 4, 5, 6, 7, 8, 9, 10, 11, 14, 18}
+	rapid.Check(t, func(t *rapid.T) {
+		ce, more := rapid.Float64Range(0.05, 1).Draw(t, "CE"), rapid.Float64Range(0, 0.2).Draw(t, "more")
+		k := rapid.IntRange(0, len(bars)-1).Draw(t, "bar")
+		n := rapid.IntRange(k, len(bars)-1).Draw(t, "thicker bar")
+		a, errA := steel.RebarPreheat(ce, bars[k])
+		b, errB := steel.RebarPreheat(ce+more, bars[n])
+		if errA != nil || errB != nil || b.Value < a.Value {
+			t.Fatalf("no. %d, %v %%: %v; no. %d, %v %%: %v (%v, %v)", bars[k], ce, a.Value, bars[n], ce+more, b.Value, errA, errB)
+		}
+	})
+}
