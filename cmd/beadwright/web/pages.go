@@ -140,7 +140,27 @@ func (s *Server) show(w http.ResponseWriter, r *http.Request, status int, name s
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.Header().Set("Cache-Control", "no-store") // a page kept by the phone would carry a token that is spent
 	w.WriteHeader(status)
-	_, _ = w.Write(b.Bytes())
+	_, _ = w.Write(unparted(b.Bytes()))
+}
+
+// tagged finds a tag with the words behind it; mixed finds a mixed number.
+var (
+	tagged = procedures.Pattern(`<[^<>]*>[^<]+`)
+	mixed  = procedures.Pattern(`(\d) (\d{1,2}/\d)`)
+)
+
+// unparted keeps a line of a page from ending within a mixed number, as
+// [procedures.Words] does on paper. What a form sends back stays as it is.
+func unparted(page []byte) []byte {
+	return tagged().ReplaceAllFunc(page, func(b []byte) []byte {
+		tag, words, _ := bytes.Cut(b, []byte(">"))
+		for _, name := range []string{"<textarea", "<option", "<script", "<style"} {
+			if bytes.HasPrefix(tag, []byte(name)) {
+				return b
+			}
+		}
+		return slices.Concat(tag, []byte(">"), mixed().ReplaceAll(words, []byte("$1\u00a0$2")))
+	})
 }
 
 // trouble shows a page that says what is wrong, or plain text where no page is
