@@ -138,7 +138,7 @@
       const mark = knob.value.trim();
       const was = log.elements;
       if ($("speed")) $("speed").className = mark !== was.was_knob.value || tap && tap.value !== was.was_tap.value || was["wire-speed"].value ? "gone" : "";
-      line.textContent = [tap ? tap.value.toUpperCase() : "", mark && !mark.endsWith("third") ? "knob " + mark.replace(" ", "\u00a0") : mark].filter(Boolean).join(", ").replace(/(\d) (\d\/)/, "$1\u00a0$2");
+      line.textContent = [tap ? tap.value.toUpperCase() : "", mark && !mark.endsWith("third") ? "knob " + mark.replace(" ", "\u00a0") : mark].filter(Boolean).join(", ");
     };
     const low = Number(knob.dataset.min || 0), high = Number(knob.dataset.max || 0), step = Number(knob.dataset.step || 0.5);
     for (const b of log.querySelectorAll(".step")) {
