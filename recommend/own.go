@@ -140,10 +140,13 @@ func (o own) learn(r Request, past *memory, first start, tap string) (own, error
 		next, err = past.model.NextBead(q)
 		o.estimate, o.stuck = next.Estimate, next.Stuck
 		if err == nil {
+			next.Low, next.High = spread(r, first, next.Estimate)
 			o.sentences = next.Explain(units)
 		}
 	} else if o.estimate, err = past.estimate(q); err == nil {
-		o.sentences = o.estimate.Explain(units)
+		shown := o.estimate // with the range that is given, which is wider where the tables disagree
+		shown.Low, shown.High = spread(r, first, shown)
+		o.sentences = shown.Explain(units)
 	}
 	var bad *learn.InputError
 	if errors.As(err, &bad) {

@@ -41,7 +41,8 @@ func (s *Suggestion) duty(r Request) {
 	m := r.Machine
 	a, err := source.Allow(m, s.Settings.Current, nil)
 	if err != nil {
-		return // so far above the plate that no second is left; the limits say so
+		s.care("no-duty", "By this machine's plate and the cut-outs written down there is no arc left at this current in any 10 minutes. Weld colder, or look the cut-outs through: one that was written down after too little arc is withdrawn.", "CP")
+		return
 	}
 	switch a.By {
 	case source.ByPractice:

@@ -61,6 +61,11 @@ func TestDutyByOwnCutOuts(t *testing.T) {
 	if !said {
 		t.Errorf("nothing says where it comes from: %v", own.Because)
 	}
+	slip := m
+	slip.CutOuts = []procedures.CutOut{{Number: 1, State: "now", Used: 1, Current: plate.Settings.Current}}
+	if s := suggest(slip); s.Expect.ArcSeconds != 0 || !cautioned(s, "no-duty") {
+		t.Errorf("no second left, and nothing said: %v s", s.Expect.ArcSeconds)
+	}
 	m.Duty = 0
 	if s := suggest(m); s.Expect.ArcSeconds != 34 || cautioned(s, "duty") {
 		t.Errorf("no plate, but a cut-out: %v s, %v", s.Expect.ArcSeconds, s.Cautions)

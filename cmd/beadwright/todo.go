@@ -45,6 +45,7 @@ var cautionTyped = map[string]string{
 	"knob":                 "A run-out is written down with: beadwright machine knob --mark MARK --length INCHES --seconds 10.",
 	"polarity":             "Such as: beadwright machine change --what measured --output dcen.",
 	"stored-charge":        "All of it: beadwright machine rebuilt.",
+	"no-duty":              "See: beadwright duty trips.",
 	"duty":                 "Such as: beadwright machine set --rated AMPS --duty PERCENT.",
 	"unknown-use":          ofUse,
 	"frame":                ofUse,
