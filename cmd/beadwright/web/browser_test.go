@@ -220,7 +220,7 @@ func TestBrowser(t *testing.T) {
 		test func(*browser)
 	}{
 		{"ask, log, find, print", journey}, {"lost connection", lostConnection}, {"waits on the phone", keptOffline}, {"lost answer", lostAnswer}, {"undo", undo}, {"log under the thumb", underTheThumb}, {"thumb stays put", thumbStaysPut},
-		{"nobody kept out", nobodyKeptOut}, {"narrow", narrow}, {"clock", clockRuns}, {"pressed alone", clockAlone}, {"search as you type", searchAsYouType}, {"keys alone", keysAlone}, {"pairing", letIn}, {"charts", charts}, {"write it down", writeItDown}, {"said rebuilt later", saidRebuilt}, {"knob run out", knobRunOut}, {"put right", putRight}, {"blind", blind}, {"pictures", pictures},
+		{"nobody kept out", nobodyKeptOut}, {"narrow", narrow}, {"enlarged", enlarged}, {"clock", clockRuns}, {"pressed alone", clockAlone}, {"search as you type", searchAsYouType}, {"keys alone", keysAlone}, {"pairing", letIn}, {"charts", charts}, {"write it down", writeItDown}, {"said rebuilt later", saidRebuilt}, {"knob run out", knobRunOut}, {"put right", putRight}, {"blind", blind}, {"pictures", pictures},
 	} {
 		t.Run(c.name, func(t *testing.T) { c.test(open(t, chrome)) })
 	}
@@ -549,6 +549,25 @@ func narrow(b *browser) {
 				b.t.Errorf("%s: lines of a screen of %d px end within %q", at, width, parted)
 			}
 		}
+	}
+}
+
+// enlarged is a phone whose page is drawn at twice its size: nothing is to be scrolled
+// sideways, the whole menu can be reached, and what is to be read covers nothing else.
+func enlarged(b *browser) {
+	b.do(chromedp.EmulateViewport(180, 370))
+	for _, at := range everyPage {
+		b.visit(at)
+		b.do(chromedp.Evaluate[chromedp.Void](`document.querySelectorAll("details").forEach(d => d.open = true)`))
+		if wide := ask[float64](b, `document.documentElement.scrollWidth`); wide > 180 {
+			b.t.Errorf("%s is %g px wide on a screen of 180", at, wide)
+		}
+		if off := ask[[]string](b, `[...document.querySelectorAll("#menu a, #knob, #save, .step")].filter(e => { const r = e.getBoundingClientRect(); return r.left < 0 || r.right > 180 || r.width < 60 || r.height < 60 || getComputedStyle(e.closest("#menu, .save") || e).position === "fixed" }).map(e => e.outerHTML.slice(0, 80))`); len(off) > 0 {
+			b.t.Errorf("%s: not to be pressed: %q", at, off)
+		}
+	}
+	if size := ask[string](b, `[...document.styleSheets[0].cssRules].find(r => r.selectorText === "html").style.fontSize`); !strings.HasSuffix(size, "%") {
+		b.t.Errorf("letters are %s: who has set larger ones gets none", size)
 	}
 }
 

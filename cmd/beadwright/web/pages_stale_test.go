@@ -80,7 +80,7 @@ func TestDoubtBeforeTheSetting(t *testing.T) {
 	b := furnished(t)
 	v := visit(t, b)
 	_, page := v.get("/?q=3/16+mild+tee+flat")
-	before(t, "at the edge", page, "tee joint, flat", "At the edge: coupon first, and break it.", "Tap (heat switch)", "Passes 2 all slag off between them", "Log this weld")
+	before(t, "at the edge", page, "tee joint, flat", "At the edge: coupon first, and break it.", "Mind on this job", "Tap (heat switch)", "Passes 2 all slag off between them", "Log this weld")
 	if strings.Count(text(page), "coupon first, and break it") != 1 {
 		t.Errorf("said over and over: %s", text(page))
 	}
