@@ -2,6 +2,7 @@ package recommend
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"beadwright/procedures"
@@ -104,6 +105,24 @@ func TestEyesByTheBrightest(t *testing.T) {
 		s, err := Suggest(question(procedures.Wire{Class: c.class, Diameter: procedures.Inches(0.035)}, c.mm, procedures.Lap, procedures.Flat), History{})
 		if err != nil || s.Expect.ShadeMin != c.min || s.Expect.ShadeSuggested != c.try {
 			t.Errorf("%+v: %v, %.1f A, shade %d, begin at %d", c, err, float64(s.Settings.Current), s.Expect.ShadeMin, s.Expect.ShadeSuggested)
+		}
+	}
+}
+
+// TestOutsideIsToldApart: a thickness a hair past its limit does not read like the limit.
+func TestOutsideIsToldApart(t *testing.T) {
+	for in, want := range map[float64][2]string{
+		0.0298:  {"0.0298 in (0.75692 mm) is outside the table for self-shielded wire, which runs from 0.030 in (0.76 mm)", "0.75692 mm is outside the table for self-shielded wire, which runs from 0.76 mm"},
+		0.31251: {"for metal up to 5/16 in (7.9 mm); this is 0.31251 in (7.9378 mm)", "for metal up to 7.9 mm; this is 7.9378 mm"},
+		0.5:     {"for metal up to 5/16 in (7.9 mm); this is 1/2 in (12.7 mm)", "for metal up to 7.9 mm; this is 12.7 mm"},
+	} {
+		for k, units := range []procedures.Units{procedures.US, procedures.Metric} {
+			r := question(ExampleWire(), procedures.Inches(in), procedures.Tee, procedures.Flat)
+			r.Units = units
+			s, err := Suggest(r, History{})
+			if err != nil || s.Verdict != Outside || len(s.Cautions) == 0 || !strings.Contains(s.Cautions[0].Text, want[k]) {
+				t.Errorf("%v in, %s: %v, %s, %+v", in, units, err, s.Verdict, s.Cautions)
+			}
 		}
 	}
 }

@@ -74,7 +74,7 @@ func snap(x float64, xs []float64) float64 {
 func selfShielded(r Request) (start, error) {
 	j := r.Job
 	t := j.Thinner()
-	if err := wireAllows(j); err != nil {
+	if err := wireAllows(r); err != nil {
 		return start{}, err
 	}
 	rows := data.CurrentByThickness()
@@ -87,7 +87,7 @@ func selfShielded(r Request) (start, error) {
 	if !ok {
 		return start{}, &outside{
 			text: fmt.Sprintf("%s is outside the table for self-shielded wire, which runs from %s to %s",
-				say(r, t), say(r, procedures.Inches(xs[0])), say(r, procedures.Inches(xs[len(xs)-1]))),
+				told(r, t, procedures.Inches(xs[0]), procedures.Inches(xs[len(xs)-1])), say(r, procedures.Inches(xs[0])), say(r, procedures.Inches(xs[len(xs)-1]))),
 			instead: tooThickOrThin(r, x > xs[len(xs)-1]),
 			source:  []string{"WD-T11"},
 		}
@@ -113,11 +113,11 @@ func selfShielded(r Request) (start, error) {
 }
 
 // wireAllows checks the limits that come with a wire's class.
-func wireAllows(j procedures.Job) error {
+func wireAllows(r Request) error {
+	j := r.Job
 	if l, ok := wireLimit(j.Wire); ok {
-		if l.MaxThicknessIn > 0 && j.Thinner().Inches() > l.MaxThicknessIn+slackIn {
-			return &outside{text: fmt.Sprintf("%s is for metal up to %s; this is %s", j.Wire, procedures.FormatLength(procedures.Inches(l.MaxThicknessIn), procedures.US),
-				procedures.FormatLength(j.Thinner(), procedures.US)), instead: tooThick, source: l.Source}
+		if top := procedures.Inches(l.MaxThicknessIn); top > 0 && j.Thinner().Inches() > l.MaxThicknessIn+slackIn {
+			return &outside{text: fmt.Sprintf("%s is for metal up to %s; this is %s", j.Wire, say(r, top), told(r, j.Thinner(), top)), instead: tooThick, source: l.Source}
 		}
 		return nil
 	}
@@ -322,5 +322,20 @@ func covered(r Request) (start, error) {
 
 // say and speed write a length and a wire speed in the units of the request.
 func say(r Request, v procedures.MM) string { return procedures.FormatLength(v, r.Units) }
+
+// told writes a length beside its limits: where rounding would make it read like one of
+// them, with a digit more.
+func told(r Request, v procedures.MM, limits ...procedures.MM) string {
+	text := say(r, v)
+	for _, l := range limits {
+		if text == say(r, l) {
+			if r.Units == procedures.Metric {
+				return fmt.Sprintf("%.5g mm", float64(v))
+			}
+			return fmt.Sprintf("%.5g in (%.5g mm)", v.Inches(), float64(v))
+		}
+	}
+	return text
+}
 
 func speed(r Request, v procedures.MPerMin) string { return procedures.FormatWireSpeed(v, r.Units) }
