@@ -20,63 +20,22 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 	s.Range.Current = [2]procedures.Amps{procedures.Amps(first.current.Low), procedures.Amps(first.current.High)}
 	s.Range.Voltage = [2]procedures.Volts{procedures.Volts(first.voltage.Low), procedures.Volts(first.voltage.High)}
 	s.Range.Probability = 0.8
-	how := first.wireSpeed.How()
 	set.How["current_A"], set.How["voltage_V"] = first.current.How(), first.voltage.How()
 	s.Evidence = own.evidence()
 
-	if table := first.wireSpeed.Value; table > 0 {
-		v, low, high := table, first.wireSpeed.Low, first.wireSpeed.High
-		if e := own.estimate; !own.alone {
-			v = e.WireSpeed
-			low, high = spread(r, first, e)
-			if p := own.proven(r); p != nil && (float64(p.Settings.WireSpeed) < low || float64(p.Settings.WireSpeed) > high) && withinReach(r, p.Settings.WireSpeed) {
-				v = float64(p.Settings.WireSpeed)
-				low, high = math.Min(low, v), math.Max(high, v)
-				s.Evidence.SetBy = p.Mark
-				s.lead(Reason{Text: fmt.Sprintf("your own %s passed its %s test at %s, so that is what is set, whatever the rest says", p.Mark, passedTest(*p), speed(r, p.Settings.WireSpeed))})
-				if p.Settings.Tap != "" {
-					e.Tap = p.Settings.Tap
-				}
-			} else if stop := s.held(r, first, e); stop != nil {
-				return stop
-			}
-			if own.nearby == 0 && e.LimitHit == "" && s.Evidence.SetBy == "" { // nothing of this thickness was welded: do not follow far
-				v = math.Max(table*(1-unlikeShift), math.Min(table*(1+unlikeShift), v))
-				low, high = math.Min(math.Min(low, v), table), math.Max(math.Max(high, v), table)
-				if math.Abs(v/table-1) > 0.10 {
-					s.lower(nil, "moved %+.0f %% from the table by welds on other thicknesses alone", 100*(v/table-1))
-				}
-			}
-			if e.FailedLike >= 3 && e.GoodLike == 0 {
-				s.care("connections", fmt.Sprintf("%d beads like this failed and none came out good. Before the next one look at what is not a setting: clamp on bright metal, a new tip, the polarity, the cord, the stick-out, clean metal.", e.FailedLike), "CP", "CP-MAN")
-			}
-			if own.stuck {
-				return &outside{text: strings.TrimSuffix(own.sentences[0], "."), instead: "look at the clamp, the tip of the gun and the polarity first; then another tap, a bevel, a position that wants less, or a machine with more; and break the next coupon before the part"}
-			}
-			for _, text := range own.sentences {
-				s.lead(Reason{Text: text})
-			}
-			if math.Abs(v/table-1) > 1e-9 {
-				how = procedures.OwnCurve
-			}
-			if e.GoodLike+e.FailedLike > 0 {
-				s.lead(Reason{Text: "the like welds: " + strings.Join(own.marks, ", ")})
-			}
-			if e.GoodLike == 0 && (low < e.Low*0.99 || high > e.High*1.01) {
-				s.because(first.wireSpeed.Source, "the sources disagree on this wire, so the range shown is wider: %s to %s", speed(r, procedures.MPerMin(low)), speed(r, procedures.MPerMin(high)))
-			}
-			if own.question != "" {
-				s.care("drift", own.question, "CP")
-			}
-			if e.Tap != "" && e.Tap != set.Tap {
-				set.Tap, set.How["tap"] = e.Tap, procedures.OwnCurve
-			}
+	if first.wireSpeed.Value > 0 {
+		v, low, high, stop := s.follow(r, first, own)
+		if stop != nil {
+			return stop
+		}
+		moved := v != first.wireSpeed.Value
+		if set.How["wire_speed_m_min"] = first.wireSpeed.How(); math.Abs(v/first.wireSpeed.Value-1) > 1e-9 {
+			set.How["wire_speed_m_min"] = procedures.OwnCurve
 		}
 		low, high = s.floor(r, v, low, high)
 		set.WireSpeed = procedures.MPerMin(v)
-		set.How["wire_speed_m_min"] = how
 		s.Range.WireSpeed = [2]procedures.MPerMin{procedures.MPerMin(low), procedures.MPerMin(high)}
-		if i, ok := s.currentAt(r, set.WireSpeed, v != table); ok { // own welds moved the wire speed, or a clamp meter knows better
+		if i, ok := s.currentAt(r, set.WireSpeed, moved); ok { // own welds moved the wire speed, or a clamp meter knows better
 			set.Current = i
 			if u, err := arc.Voltage(r.Job.Wire, r.Job.Weld, set.Current); err == nil {
 				set.Voltage = procedures.Volts(u.Value)
@@ -96,6 +55,58 @@ func (s *Suggestion) set(r Request, first start, own own) *outside {
 	}
 	s.extension(r)
 	return nil
+}
+
+// follow moves the table's wire speed, in m/min, as far as own welds speak for it, and
+// says why. It returns the range that it is right in too, or why there can be no settings.
+// Where there are no own welds it is the table's.
+func (s *Suggestion) follow(r Request, first start, own own) (v, low, high float64, stop *outside) {
+	table, e := first.wireSpeed.Value, own.estimate
+	if own.alone {
+		return table, first.wireSpeed.Low, first.wireSpeed.High, nil
+	}
+	v = e.WireSpeed
+	low, high = spread(r, first, e)
+	if p := own.proven(r); p != nil && (float64(p.Settings.WireSpeed) < low || float64(p.Settings.WireSpeed) > high) && withinReach(r, p.Settings.WireSpeed) {
+		v = float64(p.Settings.WireSpeed)
+		low, high = math.Min(low, v), math.Max(high, v)
+		s.Evidence.SetBy = p.Mark
+		s.lead(Reason{Text: fmt.Sprintf("your own %s passed its %s test at %s, so that is what is set, whatever the rest says", p.Mark, passedTest(*p), speed(r, p.Settings.WireSpeed))})
+		if p.Settings.Tap != "" {
+			e.Tap = p.Settings.Tap
+		}
+	} else if stop := s.held(r, first, e); stop != nil {
+		return 0, 0, 0, stop
+	}
+	if own.nearby == 0 && e.LimitHit == "" && s.Evidence.SetBy == "" { // nothing of this thickness was welded: do not follow far
+		v = math.Max(table*(1-unlikeShift), math.Min(table*(1+unlikeShift), v))
+		low, high = math.Min(math.Min(low, v), table), math.Max(math.Max(high, v), table)
+		if math.Abs(v/table-1) > 0.10 {
+			s.lower(nil, "moved %+.0f %% from the table by welds on other thicknesses alone", 100*(v/table-1))
+		}
+	}
+	if e.FailedLike >= 3 && e.GoodLike == 0 {
+		s.care("connections", fmt.Sprintf("%d beads like this failed and none came out good. Before the next one look at what is not a setting: clamp on bright metal, a new tip, the polarity, the cord, the stick-out, clean metal.", e.FailedLike), "CP", "CP-MAN")
+	}
+	if own.stuck {
+		return 0, 0, 0, &outside{text: strings.TrimSuffix(own.sentences[0], "."), instead: "look at the clamp, the tip of the gun and the polarity first; then another tap, a bevel, a position that wants less, or a machine with more; and break the next coupon before the part"}
+	}
+	for _, text := range own.sentences {
+		s.lead(Reason{Text: text})
+	}
+	if e.GoodLike+e.FailedLike > 0 {
+		s.lead(Reason{Text: "the like welds: " + strings.Join(own.marks, ", ")})
+	}
+	if e.GoodLike == 0 && (low < e.Low*0.99 || high > e.High*1.01) {
+		s.because(first.wireSpeed.Source, "the sources disagree on this wire, so the range shown is wider: %s to %s", speed(r, procedures.MPerMin(low)), speed(r, procedures.MPerMin(high)))
+	}
+	if own.question != "" {
+		s.care("drift", own.question, "CP")
+	}
+	if set := &s.Settings; e.Tap != "" && e.Tap != set.Tap {
+		set.Tap, set.How["tap"] = e.Tap, procedures.OwnCurve
+	}
+	return v, low, high, nil
 }
 
 // withinReach reports whether feeder and wire allow a wire speed.
