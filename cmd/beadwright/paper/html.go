@@ -29,113 +29,139 @@ figure { margin: .4em 0; break-inside: avoid; } figure svg { width: 100%%; max-w
 
 // html writes the document as one page that prints well.
 func (d Document) html() ([]byte, error) {
-	var b bytes.Buffer
-	put := func(format string, args ...any) { fmt.Fprintf(&b, format, args...) }
-	e := func(s string) string {
-		words := procedures.Words(Printable(s))
-		for i, w := range words {
-			words[i] = strings.ReplaceAll(w, " ", "\u00a0") // no line ends there
-		}
-		return html.EscapeString(strings.Join(words, " "))
-	}
-	put("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width\">\n<title>%s</title>\n<style>\n", e(d.Title))
-	put(style, d.Page.Name, d.Page.Edge.Points(), d.Page.Letter.Points(), (d.Page.Width - 2*d.Page.Edge).Points())
-	put("</style>\n</head>\n<body>\n")
+	var p htmlPage
+	p.put("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width\">\n<title>%s</title>\n<style>\n", inHTML(d.Title))
+	p.put(style, d.Page.Name, d.Page.Edge.Points(), d.Page.Letter.Points(), (d.Page.Width - 2*d.Page.Edge).Points())
+	p.put("</style>\n</head>\n<body>\n")
 	for _, l := range d.Alert {
-		put("<p class=\"lead\">%s</p>\n", e(l))
+		p.put("<p class=\"lead\">%s</p>\n", inHTML(l))
 	}
-	if err := htmlSquare(&b, d.Link); err != nil {
+	if err := p.square(d.Link); err != nil {
 		return nil, err
 	}
-	put("<h1>%s</h1>\n", e(d.Title))
+	p.put("<h1>%s</h1>\n", inHTML(d.Title))
 	for _, l := range d.Lead {
-		put("<p class=\"lead\">%s</p>\n", e(l))
+		p.put("<p class=\"lead\">%s</p>\n", inHTML(l))
 	}
 	list := false
 	for _, block := range d.Blocks {
 		w, ok := block.(Words)
 		if item := ok && w.Item; item != list {
-			put("%s\n", map[bool]string{true: "<ul>", false: "</ul>"}[item])
+			p.put("%s\n", map[bool]string{true: "<ul>", false: "</ul>"}[item])
 			list = item
 		}
-		switch t := block.(type) {
-		case Heading:
-			put("<h2>%s</h2>\n", e(string(t)))
-		case Words:
-			text := e(t.Text)
-			if t.Strong {
-				text = "<b>" + text + "</b>"
-			}
-			tag := "p"
-			if t.Item {
-				tag = "li"
-			}
-			put("<%s>%s</%s>\n", tag, text, tag)
-		case Fields:
-			put("<table class=\"fields\">\n")
-			for _, f := range t {
-				value := e(f.Value)
-				if value == "" {
-					value = `<span class="blank"></span>`
-				}
-				put("<tr><th>%s</th><td>%s</td></tr>\n", e(f.Name), value)
-			}
-			put("</table>\n")
-		case Table:
-			class := ""
-			if t.Lines > 0 {
-				class = ` class="write"`
-			}
-			put("<table%s>\n<tr>", class)
-			for _, c := range t.Head {
-				put("<th>%s</th>", e(c))
-			}
-			put("</tr>\n")
-			for _, r := range t.Rows {
-				put("<tr%s>", map[bool]string{true: ` class="strong"`}[r.Strong])
-				for _, c := range r.Cells {
-					put("<td>%s</td>", e(c))
-				}
-				put("</tr>\n")
-			}
-			put("</table>\n")
-		case Drawing:
-			svg := vgsvg.New(SketchWidth, SketchHeight)
-			t.Draw(draw.NewCanvas(svg, SketchWidth, SketchHeight))
-			var s bytes.Buffer
-			if _, err := svg.WriteTo(&s); err != nil {
-				return nil, err
-			}
-			put("<figure role=\"img\" aria-label=\"%s\">%s</figure>\n", e(t.Words), inline(s.Bytes()))
-		case Tags:
-			put("<div class=\"tags\">\n")
-			for _, tag := range t {
-				put("<div class=\"tag\">")
-				if err := htmlSquare(&b, tag.Link); err != nil {
-					return nil, err
-				}
-				put("<b>%s</b>", e(tag.Mark))
-				for _, l := range tag.Lines {
-					put("%s<br>", e(l))
-				}
-				put("</div>\n")
-			}
-			put("</div>\n")
+		if err := p.block(block); err != nil {
+			return nil, err
 		}
 	}
 	if list {
-		put("</ul>\n")
+		p.put("</ul>\n")
 	}
 	if d.Foot != "" {
-		put("<footer>%s</footer>\n", e(d.Foot))
+		p.put("<footer>%s</footer>\n", inHTML(d.Foot))
 	}
-	put("</body>\n</html>\n")
-	return b.Bytes(), nil
+	p.put("</body>\n</html>\n")
+	return p.Bytes(), nil
 }
 
-// htmlSquare writes the square of a link, where there is one, with the link in words for
+// inHTML writes text so that it stands in a page as it is.
+func inHTML(s string) string {
+	words := procedures.Words(Printable(s))
+	for i, w := range words {
+		words[i] = strings.ReplaceAll(w, " ", "\u00a0") // no line ends there
+	}
+	return html.EscapeString(strings.Join(words, " "))
+}
+
+// htmlPage is a page as it is written.
+type htmlPage struct{ bytes.Buffer }
+
+func (p *htmlPage) put(format string, args ...any) { fmt.Fprintf(p, format, args...) }
+
+func (p *htmlPage) block(block Block) error {
+	switch t := block.(type) {
+	case Heading:
+		p.put("<h2>%s</h2>\n", inHTML(string(t)))
+	case Words:
+		text := inHTML(t.Text)
+		if t.Strong {
+			text = "<b>" + text + "</b>"
+		}
+		tag := "p"
+		if t.Item {
+			tag = "li"
+		}
+		p.put("<%s>%s</%s>\n", tag, text, tag)
+	case Fields:
+		p.fields(t)
+	case Table:
+		p.table(t)
+	case Drawing:
+		svg := vgsvg.New(SketchWidth, SketchHeight)
+		t.Draw(draw.NewCanvas(svg, SketchWidth, SketchHeight))
+		var s bytes.Buffer
+		if _, err := svg.WriteTo(&s); err != nil {
+			return err
+		}
+		p.put("<figure role=\"img\" aria-label=\"%s\">%s</figure>\n", inHTML(t.Words), inline(s.Bytes()))
+	case Tags:
+		return p.tags(t)
+	}
+	return nil
+}
+
+func (p *htmlPage) fields(all Fields) {
+	p.put("<table class=\"fields\">\n")
+	for _, f := range all {
+		value := inHTML(f.Value)
+		if value == "" {
+			value = `<span class="blank"></span>`
+		}
+		p.put("<tr><th>%s</th><td>%s</td></tr>\n", inHTML(f.Name), value)
+	}
+	p.put("</table>\n")
+}
+
+func (p *htmlPage) table(t Table) {
+	class := ""
+	if t.Lines > 0 {
+		class = ` class="write"`
+	}
+	p.put("<table%s>\n<tr>", class)
+	for _, c := range t.Head {
+		p.put("<th>%s</th>", inHTML(c))
+	}
+	p.put("</tr>\n")
+	for _, r := range t.Rows {
+		p.put("<tr%s>", map[bool]string{true: ` class="strong"`}[r.Strong])
+		for _, c := range r.Cells {
+			p.put("<td>%s</td>", inHTML(c))
+		}
+		p.put("</tr>\n")
+	}
+	p.put("</table>\n")
+}
+
+func (p *htmlPage) tags(all Tags) error {
+	p.put("<div class=\"tags\">\n")
+	for _, tag := range all {
+		p.put("<div class=\"tag\">")
+		if err := p.square(tag.Link); err != nil {
+			return err
+		}
+		p.put("<b>%s</b>", inHTML(tag.Mark))
+		for _, l := range tag.Lines {
+			p.put("%s<br>", inHTML(l))
+		}
+		p.put("</div>\n")
+	}
+	p.put("</div>\n")
+	return nil
+}
+
+// square writes the square of a link, where there is one, with the link in words for
 // who cannot see it.
-func htmlSquare(b *bytes.Buffer, link string) error {
+func (p *htmlPage) square(link string) error {
 	if link == "" {
 		return nil
 	}
@@ -143,6 +169,6 @@ func htmlSquare(b *bytes.Buffer, link string) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(b, "<figure class=\"square\" role=\"img\" aria-label=\"%s\">%s</figure>\n", html.EscapeString("code of the link "+Printable(link)), svg)
+	p.put("<figure class=\"square\" role=\"img\" aria-label=\"%s\">%s</figure>\n", html.EscapeString("code of the link "+Printable(link)), svg)
 	return nil
 }
