@@ -265,7 +265,7 @@ func (s *Server) addSpool(w http.ResponseWriter, r *http.Request) {
 	for _, name := range []string{"weight", "name"} {
 		args = append(args, flag(name, said.Get(name))...)
 	}
-	var added struct{}
+	var added struct{ Spool procedures.Spool }
 	f, status, ok := s.do(r, append(args, "--", label)...).read(&added)
 	switch {
 	case !ok && status == http.StatusUnprocessableEntity:
@@ -277,6 +277,6 @@ func (s *Server) addSpool(w http.ResponseWriter, r *http.Request) {
 	case !ok:
 		s.fail(w, r, status, f, "bench")
 	default:
-		http.Redirect(w, r, "/wire", http.StatusSeeOther)
+		http.Redirect(w, r, "/wire?added="+url.QueryEscape(added.Spool.ID), http.StatusSeeOther)
 	}
 }

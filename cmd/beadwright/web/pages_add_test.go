@@ -61,11 +61,15 @@ func TestMachineByForm(t *testing.T) {
 		t.Errorf("after it: %s", text(page))
 	}
 	status, next, page = v.post("/wire/add", url.Values{"size": {"0.035in"}, "class": {"E71T-11"}, "weight": {"2lb"}})
-	if status != http.StatusSeeOther || next != "/wire" {
+	if status != http.StatusSeeOther || !strings.HasPrefix(next, "/wire?added=") {
 		t.Fatalf("the wire: %d to %q: %s", status, next, text(page))
 	}
-	if _, page = v.get("/wire"); !strings.Contains(text(page), "0.035 E71T-11 in use") {
+	if _, page = v.get(next); !strings.Contains(text(page), "0.035 E71T-11 is written down, and it is the wire you weld with. What do I set?") || !strings.Contains(text(page), "0.035 E71T-11 in use") {
 		t.Errorf("the spool: %s", text(page))
+	}
+	_, next, _ = v.post("/wire/add", url.Values{"size": {"0.030in"}, "class": {"E71T-GS"}})
+	if _, page = v.get(next); !strings.Contains(text(page), "0.030 E71T-GS is written down. The wire in use is another still: press below") {
+		t.Errorf("a second spool: %s", text(page))
 	}
 	if _, page = v.get("/?q=1%2F8+mild+tee+flat"); !strings.Contains(text(page), "On shed.") {
 		t.Errorf("the answer is not for it: %s", text(page))

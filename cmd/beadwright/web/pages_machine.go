@@ -117,6 +117,7 @@ type spools struct {
 	}
 	Struck  []procedures.Spool // withdrawn
 	Form    spoolForm
+	Added   string   // id of the one just written down
 	Trouble *failure // of a name, or of a spool taken back
 }
 
@@ -130,7 +131,7 @@ func (s *Server) showWire(w http.ResponseWriter, r *http.Request, status int, fo
 		s.fail(w, r, status, f, "bench")
 		return
 	}
-	all.Form, all.Trouble = form, trouble
+	all.Form, all.Trouble, all.Added = form, trouble, r.URL.Query().Get("added")
 	all.Form.Open = form.Trouble != nil || len(all.Spools) == 0
 	s.show(w, r, status, "wire", page{Title: "Wire", Here: "bench", Body: all})
 }

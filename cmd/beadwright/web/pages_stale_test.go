@@ -87,6 +87,16 @@ func TestDoubtBeforeTheSetting(t *testing.T) {
 	if _, page = v.get("/?q=1/8+mild+tee+flat"); strings.Contains(text(page), "At the edge") || strings.Contains(text(page), "Passes") {
 		t.Errorf("inside the tables, and doubted: %s", text(page))
 	}
+	b.must(t, "machine", "add", "buzz", "--taps=low,high", "--output=ac")
+	b.must(t, "machine", "use", "buzz")
+	if _, page = v.get("/?q=1/8+mild+tee+flat"); !strings.Contains(text(page), "AC either way round, all this machine gives") {
+		t.Errorf("a table is said to ask for AC: %s", text(page))
+	}
+	for said, want := range map[string]string{"électrode": "Électrode", "ярко": "Ярко", "\u0645": "\u0645", "": "", "1/8": "1/8"} {
+		if got := capital(said); got != want {
+			t.Errorf("%q begins with a capital as %q", said, got)
+		}
+	}
 	warm := 66.0
 	s := recommend.Suggestion{Settings: procedures.Settings{Tap: "high", Passes: 3, Preheat: &warm}}
 	for u, want := range map[procedures.Units]tile{procedures.US: {"Preheat, at the least", "151", "°F", "66 °C"}, procedures.Metric: {"Preheat, at the least", "66", "°C", ""}} {

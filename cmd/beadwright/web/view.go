@@ -290,7 +290,11 @@ func (m measures) laid(set procedures.Settings, note func(key string, h procedur
 			lead = "Electrode on the"
 		}
 		pole := map[procedures.Polarity][2]string{procedures.DCEN: {"minus", "DCEN"}, procedures.DCEP: {"plus", "DCEP"}, procedures.AC: {"AC", "either way round"}}[set.Polarity]
-		add(lead, pole[0], "", pole[1], how("polarity"))
+		by := how("polarity")
+		if set.Polarity == procedures.AC && set.How["polarity"] == procedures.FromTable {
+			by = "all this machine gives" // no table asks for it
+		}
+		add(lead, pole[0], "", pole[1], by)
 	}
 	if set.Extension > 0 {
 		value, unit, metric := m.lengthParts(set.Extension)
