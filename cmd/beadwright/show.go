@@ -67,10 +67,7 @@ func (a *app) show(ctx context.Context, mark string) error {
 	}
 	doubts := a.doubts(w, m, units)
 	if a.json {
-		if amendments == nil {
-			amendments = []procedures.Amendment{}
-		}
-		return a.printJSON(map[string]any{"weld": w, "doubts": doubts, "means": broken.Means, "same": broken.Same, "cautions": broken.Cautions, "withdrawn": gone, "amendments": amendments, "photos": append([]procedures.Photo{}, photos...), "reratings": append([]procedures.Rerating{}, reratings...), "followups": append([]procedures.FollowUp{}, followups...)})
+		return a.printJSON(map[string]any{"weld": w, "doubts": doubts, "means": broken.Means, "same": broken.Same, "cautions": broken.Cautions, "withdrawn": gone, "amendments": append([]procedures.Amendment{}, amendments...), "photos": append([]procedures.Photo{}, photos...), "reratings": append([]procedures.Rerating{}, reratings...), "followups": append([]procedures.FollowUp{}, followups...)})
 	}
 	a.line(w.Mark, w.At.Local().Format("2006-01-02 15:04"))
 	a.printWeld(w, units)
@@ -87,20 +84,7 @@ func (a *app) show(ctx context.Context, mark string) error {
 		a.line("mind", text)
 	}
 	defer a.storedCharges(ctx, w.Job.Machine)
-	for _, r := range reratings {
-		how := "looked at again"
-		if r.Blind {
-			how = "looked at again, blind"
-		}
-		a.line("rated", list(fmt.Sprintf("%s %d", r.At.Local().Format(time.DateOnly), r.Rating), how, r.Note))
-	}
-	for _, f := range followups {
-		word := "held"
-		if !f.Held {
-			word = "FAILED"
-		}
-		a.line("told", list(f.At.Local().Format(time.DateOnly)+" "+word, f.Note))
-	}
+	a.printLater(reratings, followups)
 	a.lookAt(broken)
 	a.printCautions(broken.Cautions)
 	for _, m := range amendments {
@@ -133,6 +117,24 @@ func (a *app) stateText(ctx context.Context, j procedures.Job) (string, error) {
 		return text, nil
 	}
 	return "", nil
+}
+
+// printLater prints what was seen of a weld after it was logged.
+func (a *app) printLater(reratings []procedures.Rerating, followups []procedures.FollowUp) {
+	for _, r := range reratings {
+		how := "looked at again"
+		if r.Blind {
+			how = "looked at again, blind"
+		}
+		a.line("rated", list(fmt.Sprintf("%s %d", r.At.Local().Format(time.DateOnly), r.Rating), how, r.Note))
+	}
+	for _, f := range followups {
+		word := "held"
+		if !f.Held {
+			word = "FAILED"
+		}
+		a.line("told", list(f.At.Local().Format(time.DateOnly)+" "+word, f.Note))
+	}
 }
 
 // amendmentWords says what a correction changed; "" for how a value was got and how it
