@@ -144,7 +144,7 @@ func (a *app) printComparison(m procedures.Machine, c recommend.Comparison, unit
 		if i == 0 {
 			word = "matched"
 		}
-		a.line(word, list(lotText(l.Thickness[0], l.Thickness[1], l.Joint, l.Weld, l.Position, l.Wire, l.Tap, units), speedSpan(l.WireSpeed, units))+
+		a.line(word, list(lotText(l, units), speedSpan(l.WireSpeed, units))+
 			": "+strings.Join(l.Before, " ")+" against "+strings.Join(l.After, " "))
 	}
 	for i, l := range c.LeftOut {
@@ -227,7 +227,8 @@ func (a *app) printNextCoupons(m procedures.Machine, c recommend.Comparison, uni
 		a.bullet(fmt.Sprintf("weld the same joint at the same wire speed in both states, %d coupons in each, and log each with a rating and --wire-speed", int(c.More)), nil)
 	}
 	for _, p := range c.Coupons {
-		what := list(lotText(p.Thickness, p.Thickness, p.Joint, p.Weld, p.Position, p.Wire, p.Tap, units), "wire speed "+bothSpeeds(p.WireSpeed, units))
+		alike := recommend.Lot{Thickness: [2]procedures.MM{p.Thickness, p.Thickness}, Joint: p.Joint, Weld: p.Weld, Position: p.Position, Wire: p.Wire, Tap: p.Tap}
+		what := list(lotText(alike, units), "wire speed "+bothSpeeds(p.WireSpeed, units))
 		a.bullet(fmt.Sprintf("%s: %s", couponCount(p.Before, p.After, c), what), nil)
 	}
 	a.bullet("turn by turn, one in each state, everything else the same; a photo of each bead; break them afterwards and log the result", nil)
@@ -269,15 +270,16 @@ func shareText(s recommend.ShareDifference) string {
 		s.Before.Count, s.Before.Of, s.After.Count, s.After.Of, 100**s.Difference, 100*s.Range95[0], 100*s.Range95[1], timesInHundred(*s.Chance))
 }
 
-func lotText(thin, thick procedures.MM, j procedures.Joint, w procedures.WeldType, p procedures.Position, wire procedures.Wire, tap string, units procedures.Units) string {
-	thickness := procedures.FormatLength(thin, units)
-	if t := procedures.FormatLength(thick, units); t != thickness {
+func lotText(l recommend.Lot, units procedures.Units) string {
+	thickness := procedures.FormatLength(l.Thickness[0], units)
+	if t := procedures.FormatLength(l.Thickness[1], units); t != thickness {
 		thickness += " to " + t
 	}
-	if tap != "" {
-		tap = strings.ToUpper(tap) + " tap"
+	tap := ""
+	if l.Tap != "" {
+		tap = strings.ToUpper(l.Tap) + " tap"
 	}
-	return list(strings.TrimSpace(thickness+" "+string(j)), weldName(w), string(p), wire.String(), tap)
+	return list(strings.TrimSpace(thickness+" "+string(l.Joint)), weldName(l.Weld), string(l.Position), l.Wire.String(), tap)
 }
 
 func speedSpan(v [2]procedures.MPerMin, units procedures.Units) string {

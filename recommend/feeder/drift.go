@@ -98,12 +98,12 @@ func Check(m procedures.Machine, r Reading) Drift {
 	line := d.line(m, r)
 	d.feed(m, r)
 	if r.Load > 0 {
-		d.against(m, r, procedures.LoadVolts, LoadSign, float64(r.Load), line, arcNoise, "V")
+		d.against(m, r, sight{kind: procedures.LoadVolts, what: LoadSign, now: float64(r.Load), share: line, noise: arcNoise, unit: "V"})
 	}
 	if r.Stub != nil {
 		atAny := r
 		atAny.Mark = nil
-		d.against(m, atAny, procedures.StubMark, StubSign, *r.Stub, 1, math.Max(stubNoise, 2*m.Knob.Step), "mark")
+		d.against(m, atAny, sight{kind: procedures.StubMark, what: StubSign, now: *r.Stub, share: 1, noise: math.Max(stubNoise, 2*m.Knob.Step), unit: "mark"})
 	}
 	d.bead(r.Bead)
 	d.Looks = append(d.Looks, looks(d, r)...)
@@ -114,37 +114,47 @@ func Check(m procedures.Machine, r Reading) Drift {
 func (d *Drift) line(m procedures.Machine, r Reading) float64 {
 	idle, share := 1.0, 1.0
 	if r.LineIdle > 0 {
-		if f := d.against(m, r, procedures.LineIdleVolts, LineIdleSign, float64(r.LineIdle), 1, lineNoise, "V"); f != nil {
+		if f := d.against(m, r, sight{kind: procedures.LineIdleVolts, what: LineIdleSign, now: float64(r.LineIdle), share: 1, noise: lineNoise, unit: "V"}); f != nil {
 			idle = f.Now / f.Was
 			share = idle
 		}
 	}
 	if r.LineLoaded > 0 {
-		if f := d.against(m, r, procedures.LineLoadVolts, LineLoadSign, float64(r.LineLoaded), idle, lineNoise, "V"); f != nil {
+		if f := d.against(m, r, sight{kind: procedures.LineLoadVolts, what: LineLoadSign, now: float64(r.LineLoaded), share: idle, noise: lineNoise, unit: "V"}); f != nil {
 			share = f.Now / f.Was * idle
 		}
 	}
 	return share
 }
 
-// against sets one reading against the first of its kind in the present state, on
-// the same tap, and at about the same mark where both are known; share is what
-// the baseline is to be multiplied by. It returns nil where there is no baseline.
-func (d *Drift) against(m procedures.Machine, r Reading, kind procedures.MeasurementKind, what Sign, now, share, noise float64, unit string) *Finding {
+// sight is one quantity of a reading, to set against its baseline.
+type sight struct {
+	kind  procedures.MeasurementKind
+	what  Sign
+	now   float64 // in unit
+	share float64 // what the baseline is to be multiplied by
+	noise float64 // in unit: less is no change
+	unit  string
+}
+
+// against sets one quantity against the first of its kind in the present state, on
+// the same tap, and at about the same mark where both are known. It returns nil where
+// there is no baseline.
+func (d *Drift) against(m procedures.Machine, r Reading, q sight) *Finding {
 	elsewhere := ""
 	for _, b := range m.Measurements {
 		switch {
-		case b.Kind != kind || b.State != m.State.ID || b.Struck != "" || b.Value <= 0:
+		case b.Kind != q.kind || b.State != m.State.ID || b.Struck != "" || b.Value <= 0:
 			continue
 		case b.Tap != "" && r.Tap != "" && !strings.EqualFold(b.Tap, r.Tap):
 			elsewhere = "it was read " + onTap(b.Tap) + " only"
 			continue
-		case kind == procedures.LoadVolts && b.Knob != nil && r.Mark != nil && math.Abs(*b.Knob-*r.Mark) > sameSetting:
+		case q.kind == procedures.LoadVolts && b.Knob != nil && r.Mark != nil && math.Abs(*b.Knob-*r.Mark) > sameSetting:
 			elsewhere = fmt.Sprintf("it was read at mark %s only", procedures.FormatKnob(*b.Knob))
 			continue
 		}
-		f := Finding{What: what, Was: b.Value * share, Now: now, Noise: noise, Unit: unit, Against: "first reading in this state", Since: &b.At}
-		if share != 1 {
+		f := Finding{What: q.what, Was: b.Value * q.share, Now: q.now, Noise: q.noise, Unit: q.unit, Against: "first reading in this state", Since: &b.At}
+		if q.share != 1 {
 			f.Against += ", corrected for the line"
 		}
 		f.judge()
@@ -154,7 +164,7 @@ func (d *Drift) against(m procedures.Machine, r Reading, kind procedures.Measure
 	if elsewhere == "" {
 		elsewhere = "it was not read in this state yet"
 	}
-	d.Missing = append(d.Missing, Missing{what, elsewhere})
+	d.Missing = append(d.Missing, Missing{q.what, elsewhere})
 	return nil
 }
 
