@@ -281,6 +281,9 @@ func journey(b *browser) {
 	if ask[string](b, `getComputedStyle(document.body).backgroundColor`) != "rgb(255, 255, 255)" {
 		b.t.Error("the printed sheet is not white")
 	}
+	if large := ask[[]string](b, `[...document.querySelectorAll("main a.key, main .cite, main small")].filter(e => e.getClientRects().length && (parseFloat(getComputedStyle(e).fontSize) > 16 || parseFloat(getComputedStyle(e).borderTopWidth) > 0)).map(e => e.outerHTML.slice(0, 80))`); len(large) > 0 {
+		b.t.Errorf("on paper these are keys, or larger than what is around them: %q", large)
+	}
 	if sheet := run(b, chromedp.PrintToPDF()); !bytes.HasPrefix(sheet, []byte("%PDF")) {
 		b.t.Error("nothing was printed")
 	}
