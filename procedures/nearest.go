@@ -15,7 +15,7 @@ func Nearest(word string, lex Lexicon) []string {
 	}
 	var found []near
 	try := func(w string) {
-		if strings.Contains(w, " ") || len(w) < 3 {
+		if strings.Contains(w, " ") || len(w) < 3 || w == word {
 			return
 		}
 		if d := Distance(word, w); d <= 1+len(w)/6 && d < len(word) {

@@ -2,6 +2,7 @@ package procedures
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"sync"
 )
@@ -82,7 +83,7 @@ func ReadJob(text string, units Units, lex Lexicon) (Reading, error) {
 	if lex.index == nil {
 		lex = lex.Indexed()
 	}
-	p := &reader{lex: lex, units: units, vocab: words(), steels: lex.index, tokens: tokenize(text), parts: []part{{}}, afterClass: -1, gapAt: -1}
+	p := &reader{lex: lex, units: units, vocab: words(), steels: lex.index, tokens: tokenize(acrossSizes(text)), parts: []part{{}}, afterClass: -1, gapAt: -1}
 	p.r.Job.Said = strings.Join(strings.Fields(text), " ")
 	if err := p.read(); err != nil {
 		return p.r, err
@@ -98,6 +99,22 @@ var (
 	glued  = Pattern(`(\d)(e71|er70)`) // 0.035E71T-11
 	dims   = Pattern(`^([\d./-]+"?x)+[\d./-]+(in|mm|"|ga)?$`)
 )
+
+var (
+	crossed = Pattern(`([\d/"]) +[xX] +(\d)`)
+	mixed   = Pattern(`(\d) +(\d+/\d+"?[xX])`)
+)
+
+// acrossSizes writes 1 1/2 x 1 1/2 x 1/8 in one word, as the sizes of a section are read.
+func acrossSizes(text string) string {
+	if !strings.ContainsAny(text, "xX") || !hasDigit(text) {
+		return text
+	}
+	for range 2 { // 1 x 1 x 1/8: what one match ends with begins the next
+		text = crossed().ReplaceAllString(text, "${1}x${2}")
+	}
+	return mixed().ReplaceAllString(text, "$1-$2")
+}
 
 // tokenize splits text into lower-case words; hyphens inside words part them,
 // hyphens inside numbers (1-1/4) stay.
@@ -172,12 +189,18 @@ func (p *reader) phrase(i int) (int, error) {
 
 // purpose reads what follows "for" until words that say something of the job.
 func (p *reader) purpose(i int) int {
-	n := 0
+	n, tail := 0, ""
 	for ; i+n < len(p.tokens); n++ {
 		if _, _, _, ok := splitNumber(p.tokens[i+n]); ok {
 			break
 		}
 		m, ok := p.vocab[p.tokens[i+n]]
+		if m.field == "direction" && n > 0 && !slices.Contains(p.tokens, "vertical") && !slices.Contains(p.tokens, "vert") {
+			continue // a tie down, a pull up bar
+		}
+		if m.field == "form" && n > 0 {
+			tail = " " + p.tokens[i+n] // monkey bars: it is the metal's form as well
+		}
 		if ok && m.field != "filler" && m.field != "part" && m.field != "to" {
 			break
 		}
@@ -185,7 +208,7 @@ func (p *reader) purpose(i int) int {
 			break
 		}
 	}
-	p.r.Job.For = strings.TrimSpace(p.r.Job.For + " " + strings.Join(p.tokens[i:i+n], " "))
+	p.r.Job.For = strings.TrimSpace(p.r.Job.For + " " + strings.Join(p.tokens[i:i+n], " ") + tail)
 	return n
 }
 

@@ -25,7 +25,7 @@ func (p *reader) thickness(t part) error {
 func (p *reader) quantity(i int) (int, error) {
 	tok := p.tokens[i]
 	if dims().MatchString(tok) {
-		return 1, p.dimensions(tok)
+		return 1, p.dimensions(i)
 	}
 	s, ok := p.sizeAt(i)
 	if !ok {
@@ -173,6 +173,16 @@ func (p *reader) length(i int, s size) (int, error) {
 	return s.tokens, p.thickness(part{mm: mm, said: s.read})
 }
 
+// sized reports whether a size stands among the tokens from one to another.
+func (p *reader) sized(from, to int) bool {
+	for i := from; i < to; i++ {
+		if s, ok := p.sizeAt(i); ok && (s.unit == "" || gaugeWords[s.unit] || lengthUnits[s.unit] > 0) {
+			return true
+		}
+	}
+	return false
+}
+
 // gap returns how many words at token i lead to the size of a gap, "gap of", and
 // notes where that size stands; 0 where they do not.
 func (p *reader) gap(i int) int {
@@ -247,7 +257,8 @@ func nominal(v MM) string {
 }
 
 // dimensions reads 2x2x1/8 (outside sizes, then wall) or 1-1/2x1/8 (width, thickness).
-func (p *reader) dimensions(tok string) error {
+func (p *reader) dimensions(i int) error {
+	tok := p.tokens[i]
 	fields := strings.Split(tok, "x")
 	last := fields[len(fields)-1]
 	if strings.HasSuffix(last, "ga") {
@@ -256,6 +267,9 @@ func (p *reader) dimensions(tok string) error {
 			return Invalid("thickness", tok, "not a gauge of sheet or tube", "gauges run from 3 to 30")
 		}
 		return p.thickness(part{gauge: g, said: tok})
+	}
+	if len(fields) == 2 && fields[0] == last && p.sized(i+1, len(p.tokens)) {
+		return nil // 1x1 16ga tube: the wall comes behind
 	}
 	if len(fields) == 2 && fields[0] == last {
 		return Invalid("thickness", tok, "that is the outside size", "say the wall too: "+tok+"x1/8, or 11ga tube")

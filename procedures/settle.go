@@ -116,6 +116,8 @@ func (p *reader) resolve(q *part) error {
 		q.mm, q.form = t, Pipe
 	case q.mm > 12 && q.form == Tube:
 		return Invalid("thickness", q.said, "that looks like the outside of the tube", "say the wall: 16ga tube, 0.065in wall, 1x1x0.065 tube")
+	case q.mm > 12 && q.form == Pipe && !slices.Contains(p.tokens, "wall"):
+		return Invalid("thickness", q.said, "that looks like the size of the pipe: how thick is its wall?", "say the wall: 1/8 wall, or the schedule: "+q.said+" sch 40 pipe")
 	}
 	return nil
 }
