@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -81,7 +82,15 @@ func (a *app) followUp(ctx context.Context, args []string, at, strike string) er
 	if len(args) == 1 {
 		return procedures.Invalid("followup", args[0], "did it hold?", "beadwright followup "+args[0]+" held", "beadwright followup "+args[0]+" failed \"cracked along the toe\"")
 	}
+	args = append(args[:1:1], strings.Fields(strings.Join(args[1:], " "))...) // "held fine" in quotes
 	held, ok := heldWords[strings.ToLower(args[1])]
+	went := slices.Contains(procedures.Hear(strings.Join(args[1:], " ")).Troubles, "fell-off")
+	if held && went { // good but it broke
+		return procedures.Invalid("followup", strings.Join(args[1:], " "), "did it hold, or did it fail?", "accepted: held, failed; what you saw goes behind it")
+	}
+	if !ok && went {
+		ok, args = true, append(args[:1:1], append([]string{"failed"}, args[1:]...)...) // fell off today
+	}
 	if !ok {
 		return procedures.Invalid("followup", args[1], "not held and not failed", "accepted: held, failed; what you saw goes behind it: beadwright followup A5 failed \"cracked along the toe\"")
 	}
@@ -234,6 +243,11 @@ func inUseAlike(ctx context.Context, nb *store.Notebook, w procedures.Weld) ([]s
 			marks = append(marks, o.Mark)
 		}
 	}
-	slices.Sort(marks)
+	slices.SortFunc(marks, inOrder)
 	return marks, nil
+}
+
+// inOrder puts marks as they were given out: A2 before A11, and that before B1.
+func inOrder(x, y string) int {
+	return cmp.Or(cmp.Compare(x[:min(1, len(x))], y[:min(1, len(y))]), cmp.Compare(len(x), len(y)), cmp.Compare(x, y))
 }
