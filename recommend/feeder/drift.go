@@ -98,12 +98,12 @@ func Check(m procedures.Machine, r Reading) Drift {
 	line := d.line(m, r)
 	d.feed(m, r)
 	if r.Load > 0 {
-		d.against(m, r, sight{kind: procedures.LoadVolts, what: LoadSign, now: float64(r.Load), share: line, noise: arcNoise, unit: "V"})
+		d.against(m, r, probe{kind: procedures.LoadVolts, what: LoadSign, now: float64(r.Load), share: line, noise: arcNoise, unit: "V"})
 	}
 	if r.Stub != nil {
 		atAny := r
 		atAny.Mark = nil
-		d.against(m, atAny, sight{kind: procedures.StubMark, what: StubSign, now: *r.Stub, share: 1, noise: math.Max(stubNoise, 2*m.Knob.Step), unit: "mark"})
+		d.against(m, atAny, probe{kind: procedures.StubMark, what: StubSign, now: *r.Stub, share: 1, noise: math.Max(stubNoise, 2*m.Knob.Step), unit: "mark"})
 	}
 	d.bead(r.Bead)
 	d.Looks = append(d.Looks, looks(d, r)...)
@@ -114,33 +114,33 @@ func Check(m procedures.Machine, r Reading) Drift {
 func (d *Drift) line(m procedures.Machine, r Reading) float64 {
 	idle, share := 1.0, 1.0
 	if r.LineIdle > 0 {
-		if f := d.against(m, r, sight{kind: procedures.LineIdleVolts, what: LineIdleSign, now: float64(r.LineIdle), share: 1, noise: lineNoise, unit: "V"}); f != nil {
+		if f := d.against(m, r, probe{kind: procedures.LineIdleVolts, what: LineIdleSign, now: float64(r.LineIdle), share: 1, noise: lineNoise, unit: "V"}); f != nil {
 			idle = f.Now / f.Was
 			share = idle
 		}
 	}
 	if r.LineLoaded > 0 {
-		if f := d.against(m, r, sight{kind: procedures.LineLoadVolts, what: LineLoadSign, now: float64(r.LineLoaded), share: idle, noise: lineNoise, unit: "V"}); f != nil {
+		if f := d.against(m, r, probe{kind: procedures.LineLoadVolts, what: LineLoadSign, now: float64(r.LineLoaded), share: idle, noise: lineNoise, unit: "V"}); f != nil {
 			share = f.Now / f.Was * idle
 		}
 	}
 	return share
 }
 
-// sight is one quantity of a reading, to set against its baseline.
-type sight struct {
+// probe is one quantity of a reading, to set against its baseline.
+type probe struct {
 	kind  procedures.MeasurementKind
 	what  Sign
 	now   float64 // in unit
 	share float64 // what the baseline is to be multiplied by
-	noise float64 // in unit: less is no change
+	noise float64 // in unit: how far apart two readings of one thing may lie
 	unit  string
 }
 
 // against sets one quantity against the first of its kind in the present state, on
 // the same tap, and at about the same mark where both are known. It returns nil where
 // there is no baseline.
-func (d *Drift) against(m procedures.Machine, r Reading, q sight) *Finding {
+func (d *Drift) against(m procedures.Machine, r Reading, q probe) *Finding {
 	elsewhere := ""
 	for _, b := range m.Measurements {
 		switch {
