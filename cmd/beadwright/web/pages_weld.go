@@ -80,10 +80,24 @@ func (v weldView) Rateable() bool {
 	return v.Outcome.Rating > 0 && (v.Outcome.Photo != "" || slices.ContainsFunc(v.Photos, func(p procedures.Photo) bool { return p.Role == procedures.BeadPhoto }))
 }
 
-// Outweighed reports whether something is known of it that outweighs its looks: a
-// failed test, a failure in use, a crack.
-func (v weldView) Outweighed() bool {
-	return v.Outcome.Cracked() || !v.Outcome.FailedInUse.IsZero() || slices.ContainsFunc(v.Outcome.Tests, func(t procedures.Test) bool { return !t.Passed })
+// Outweighed reports whether something is known of it that outweighs its looks.
+func (v weldView) Outweighed() bool { return len(outweighs(v.Weld)) > 0 }
+
+// outweighs is what is known of a weld that outweighs its looks, in words: a failure in
+// use, a failed test, a crack.
+func outweighs(w procedures.Weld) (list []string) {
+	if !w.Outcome.FailedInUse.IsZero() {
+		list = append(list, "FAILED IN USE")
+	}
+	for _, t := range w.Outcome.Tests {
+		if !t.Passed {
+			list = append(list, capital(t.Kind)+" FAILED")
+		}
+	}
+	if w.Outcome.Cracked() {
+		list = append(list, "CRACKED")
+	}
+	return list
 }
 
 // LastUse is the id of what was said last of how it did; "" nothing was.

@@ -207,6 +207,8 @@ func TestOutweighedOnThePage(t *testing.T) {
 			t.Errorf("%s has %d signs for %d things that outweigh its looks", mark, signs, len(first)-1)
 		}
 	}
+	_, page := v.get("/find")
+	before(t, "found", page, "A5 FAILED IN USE Break FAILED Looks: 5 of 5: as good as I can · bend passed", "A4 CRACKED Looks: 4 of 5: good · bend passed", "A3 Break FAILED CRACKED Looks: 4 of 5: good", "A2 4 of 5: good · break passed", "A1 2 of 5")
 	if _, page := v.get("/weld/A2"); !strings.Contains(page, `<p class="lead">4 of 5: good</p>`) || strings.Contains(page, `class="defer"`) {
 		t.Errorf("a good one is not headed by its rating: %s", text(page))
 	}

@@ -23,7 +23,7 @@ type measures procedures.Units
 // words are the functions that the templates say things with.
 func words(m measures) template.FuncMap {
 	return template.FuncMap{
-		"address": address, "tiles": m.tiles, "answered": m.answered, "bigline": bigline, "short": m.short, "part": part, "without": without, "upper": strings.ToUpper,
+		"address": address, "outweighs": outweighs, "tiles": m.tiles, "answered": m.answered, "bigline": bigline, "short": m.short, "part": part, "without": without, "upper": strings.ToUpper,
 		"rating": ratingWord, "ratings": func() []string { return ratingWords[1:] }, "inc": func(i int) int { return i + 1 },
 		"job": m.job, "set": m.set, "dial": m.dial, "verdict": verdictSentence, "verdictWord": verdictWord, "lies": m.lies, "how": howWord,
 		"carry": func(w procedures.Weld) template.URL {
