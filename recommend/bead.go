@@ -105,9 +105,9 @@ func (s *Suggestion) wanted(r Request, first start) (arc.MM2, []string) {
 		area, _ := joint.FilletArea(max(t, 3))
 		return area, []string{"CP"}
 	}
-	leg, why, source := filletLeg(r, first)
+	leg, why, how, source := filletLeg(r, first)
 	s.Settings.Leg = leg
-	s.Settings.How["leg_mm"] = procedures.FromTable
+	s.Settings.How["leg_mm"] = how
 	s.because(source, "%s", why)
 	if j.Gap > procedures.Inches(1.0/16) {
 		leg += j.Gap
@@ -121,24 +121,26 @@ func (s *Suggestion) wanted(r Request, first start) (arc.MM2, []string) {
 	return area, source
 }
 
-// filletLeg is the leg aimed at: as the table prints it, else the thinner part's
-// thickness, at least the least fillet that the part can take.
-func filletLeg(r Request, first start) (procedures.MM, string, []string) {
+// filletLeg is the leg aimed at and how it was got: as the table prints it, else the
+// thinner part's thickness (common practice), at least the least fillet that the part
+// can take.
+func filletLeg(r Request, first start) (procedures.MM, string, procedures.How, []string) {
 	t := r.Job.Thinner()
 	if first.leg > 0 {
-		return first.leg, fmt.Sprintf("leg %s as printed", say(r, first.leg)), first.source
+		return first.leg, fmt.Sprintf("leg %s as printed", say(r, first.leg)), procedures.FromTable, first.source
 	}
-	leg := t
 	least, err := joint.MinFillet(t, joint.Static)
 	if err != nil {
 		least.Value = 0
 	}
-	top := procedures.Inches(0.25)
-	if leg > top {
-		leg = max(top, procedures.MM(least.Value)) // as big as a small machine lays with sense
-		return leg, fmt.Sprintf("leg %s: the least fillet for this thickness is %s", say(r, leg), say(r, procedures.MM(least.Value))), least.Source
+	top := procedures.Inches(0.25) // as big as a small machine lays with sense
+	switch {
+	case t <= top:
+		return t, fmt.Sprintf("leg about %s, the thickness of the thinner part (common practice, no source)", say(r, t)), procedures.CommonPractice, arc.Together(least.Source, []string{"CP"})
+	case procedures.MM(least.Value) > top:
+		return procedures.MM(least.Value), fmt.Sprintf("leg %s, the least fillet for this thickness", say(r, procedures.MM(least.Value))), procedures.FromTable, least.Source
 	}
-	return leg, fmt.Sprintf("leg about %s, the thickness of the thinner part", say(r, leg)), least.Source
+	return top, fmt.Sprintf("leg %s: the least fillet for this thickness is %s", say(r, top), say(r, procedures.MM(least.Value))), procedures.CommonPractice, arc.Together(least.Source, []string{"CP"})
 }
 
 // consume reckons wire for a metre of weld and for the length wanted.

@@ -126,3 +126,21 @@ func TestOutsideIsToldApart(t *testing.T) {
 		}
 	}
 }
+
+// TestHowSure: current and leg are called no surer than the weakest row behind them:
+// between printed rows 1 A for each 0.001 in, and a leg as thick as the metal, are
+// common practice.
+func TestHowSure(t *testing.T) {
+	for in, want := range map[float64][2]procedures.How{
+		0.0299: {procedures.FromTable, procedures.CommonPractice},
+		0.0598: {procedures.CommonPractice, procedures.CommonPractice},
+		0.125:  {procedures.CommonPractice, procedures.CommonPractice},
+		0.1875: {procedures.FromTable, procedures.CommonPractice},
+		0.3:    {procedures.FromTable, procedures.CommonPractice},
+	} {
+		s, err := Suggest(question(ExampleWire(), procedures.Inches(in), procedures.Tee, procedures.Flat), History{})
+		if err != nil || s.Settings.How["current_A"] != want[0] || s.Settings.How["leg_mm"] != want[1] {
+			t.Errorf("%v in: %v, %v", in, err, s.Settings.How)
+		}
+	}
+}

@@ -97,7 +97,13 @@ func selfShielded(r Request) (start, error) {
 		return start{}, &outside{text: "no table row for " + string(j.Position) + " with self-shielded wire", instead: "turn the work flat if it can be turned"}
 	}
 	s := start{source: arc.Together([]string{"WD-T11"}, factor.Source)}
-	s.current = arc.Value{Value: flat * factor.Typical, Low: flat * factor.Low, High: flat * factor.High, Unit: "A", Basis: data.Computed, Source: []string{"WD-T11", "CP"}}
+	basis, from := data.Computed, factor.Source // as good as the weaker of the rows that it lies between
+	for i, row := range rows {
+		if x == xs[i] || i > 0 && x > xs[i-1] && x < xs[i] || i+1 < len(xs) && x > xs[i] && x < xs[i+1] {
+			basis, from = arc.Weakest(basis, row.Basis), arc.Together(row.Source, from)
+		}
+	}
+	s.current = arc.Value{Value: flat * factor.Typical, Low: flat * factor.Low, High: flat * factor.High, Unit: "A", Basis: basis, Source: from}
 	s.reasons = append(s.reasons, Reason{fmt.Sprintf("%s of mild steel wants about %.0f A flat with self-shielded wire", say(r, t), flat), []string{"WD-T11", "CP"}})
 	if j.Position != procedures.Flat && j.Position != procedures.Horizontal {
 		text := fmt.Sprintf("%s: %.0f %% of that, so %.0f A", j.Position, 100*factor.Typical, s.current.Value)
