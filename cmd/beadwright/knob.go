@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -78,9 +79,13 @@ func foldAll(texts []string, width int) (lines []string) {
 
 func (a *app) knob(ctx context.Context, o knobOptions, name string) error {
 	m, units, err := a.written(ctx, name)
+	if errors.Is(err, procedures.ErrNotFound) && strings.ContainsAny(name, "0123456789") { // 7 75cm 10s; 29.5 30 behind --length 29
+		return procedures.Invalid("words", name, "no machine is called so", "a run-out is told by flags, each length by its own: beadwright machine knob --mark 7 --tap high --length 29in --length 29.5in --seconds 10")
+	}
 	if err != nil {
 		return err
 	}
+	o.lengths = eachLength(o.lengths, units)
 	if o.strikeSaid {
 		if o.markSaid || len(o.lengths) > 0 {
 			return procedures.Invalid("strike", o.strike, "withdraw one run-out or write one down, not both at once", "beadwright machine knob --strike 4 --why 'let go too late'")
@@ -111,6 +116,19 @@ func (a *app) knob(ctx context.Context, o knobOptions, name string) error {
 		return err
 	}
 	return a.printKnob(m, o, tap, added, units)
+}
+
+// eachLength parts lengths that were given with commas between: 29, 29.5, 30. A comma
+// that makes one length is left: 21,5in.
+func eachLength(lengths []string, units procedures.Units) (all []string) {
+	for _, l := range lengths {
+		parts := strings.FieldsFunc(l, func(r rune) bool { return r == ',' || r == ';' })
+		if _, err := runLength("length", l, units); err == nil || len(parts) < 2 {
+			parts = []string{l}
+		}
+		all = append(all, parts...)
+	}
+	return all
 }
 
 // knobTap is the tap said, by the name that the machine has for it; "" where none

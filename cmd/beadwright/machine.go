@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"strings"
 
@@ -83,6 +84,10 @@ func (a *app) addMachine(ctx context.Context, name string, f machineFlags) error
 		return err
 	}
 	if m, err = nb.AddMachine(ctx, m); err != nil {
+		var bad *procedures.InvalidError
+		if errors.As(err, &bad) && bad.Field == "name" && strings.Contains(bad.Problem, "already") {
+			bad.Hints = append(bad.Hints, procedures.Way(fmt.Sprintf("or fill in what is written of it: beadwright machine set %s, with the same flags", quote(name)), ""))
+		}
 		return err
 	}
 	if a.json {

@@ -306,13 +306,27 @@ func parseWall(s string) (procedures.Count, error) {
 	return procedures.Count(awg), nil
 }
 
+var (
+	cordWords   = procedures.Pattern(`\b(?:orange|yellow|black|green|outdoor|heavy|duty|extension|cord|long)\b`)
+	lengthFirst = procedures.Pattern(`^(\d+(?:\.\d+)?\s*(?:ft|foot|feet|'|m|meters?))[\s,]+(#?\d{1,2}\s*(?:awg|gauge|ga|[/-]\s*\d))$`)
+)
+
+// cordInOrder turns "50 feet, orange, 16 gauge" round: its size first.
+func cordInOrder(s string) string {
+	plain := strings.Join(strings.FieldsFunc(cordWords().ReplaceAllString(strings.ToLower(s), " "), func(r rune) bool { return r == ' ' || r == ',' || r == '\t' }), " ")
+	if m := lengthFirst().FindStringSubmatch(plain); m != nil {
+		return m[2] + " " + m[1]
+	}
+	return plain
+}
+
 // parseCord reads "12awg 25ft", "16/3 50ft", or "none".
 func parseCord(s string, units procedures.Units) (c procedures.Cord, err error) {
 	if strings.EqualFold(strings.TrimSpace(s), "none") {
 		return c, nil
 	}
 	hint := "accepted: size and length, such as: 12awg 25ft, 16/3 50ft; or none"
-	n, length, ok := splitGauge(s)
+	n, length, ok := splitGauge(cordInOrder(s))
 	if !ok {
 		return c, procedures.Invalid("cord", s, "not understood as a cord", hint)
 	}

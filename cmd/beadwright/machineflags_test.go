@@ -10,6 +10,7 @@ import (
 func TestParseCord(t *testing.T) {
 	for s, want := range map[string]procedures.Cord{
 		"12awg 25ft": {AWG: 12, Length: 7620}, "#12 25ft": {AWG: 12, Length: 7620}, "16/3 50ft": {AWG: 16, Length: 15240}, "16 gauge 50'": {AWG: 16, Length: 15240},
+		"50 feet 16 gauge": {AWG: 16, Length: 15240}, "50ft orange 16 gauge": {AWG: 16, Length: 15240}, "25 ft, 12 gauge extension cord": {AWG: 12, Length: 7620},
 		"12-3, 25 ft": {AWG: 12, Length: 7620}, "14 ga 10m": {AWG: 14, Length: 10000}, "12 25ft": {AWG: 12, Length: 7620}, "12awg25ft": {AWG: 12, Length: 7620}, "none": {},
 	} {
 		if c, err := parseCord(s, procedures.US); err != nil || c.AWG != want.AWG || c.Length < want.Length-1 || c.Length > want.Length+1 {
