@@ -220,7 +220,7 @@ func TestBrowser(t *testing.T) {
 		test func(*browser)
 	}{
 		{"ask, log, find, print", journey}, {"lost connection", lostConnection}, {"waits on the phone", keptOffline}, {"lost answer", lostAnswer}, {"undo", undo}, {"log under the thumb", underTheThumb}, {"thumb stays put", thumbStaysPut},
-		{"nobody kept out", nobodyKeptOut}, {"narrow", narrow}, {"enlarged", enlarged}, {"clock", clockRuns}, {"pressed alone", clockAlone}, {"search as you type", searchAsYouType}, {"keys alone", keysAlone}, {"pairing", letIn}, {"charts", charts}, {"write it down", writeItDown}, {"said rebuilt later", saidRebuilt}, {"knob run out", knobRunOut}, {"put right", putRight}, {"blind", blind}, {"pictures", pictures},
+		{"nobody kept out", nobodyKeptOut}, {"narrow", narrow}, {"enlarged", enlarged}, {"long words", longWords}, {"clock", clockRuns}, {"pressed alone", clockAlone}, {"search as you type", searchAsYouType}, {"keys alone", keysAlone}, {"pairing", letIn}, {"charts", charts}, {"write it down", writeItDown}, {"said rebuilt later", saidRebuilt}, {"knob run out", knobRunOut}, {"put right", putRight}, {"blind", blind}, {"pictures", pictures},
 	} {
 		t.Run(c.name, func(t *testing.T) { c.test(open(t, chrome)) })
 	}
@@ -551,6 +551,29 @@ func narrow(b *browser) {
 			if parted := ask[[]string](b, partedNumbers); len(parted) > 0 {
 				b.t.Errorf("%s: lines of a screen of %d px end within %q", at, width, parted)
 			}
+		}
+	}
+}
+
+// longWords writes down names and notes without one space, and right to left: they are
+// broken, and widen no page.
+func longWords(b *browser) {
+	long := strings.Repeat("x", 58)
+	b.shop.must(b.t, "machine", "add", long, "--taps=low,high", "--output=dcen", "--note="+long+long)
+	b.shop.must(b.t, "machine", "use", long)
+	b.shop.must(b.t, "wire", "add", "0.035", "E71T-11", "--name="+long)
+	b.shop.must(b.t, "wire", "use", long)
+	b.shop.must(b.t, "log", "--rating=4", "--test=break=tore parent", "--note="+long+long+long, "--for="+long, "--tap=high", "--wire-speed=100ipm", "--", "1/8", "mild", "tee", "flat")
+	b.shop.must(b.t, "procedure", "write", long, "--from=A3")
+	b.shop.must(b.t, "followup", "A3", "failed", long+long)
+	b.shop.must(b.t, "log", "--rating=4", "--note=\u0645\u0631\u062d\u0628\u0627 <b>\"'&", "--from=A3")
+	b.do(chromedp.EmulateViewport(320, 640))
+	for _, at := range []string{"/", "/?q=1/8+mild+tee+flat", "/?q=" + long, "/?q=hitch&for=" + long, "/log", "/log?saved=A3", "/duty", "/find", "/weld/A3", "/weld/A4", "/weld/A3/look", "/weld/A3/test?kind=bend", "/machines", "/machine/" + long, "/machine/" + long + "/set",
+		"/machine/" + long + "/change", "/machine/" + long + "/measure", "/machine/" + long + "/knob", "/wire", "/procedures", "/procedure/" + long, "/remedy?from=A3", "/remedy?q=" + long} {
+		b.visit(at)
+		b.do(chromedp.Evaluate[chromedp.Void](`document.querySelectorAll("details").forEach(d => d.open = true)`))
+		if wide := ask[float64](b, `document.documentElement.scrollWidth`); wide > 320 {
+			b.t.Errorf("%.30s is %g px wide on a screen of 320: %.300s", at, wide, ask[string](b, `[...document.querySelectorAll("main *")].filter(e => e.getBoundingClientRect().right > 321).map(e => e.outerHTML.slice(0, 60)).join(" ")`))
 		}
 	}
 }
