@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"sort"
 	"strings"
@@ -10,6 +11,7 @@ import (
 	"beadwright/procedures"
 	"beadwright/recommend"
 	"beadwright/recommend/caution"
+	"beadwright/recommend/steel"
 )
 
 // The text on the screen: a word in the left margin says what a line is about,
@@ -73,12 +75,12 @@ func (a *app) printSettings(ans answer, units procedures.Units, why bool) {
 	a.line("RANGE", rangeLine(s, units))
 	a.line("EXPECT", expectLine(s, units))
 	if set.Preheat != nil {
-		a.line("PREHEAT", fmt.Sprintf("%.0f C (%.0f F) at least", *set.Preheat, *set.Preheat*9/5+32))
+		a.line("PREHEAT", fmt.Sprintf("%.0f C (%.0f F) at least", *set.Preheat, steel.Fahrenheit(*set.Preheat)))
 	}
 	if e := s.Expect; e.ArcSeconds > 0 {
-		text := fmt.Sprintf("%.0f s of arc in any 10 minutes", float64(e.ArcSeconds))
+		text := fmt.Sprintf("%.0f s of arc in any 10 minutes", math.Floor(float64(e.ArcSeconds)+1e-6))
 		if e.Rest > 0 {
-			text += fmt.Sprintf(", then %.0f s of rest with the fan running", float64(e.Rest))
+			text += fmt.Sprintf(", then %.0f s of rest with the fan running", math.Ceil(float64(e.Rest)-1e-6))
 		} else {
 			text = "none owed by the plate; let the case tell you"
 		}

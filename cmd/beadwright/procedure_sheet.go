@@ -16,6 +16,7 @@ import (
 	"beadwright/procedures/store"
 	"beadwright/recommend"
 	"beadwright/recommend/caution"
+	"beadwright/recommend/steel"
 )
 
 // procedureSheet is a procedure with all that a sheet of it shows.
@@ -223,7 +224,7 @@ func (s *procedureSheet) known(field string) string {
 		}
 	case "least preheat by thickness":
 		if set.Preheat != nil {
-			return fmt.Sprintf("%.0f C (%.0f F)", *set.Preheat, *set.Preheat*9/5+32)
+			return fmt.Sprintf("%.0f C (%.0f F)", *set.Preheat, steel.Fahrenheit(*set.Preheat))
 		}
 		if least, ok := recommend.LeastPreheat(j); ok && least.None() {
 			return "none asked for by AWS D1.1 at this thickness; below freezing warm it to 70 F (20 C) first"

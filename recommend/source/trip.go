@@ -34,6 +34,9 @@ const (
 	tripShare = 0.85
 )
 
+// whole is an allowance in whole seconds, never more than it is.
+func whole(t procedures.Seconds) float64 { return math.Floor(float64(t) + 1e-6) }
+
 // Limit names what an allowance of arc is set by.
 type Limit string
 
@@ -88,7 +91,7 @@ func Allow(m procedures.Machine, i procedures.Amps, air *float64) (Allowance, er
 	a.plate(m)
 	if share := inHotAir(air); share < 1 {
 		a.Arc *= procedures.Seconds(share)
-		a.Note += fmt.Sprintf("; air of %.0f C (%.0f F) is hotter than the %d C that ratings presume, and a sixtieth a degree less leaves %.0f s", *air, *air*9/5+32, ratedAir, float64(a.Arc))
+		a.Note += fmt.Sprintf("; air of %.0f C (%.0f F) is hotter than the %d C that ratings presume, and a sixtieth a degree less leaves %.0f s", *air, *air*9/5+32, ratedAir, whole(a.Arc))
 		a.Source = arc.Together(a.Source, []string{"DC-1910", "MEM"})
 	}
 	for _, c := range m.CutOuts {
@@ -120,7 +123,7 @@ func (a *Allowance) plate(m procedures.Machine) {
 		if duty > 0 {
 			lacking = "rated amps, which its duty cycle is for, are"
 		}
-		a.Note = fmt.Sprintf("the plate's "+lacking+" not written down, so this is a careful %.0f s, whatever the current; the plate tells the real figure, as amps at per cent", float64(a.Arc))
+		a.Note = fmt.Sprintf("the plate's "+lacking+" not written down, so this is a careful %.0f s, whatever the current; the plate tells the real figure, as amps at per cent", whole(a.Arc))
 		return
 	}
 	d := min(100, duty*math.Pow(rated/i, 2))
@@ -128,12 +131,12 @@ func (a *Allowance) plate(m procedures.Machine) {
 	a.Plate = a.Arc
 	switch {
 	case i > rated:
-		a.Note = fmt.Sprintf("%.0f A is above the rated %.0f A, where the plate's %.0f %% does not hold and no rule is made for it: %.0f s (%.1f %%, the square of the currents) is a guess, and the cut-out decides", i, rated, duty, float64(a.Arc), d)
+		a.Note = fmt.Sprintf("%.0f A is above the rated %.0f A, where the plate's %.0f %% does not hold and no rule is made for it: %.0f s (%.1f %%, the square of the currents) is a guess, and the cut-out decides", i, rated, duty, whole(a.Arc), d)
 		a.Source = append(a.Source, "CP")
 	case i < rated:
-		a.Note = fmt.Sprintf("the plate's %.0f %% at %.0f A is about %.0f %% at %.0f A by the square of the currents, a rule of thumb: %.0f s", duty, rated, d, i, float64(a.Arc))
+		a.Note = fmt.Sprintf("the plate's %.0f %% at %.0f A is about %.0f %% at %.0f A by the square of the currents, a rule of thumb: %.0f s", duty, rated, d, i, whole(a.Arc))
 	default:
-		a.Note, a.Source = fmt.Sprintf("the plate's %.0f %% at %.0f A: %.0f s", duty, rated, float64(a.Arc)), []string{"DC-AWS"}
+		a.Note, a.Source = fmt.Sprintf("the plate's %.0f %% at %.0f A: %.0f s", duty, rated, whole(a.Arc)), []string{"DC-AWS"}
 	}
 }
 
@@ -171,11 +174,11 @@ func (a *Allowance) lower(m procedures.Machine, c procedures.CutOut, air *float6
 			ways = append(ways, fmt.Sprintf("a sixtieth a degree of air above %d C", ratedAir))
 			a.Source = append(a.Source, "DC-1910", "MEM")
 		}
-		a.Note += fmt.Sprintf(", which is %.0f s here and now by %s", float64(stood), strings.Join(ways, " and "))
+		a.Note += fmt.Sprintf(", which is %.0f s here and now by %s", whole(stood), strings.Join(ways, " and "))
 	}
-	a.Note += fmt.Sprintf("; less 15 %% that is %.0f s", float64(a.Arc))
+	a.Note += fmt.Sprintf("; less 15 %% that is %.0f s", whole(a.Arc))
 	if a.Plate > 0 {
-		a.Note += fmt.Sprintf(", and the plate alone would say %.0f s", float64(a.Plate))
+		a.Note += fmt.Sprintf(", and the plate alone would say %.0f s", whole(a.Plate))
 	}
 	a.Note += before
 	slices.Sort(a.Source)

@@ -21,6 +21,18 @@ type Preheat struct {
 	Note     string
 }
 
+// Fahrenheit is the degF that AWS D1.1 prints beside a preheat in degC, since the table
+// rounds the two apart from each other: 65 C is 150 F there and 149 F by the formula. A
+// temperature that it does not print goes by the formula.
+func Fahrenheit(c float64) float64 {
+	for _, r := range data.PreheatMinimums() {
+		if r.MinC == c && r.MinC > 0 {
+			return r.MinF
+		}
+	}
+	return c*9/5 + 32
+}
+
 // None reports whether the table asks for no more than metal above freezing.
 func (p Preheat) None() bool { return p.F <= 32 }
 

@@ -78,6 +78,23 @@ func TestD11Preheat(t *testing.T) {
 	}
 }
 
+// The table prints both scales; none of its rows is told with fewer degF than it has.
+func TestFahrenheit(t *testing.T) {
+	for c, want := range map[float64]float64{10: 50, 65: 150, 110: 225, 150: 300, 20: 68, -20: -4, 0: 32, 66: 150.8} {
+		if got := steel.Fahrenheit(c); got < want-1e-9 || got > want+1e-9 {
+			t.Errorf("%v C: %v F, want %v", c, got, want)
+		}
+	}
+	for _, category := range []string{"A", "B", "C"} {
+		for _, in := range []float64{0.5, 1, 2, 3} {
+			p, err := steel.D11Preheat(category, procedures.Inches(in))
+			if err != nil || !p.None() && steel.Fahrenheit(p.C) != p.F {
+				t.Errorf("%s at %v in: %+v, told as %v F, %v", category, in, p, steel.Fahrenheit(p.C), err)
+			}
+		}
+	}
+}
+
 func TestRebarPreheat(t *testing.T) {
 	for _, c := range []struct {
 		ce   float64

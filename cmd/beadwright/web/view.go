@@ -2,6 +2,7 @@ package web
 
 import (
 	"fmt"
+	"math"
 	"net/http"
 	"slices"
 	"strconv"
@@ -11,6 +12,7 @@ import (
 	"beadwright/recommend"
 	"beadwright/recommend/caution"
 	"beadwright/recommend/remedy"
+	"beadwright/recommend/steel"
 )
 
 // answer is what suggest says.
@@ -223,7 +225,7 @@ func (m measures) answered(s recommend.Suggestion) []tile {
 	if p := s.Settings.Preheat; p != nil { // before all else, for it takes time
 		warm := tile{"Preheat, at the least", number(*p, 0), "°C", ""}
 		if !m.metric() {
-			warm = tile{warm.Label, number(*p*9/5+32, 0), "°F", number(*p, 0) + " °C"}
+			warm = tile{warm.Label, number(steel.Fahrenheit(*p), 0), "°F", number(*p, 0) + " °C"}
 		}
 		all = slices.Insert(all, 0, warm)
 	}
@@ -234,7 +236,7 @@ func (m measures) answered(s recommend.Suggestion) []tile {
 		all = append(all, tile{"Eyes: filter shade", number(float64(e.ShadeSuggested), 0), "", fmt.Sprintf("or darker, and come down; never below %d", e.ShadeMin)})
 	}
 	if e := s.Expect; e.ArcSeconds > 0 && e.Rest > 0 {
-		all = append(all, tile{"Arc in any 10 minutes", number(float64(e.ArcSeconds), 0), "s", fmt.Sprintf("then %.0f s of rest, fan running", float64(e.Rest))})
+		all = append(all, tile{"Arc in any 10 minutes", number(math.Floor(float64(e.ArcSeconds)+1e-6), 0), "s", fmt.Sprintf("then %.0f s of rest, fan running", math.Ceil(float64(e.Rest)-1e-6))})
 	}
 	return all
 }
