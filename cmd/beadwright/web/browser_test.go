@@ -220,7 +220,7 @@ func TestBrowser(t *testing.T) {
 		test func(*browser)
 	}{
 		{"ask, log, find, print", journey}, {"lost connection", lostConnection}, {"waits on the phone", keptOffline}, {"lost answer", lostAnswer}, {"undo", undo}, {"log under the thumb", underTheThumb}, {"thumb stays put", thumbStaysPut},
-		{"nobody kept out", nobodyKeptOut}, {"narrow", narrow}, {"enlarged", enlarged}, {"long words", longWords}, {"clock", clockRuns}, {"pressed alone", clockAlone}, {"search as you type", searchAsYouType}, {"keys alone", keysAlone}, {"pairing", letIn}, {"charts", charts}, {"write it down", writeItDown}, {"said rebuilt later", saidRebuilt}, {"knob run out", knobRunOut}, {"put right", putRight}, {"blind", blind}, {"pictures", pictures},
+		{"nobody kept out", nobodyKeptOut}, {"narrow", narrow}, {"enlarged", enlarged}, {"long words", longWords}, {"between bars", betweenBars}, {"clock", clockRuns}, {"pressed alone", clockAlone}, {"search as you type", searchAsYouType}, {"keys alone", keysAlone}, {"pairing", letIn}, {"charts", charts}, {"write it down", writeItDown}, {"said rebuilt later", saidRebuilt}, {"knob run out", knobRunOut}, {"put right", putRight}, {"blind", blind}, {"pictures", pictures},
 	} {
 		t.Run(c.name, func(t *testing.T) { c.test(open(t, chrome)) })
 	}
@@ -550,6 +550,26 @@ func narrow(b *browser) {
 			}
 			if parted := ask[[]string](b, partedNumbers); len(parted) > 0 {
 				b.t.Errorf("%s: lines of a screen of %d px end within %q", at, width, parted)
+			}
+		}
+	}
+}
+
+// betweenBars is a phone held upright whose browser has its own bars above and below:
+// what is pressed on the log page and the clock is on the first screen all the same.
+func betweenBars(b *browser) {
+	for _, size := range [][2]int64{{390, 664}, {360, 560}, {320, 480}} {
+		b.do(chromedp.EmulateViewport(size[0], size[1], chromedp.EmulateMobile, chromedp.EmulateTouch))
+		seen := map[string]string{"/duty": `["#order", "#seconds", "#toggle"]`, "/log": `["#bigline", ".step[value=up]", ".rate label:has([value='1'])", ".rate label:has([value='5'])", "#save"]`}
+		if size[1] < 500 {
+			seen["/log"] = `["#bigline", ".step[value=up]", ".rate label:has([value='1'])", "#save"]`
+		}
+		for at, what := range seen {
+			b.visit(at)
+			off := ask[[]string](b, `{ scrollTo(0, 0); const floor = Math.min(innerHeight, ...["menu", "save"].map(id => document.getElementById(id)).filter(e => e && (e.id === "save" || getComputedStyle(e).position === "fixed")).map(e => e.getBoundingClientRect().top));
+				`+what+`.filter(c => { const r = document.querySelector(c).getBoundingClientRect(); return r.top < 0 || r.bottom > (c === "#save" ? innerHeight : floor) + 0.5 }).map(c => c + " " + document.querySelector(c).getBoundingClientRect().bottom + " of " + floor) }`)
+			if len(off) > 0 {
+				b.t.Errorf("%s on %d by %d px: off the first screen: %q", at, size[0], size[1], off)
 			}
 		}
 	}

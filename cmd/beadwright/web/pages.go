@@ -292,6 +292,19 @@ type staticFile struct {
 	kind, tag string
 }
 
+// slim leaves out what only a reader of the file wants: what a line is set in by, and
+// lines that are a remark alone. No string in these files goes over a line.
+func slim(body []byte) []byte {
+	var b bytes.Buffer
+	for line := range bytes.Lines(body) {
+		line = bytes.TrimLeft(line, " \t")
+		if len(bytes.TrimSpace(line)) > 0 && !bytes.HasPrefix(line, []byte("//")) {
+			b.Write(line)
+		}
+	}
+	return b.Bytes()
+}
+
 func readStatics() map[string]staticFile {
 	kinds := map[string]string{".css": "text/css; charset=utf-8", ".js": "text/javascript; charset=utf-8", ".svg": "image/svg+xml"}
 	all := map[string]staticFile{}
@@ -304,6 +317,7 @@ func readStatics() map[string]staticFile {
 		if err != nil {
 			panic(err)
 		}
+		body = slim(body)
 		sum := sha256.Sum256(body)
 		all[e.Name()] = staticFile{body, kinds[path.Ext(e.Name())], hex.EncodeToString(sum[:6])}
 	}
