@@ -104,6 +104,7 @@ func match(header []string, row reflect.Type) ([]column, error) {
 	return columns, nil
 }
 
+// set reads a cell into its field. An error says what is wrong with the cell.
 func (c column) set(field reflect.Value, cell string) error {
 	if cell == "" {
 		if c.optional {

@@ -212,6 +212,7 @@ func (p *reader) purpose(i int) int {
 	return n
 }
 
+// take puts down what a phrase means; key is the phrase as it stands in the vocabulary.
 func (p *reader) take(m meaning, key string) error {
 	j := &p.r.Job
 	switch m.field {

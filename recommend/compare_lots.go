@@ -66,6 +66,8 @@ func (s *sorting) leave(why string, entries ...entry) {
 	}
 }
 
+// sortOut parts the welds of two states into those that can be compared and those left
+// out, with why.
 func sortOut(m procedures.Machine, welds []procedures.Weld, before, after procedures.State, o CompareOptions) sorting {
 	var s sorting
 	for _, w := range welds {

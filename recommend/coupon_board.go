@@ -71,6 +71,8 @@ func BadBoard(r Request, h History, scrap []Scrap) (Board, error) {
 	return b, nil
 }
 
+// faults are the beads of the board that are welded wrong on purpose, one thing moved at
+// a time, within what feeder and wire allow.
 func faults(r Request, s Suggestion) []BoardBead {
 	own := s.Settings
 	thin := r.Job.Thinner() < 3.2 // an eighth and less falls through

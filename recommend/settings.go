@@ -241,6 +241,8 @@ func wireLimit(w procedures.Wire) (data.WireLimit, bool) {
 	return data.WireLimit{}, false
 }
 
+// knob sets where to turn the knob for the wire speed: by what was run out on that tap,
+// else by an own weld whose test it passed, else in thirds of its turn or as a guess.
 func (s *Suggestion) knob(r Request, own own) {
 	tap := s.Settings.Tap
 	if c, ok := knobCurve(r.Machine, tap); ok {
@@ -361,6 +363,8 @@ func wantedPolarity(class string) (best procedures.Polarity, also []procedures.P
 	return procedures.DCEP, []procedures.Polarity{procedures.AC}, class + " is mostly run DCEP, and on AC where the box says so"
 }
 
+// polarity sets what the wire class wants. It returns why there can be no settings where
+// the machine gives nothing that the wire runs on.
 func (s *Suggestion) polarity(r Request) *outside {
 	best, also, note := wantedPolarity(r.Job.Class)
 	m := r.Machine

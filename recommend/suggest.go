@@ -35,6 +35,8 @@ func answer(r Request, h History, past func() *memory) (Suggestion, error) {
 	return s, err
 }
 
+// suggest is [Suggest]; past makes the model of own welds, which is not asked for where the
+// gate, the machine or the tables already end the matter.
 func suggest(r Request, h History, past func() *memory) (Suggestion, error) {
 	s := Suggestion{Verdict: Inside, Job: r.Job, Evidence: Evidence{FailedTests: []string{}, LikeMarks: []string{}, Parts: []Part{}}, Because: []Reason{}, Near: []string{}, Cautions: []caution.Caution{}}
 	stops, cares := caution.Gate(caution.Request{Words: r.Words, For: r.For, Job: r.Job})

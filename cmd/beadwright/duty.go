@@ -73,6 +73,7 @@ func (a *app) stand(ctx context.Context, o clockOptions) (tally, error) {
 	return a.standAt(ctx, o, a.now())
 }
 
+// standAt is stand at another moment.
 func (a *app) standAt(ctx context.Context, o clockOptions, now time.Time) (s tally, err error) {
 	s.now = now
 	if s.machine, err = a.ownMachine(ctx, o.machine); err != nil {

@@ -36,6 +36,8 @@ func (n *Notebook) AmendWithPhotos(ctx context.Context, mark string, list []NewP
 	return w, made, photos, err
 }
 
+// amendWeld changes a weld that stands and keeps each old value as an amendment. Errors:
+// wraps [procedures.ErrNotFound]; InvalidError where it was struck, or may not be so.
 func (tx *tx) amendWeld(mark string, change func(*procedures.Weld) error) (w procedures.Weld, made []procedures.Amendment, err error) {
 	old, row, err := tx.byMark(mark)
 	if err != nil {

@@ -92,6 +92,8 @@ func (s *searcher) read(query string, finding func(string) string) (map[string]p
 	return all, err
 }
 
+// look finds the welds in rows from to to that every word has its like in, with their
+// scores. Most are left at their words alone; findings are read of the rest.
 func (s *searcher) look(from, to int64) (found []match, err error) {
 	unlike, like, most := s.query.Unlike(), s.query.Unlike(), s.query.Unlike()
 	var likes []uint8 // of those that may be found, one after the other

@@ -88,6 +88,7 @@ func TestFor(kind string, w procedures.Weld, units procedures.Units) (Test, erro
 	return t, nil
 }
 
+// breaking fills in the steps and questions of breaking a fillet open.
 func (t *Test) breaking(j procedures.Job, units procedures.Units) {
 	how := opened(j)
 	t.Do = []string{

@@ -40,6 +40,8 @@ type bounds struct {
 	minFrom, maxFrom string
 }
 
+// bounds are the lowest and the highest wire speed, in m/min, that table, wire and machine
+// allow together, and which of them each comes from. Errors: [*InputError].
 func (l Limits) bounds(table float64) (bounds, error) {
 	b := bounds{minRatio * table, maxRatio * table, LimitRatio, LimitRatio}
 	for _, x := range []struct {

@@ -99,6 +99,7 @@ func newBallots(log *journal) map[rigState][]ballot {
 	return out
 }
 
+// adviseTap is [Model.AdviseTap] for a query that was checked.
 func (m *Model) adviseTap(q *Query) TapAdvice {
 	a := TapAdvice{From: q.Tap, Tap: q.Tap}
 	r := m.fleet[q.Machine]
