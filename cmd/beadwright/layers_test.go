@@ -90,6 +90,8 @@ func broken(pkg, imported string) string {
 		return "procedures imports no house package"
 	case pkg == "procedures" && within(imported, "os", "net", "io/fs", "io/ioutil", "path/filepath", "embed"):
 		return "procedures touches no files and no network"
+	case within(pkg, "procedures/sheet", "procedures/picture", "cmd/beadwright/paper") && (house && imported != "beadwright/procedures" || within(imported, "os", "net", "io/fs", "path/filepath")):
+		return "sheets, pictures and paper know procedures alone, and touch no files"
 	case within(pkg, "procedures/store") && house && !within(imported, "beadwright/procedures"):
 		return "procedures/store imports procedures alone"
 	case within(pkg, "recommend") && house && !(imported == "beadwright/procedures" || within(imported, "beadwright/data", "beadwright/recommend")):
@@ -120,7 +122,7 @@ func TestLayers(t *testing.T) {
 func TestLayersSeen(t *testing.T) {
 	for _, c := range []struct{ pkg, imported string }{
 		{"data", "beadwright/procedures"}, {"data", "os"}, {"procedures", "beadwright/data"}, {"procedures", "database/sql"}, {"procedures", "net/http"}, {"procedures", "os"},
-		{"procedures/store", "beadwright/recommend"}, {"procedures/store", "net/http"}, {"recommend", "beadwright/procedures/store"}, {"recommend/arc", "os"}, {"recommend/learn", "database/sql"},
+		{"procedures/sheet", "os"}, {"procedures/picture", "beadwright/data"}, {"cmd/beadwright/paper", "beadwright/recommend"}, {"cmd/beadwright/paper", "os"}, {"procedures/store", "beadwright/recommend"}, {"procedures/store", "net/http"}, {"recommend", "beadwright/procedures/store"}, {"recommend/arc", "os"}, {"recommend/learn", "database/sql"},
 		{"recommend/caution", "net/http"}, {"recommend", driver}, {"cmd/beadwright", driver}, {"cmd/beadwright", "database/sql"}, {"cmd/beadwright/web", "beadwright/procedures/store"},
 		{"recommend", "beadwright/cmd/beadwright/web"}, {"cmd/beadwright/web", "beadwright/procedures/sheet"}, {"cmd/beadwright/web", "beadwright/data"}, {"cmd/beadwright/web", "os"},
 	} {
