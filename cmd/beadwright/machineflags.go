@@ -320,6 +320,16 @@ func cordInOrder(s string) string {
 	return plain
 }
 
+// unitOfRun asks for the unit of a cord or a lead: 25 would be inches elsewhere, and a
+// twelfth of the volts lost is no answer.
+func unitOfRun(field, said, length string) error {
+	length = strings.TrimSpace(length)
+	if length == "" || !strings.Contains("0123456789.", length[len(length)-1:]) {
+		return nil
+	}
+	return procedures.Invalid(field, said, "is that feet or meters?", fmt.Sprintf("write %sft or %sm", length, length))
+}
+
 // parseCord reads "12awg 25ft", "16/3 50ft", or "none".
 func parseCord(s string, units procedures.Units) (c procedures.Cord, err error) {
 	if strings.EqualFold(strings.TrimSpace(s), "none") {
@@ -329,6 +339,9 @@ func parseCord(s string, units procedures.Units) (c procedures.Cord, err error) 
 	n, length, ok := splitGauge(cordInOrder(s))
 	if !ok {
 		return c, procedures.Invalid("cord", s, "not understood as a cord", hint)
+	}
+	if err := unitOfRun("cord", s, length); err != nil {
+		return c, err
 	}
 	l, err := procedures.ParseDistance("cord", length, units)
 	if err != nil {

@@ -17,7 +17,7 @@ func TestParseCord(t *testing.T) {
 			t.Errorf("%q: %+v, %v", s, c, err)
 		}
 	}
-	for _, s := range []string{"0x10", "1225ft", "12awg", "0awg 25ft", "awg 25ft", "12awg 900ft", "12awg 0ft", "heavy", "", "-12 25ft"} {
+	for _, s := range []string{"0x10", "1225ft", "12awg", "0awg 25ft", "awg 25ft", "12awg 900ft", "12awg 0ft", "heavy", "", "-12 25ft", "12awg 25", "12/3 50", "16 gauge 7.5"} {
 		if c, err := parseCord(s, procedures.US); err == nil {
 			t.Errorf("%q: %+v", s, c)
 		}

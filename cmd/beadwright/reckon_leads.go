@@ -134,6 +134,9 @@ leads of that size lose. The length is both leads together, out and back.`,
 func (o leadOptions) reckon(r *reckoning) error {
 	r.need("length", o.length, "both leads together: --length 20ft")
 	r.need("amps", o.amps, "welding current: --amps 90")
+	if r.err == nil {
+		r.err = unitOfRun("length", o.length, o.length)
+	}
 	length, i := r.distance("length", o.length), r.amps("amps", o.amps)
 	duty := r.percent("duty", o.duty)
 	if duty == 0 && r.err == nil {
