@@ -1,9 +1,13 @@
 package web
 
 import (
+	"context"
+	"encoding/json"
 	"net/url"
 	"strings"
 	"testing"
+
+	"beadwright/recommend/caution"
 )
 
 // A danger said on the phone is answered with what to do, and with nothing of beads;
@@ -24,6 +28,37 @@ func TestDangerOnThePage(t *testing.T) {
 	}
 	if _, page := v.get("/remedy?q=the+weld+fell+off"); !strings.Contains(text(page), "incomplete fusion") {
 		t.Error("a weld that fell off has no remedy")
+	}
+}
+
+// Every caution that the command line has is on the page that asks the same.
+func TestNoCautionLost(t *testing.T) {
+	b := furnished(t)
+	v := visit(t, b)
+	for at, args := range map[string][]string{
+		"/remedy?q=popping":                {"remedy", "popping"},
+		"/remedy?q=got+a+shock":            {"remedy", "got", "a", "shock"},
+		"/remedy?from=A1":                  {"remedy", "--from=A1"},
+		"/?q=1/8+mild+tee+flat":            {"suggest", "1/8", "mild", "tee", "flat"},
+		"/?q=1/8+mild+tee+flat+for+stairs": {"suggest", "1/8", "mild", "tee", "flat", "for", "stairs"},
+		"/?q=1/8+tee+hitch":                {"suggest", "1/8", "tee", "hitch"},
+		"/?q=1/8+bed+frame+tee+flat":       {"suggest", "1/8", "bed", "frame", "tee", "flat"},
+		"/duty":                            {"duty"},
+		"/procedure/cart-tee":              {"procedure", "show", "cart-tee"},
+		"/machine/shed":                    {"machine", "rebuilt", "shed"},
+		"/weld/A2/test?kind=break":         {"test", "A2", "break"},
+	} {
+		var said struct{ Cautions []caution.Caution }
+		if r := b.Do(context.Background(), args...); json.Unmarshal(r.JSON, &said) != nil || len(said.Cautions) == 0 {
+			t.Fatalf("%q has no caution: %s", args, r.JSON)
+		}
+		_, page := v.get(at)
+		shown := text(page)
+		for _, c := range said.Cautions {
+			if first := brief(c.Text); !strings.Contains(shown, strings.Join(strings.Fields(first), " ")) {
+				t.Errorf("%s says nothing of %s: %s", at, c.Key, first)
+			}
+		}
 	}
 }
 
