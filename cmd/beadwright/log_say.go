@@ -37,12 +37,7 @@ func (a *app) tellLogged(ctx context.Context, l logged, units procedures.Units) 
 	} else if failedTest(weld.Outcome) && weld.Outcome.Rating > 2 {
 		a.printf("the test says otherwise than the looks: it counts as failed, whatever it looks like\n")
 	}
-	if weld.Outcome.Cracked() {
-		a.printf("a crack: none passes, whatever its size and however the bead looks, so it counts as no good one and proves nothing. What to do: beadwright remedy --from %s\n", weld.Mark)
-	}
-	if weld.Outcome.Unfused() && weld.Outcome.Rating > 2 {
-		a.printf("not melted in: it counts as no good one, however it looks, until a coupon made so was bent or broken and held. What to do: beadwright remedy --from %s\n", weld.Mark)
-	}
+	a.tellOutweighed(weld)
 	stops, _ := caution.Gate(caution.Request{Words: l.words, For: l.use, Job: weld.Job})
 	a.printCautions(stops)
 	if len(stops) > 0 {
@@ -70,4 +65,14 @@ func (a *app) otherWire(ctx context.Context, w procedures.Weld) string {
 
 func failedTest(o procedures.Outcome) bool {
 	return slices.ContainsFunc(o.Tests, func(t procedures.Test) bool { return !t.Passed })
+}
+
+// tellOutweighed says what was seen in a bead that outweighs its looks.
+func (a *app) tellOutweighed(weld procedures.Weld) {
+	if weld.Outcome.Cracked() {
+		a.printf("a crack: none passes, whatever its size and however the bead looks, so it counts as no good one and proves nothing. What to do: beadwright remedy --from %s\n", weld.Mark)
+	}
+	if weld.Outcome.Unfused() && weld.Outcome.Rating > 2 {
+		a.printf("not melted in: it counts as no good one, however it looks, until a coupon made so was bent or broken and held. What to do: beadwright remedy --from %s\n", weld.Mark)
+	}
 }

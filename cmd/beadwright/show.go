@@ -14,6 +14,7 @@ import (
 	"beadwright/procedures"
 	"beadwright/procedures/store"
 	"beadwright/recommend"
+	"beadwright/recommend/caution"
 )
 
 func newShow(a *app) *cobra.Command {
@@ -363,7 +364,29 @@ func (a *app) amend(ctx context.Context, mark string, o amendFlags) error {
 			a.bullet(text, nil)
 		}
 	}
+	a.tellAmended(w, made)
 	return nil
+}
+
+// tellAmended says of a weld what its log entry would have said, where that is told
+// only now: what it is for, what was on it, what was seen in it.
+func (a *app) tellAmended(w procedures.Weld, made []procedures.Amendment) {
+	amended := func(fields ...string) bool {
+		return slices.ContainsFunc(made, func(m procedures.Amendment) bool {
+			return slices.Contains(fields, m.Field[strings.LastIndex(m.Field, ".")+1:])
+		})
+	}
+	if amended("symptoms", "tests", "rating") {
+		a.tellOutweighed(w)
+	}
+	if !amended("for", "coating", "steel", "note") {
+		return
+	}
+	stops, _ := caution.Gate(caution.Request{Words: w.Outcome.Note, For: w.Job.For, Job: w.Job})
+	a.printCautions(stops)
+	if len(stops) > 0 {
+		a.printf("it is kept as a practice coupon and says nothing of the part\n")
+	}
 }
 
 // overlay lays the parts of a job that were said over a job.
