@@ -171,13 +171,13 @@ func carried(i procedures.Amps) arc.Value {
 // Common practice, no source.
 const leastArc procedures.Amps = 30
 
-// carryWords says what a circuit carries, and what metal that is for: 1 A for each
-// 0.001 in, common practice.
+// carryWords says what a circuit carries, and what metal that is for, no thicker than it
+// is: 1 A for each 0.001 in, common practice.
 func carryWords(i procedures.Amps) string {
 	if i < leastArc {
 		return fmt.Sprintf("this circuit carries about %.0f A at the arc, less than such a machine holds an arc at: another circuit, by a licensed electrician", float64(i))
 	}
-	return fmt.Sprintf("this circuit carries about %.0f A at the arc within its rating: metal of about %.2f in (%.1f mm) by 1 A for each thousandth of an inch (0.025 mm); hotter wants another circuit", float64(i), float64(i)/1000, float64(i)/1000*procedures.MMPerInch)
+	return fmt.Sprintf("this circuit carries about %.0f A at the arc within its rating: metal of about %.2f in (%.1f mm) by 1 A for each thousandth of an inch (0.025 mm); hotter wants another circuit", float64(i), math.Floor(float64(i)/10+1e-9)/100, math.Floor(float64(i)/100*procedures.MMPerInch+1e-9)/10)
 }
 
 // code says what NEC article 630 asks.

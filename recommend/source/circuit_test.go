@@ -242,6 +242,11 @@ func TestCarries(t *testing.T) {
 	if !strings.Contains(f.Text, "about 63 A at the arc") || !strings.Contains(f.Text, "0.06 in (1.6 mm)") {
 		t.Error(f.Text)
 	}
+	// 20 A of 20 at 98 A: by 1 A for each 0.001 in metal of 0.098 in (2.49 mm) at the most.
+	f = finding(t, judge(t, source.Circuit{Current: 100, Draw: 20.4, Breaker: 20, Supply: 120}), "carries")
+	if !strings.Contains(f.Text, "about 98 A at the arc") || !strings.Contains(f.Text, "0.09 in (2.4 mm)") {
+		t.Error(f.Text)
+	}
 }
 
 // A reading with the arc on counts against what the line stood at before it.
