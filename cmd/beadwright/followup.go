@@ -182,7 +182,7 @@ func (a *app) printFollowUp(ctx context.Context, nb *store.Notebook, f procedure
 		return a.printJSON(map[string]any{"mark": w.Mark, "followup": f, "struck": nil, "weld": w, "means": b.Means, "same": b.Same, "cautions": b.Cautions})
 	}
 	if procedures.Hear(f.Note).Grave() {
-		a.printf("STOP first: what you say sounds like a danger. What to do: beadwright remedy %s\n", f.Note)
+		a.printf("STOP first: what you say sounds like a danger. What to do: beadwright remedy %s\n", unquoted(f.Note))
 	}
 	if f.Held {
 		a.line("held", list(w.Mark, w.Job.For)+". It held in that use so far; that proves no other one, and a test of a coupon stays what it is")

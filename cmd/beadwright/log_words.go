@@ -33,8 +33,19 @@ func meantSymptoms(w procedures.Weld) []string {
 // tellDanger asks about the danger that a weld tells of, if it does.
 func (a *app) tellDanger(w procedures.Weld) {
 	if danger := w.Danger(); danger != "" {
-		a.printf("STOP first: what you say sounds like a danger. What to do: beadwright remedy %s\n", danger)
+		a.printf("STOP first: what you say sounds like a danger. What to do: beadwright remedy %s\n", unquoted(danger))
 	}
+}
+
+// unquoted is what was said without the signs that mean something to a shell: can't
+// breathe, typed as it is shown, would wait for a second quote.
+func unquoted(said string) string {
+	return strings.Map(func(r rune) rune {
+		if strings.ContainsRune("'\"`$&|;<>()!*?\\#~[]{}", r) {
+			return -1
+		}
+		return r
+	}, said)
 }
 
 // asSuggested is what a bead was welded at that was made as suggested. Where the mark
