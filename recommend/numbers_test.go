@@ -144,3 +144,16 @@ func TestHowSure(t *testing.T) {
 		}
 	}
 }
+
+// TestThinFilletWithGas: the printed fillet row for 0.6 mm (75 A, three times its butt
+// row) is at the edge, the one for 1.6 mm is not.
+func TestThinFilletWithGas(t *testing.T) {
+	for mm, want := range map[procedures.MM]Verdict{0.6: Edge, 1.0: Edge, 1.6: Inside} {
+		r := question(procedures.Wire{Class: "ER70S-6", Diameter: 0.6, Gas: "80Ar/20CO2"}, mm, procedures.Tee, procedures.Flat)
+		r.Job.Process, r.Machine = procedures.GMAW, ExampleMachine(procedures.GMAW)
+		s, err := Suggest(r, History{})
+		if err != nil || s.Verdict != want || s.Settings.Current == 0 {
+			t.Errorf("%v mm: %v, %s, %v A, %v", mm, err, s.Verdict, s.Settings.Current, s.Near)
+		}
+	}
+}
