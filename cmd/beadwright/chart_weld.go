@@ -21,7 +21,8 @@ type chartWeld struct {
 	Rating    procedures.Count   `json:"rating"`
 	Test      string             `json:"test"` // passed, failed; "": none
 	InUse     bool               `json:"failed_in_use"`
-	Cracked   bool               `json:"crack"` // one was seen in it
+	Cracked   bool               `json:"crack"`          // one was seen in it
+	Unfused   bool               `json:"lack_of_fusion"` // and no bend or break test says otherwise
 }
 
 // machineName is how welds name a machine; "" for the built-in example.
@@ -76,7 +77,7 @@ func (c *thicknessChart) takeWelds(shop recommend.Shop, history recommend.Histor
 		case t < first.Thickness-0.01 || t > last.Thickness+0.01:
 			off++
 		default:
-			v := chartWeld{Mark: w.Mark, Thickness: t, WireSpeed: w.Settings.WireSpeed, Rating: w.Outcome.Rating, InUse: !w.Outcome.FailedInUse.IsZero(), Cracked: w.Outcome.Cracked()}
+			v := chartWeld{Mark: w.Mark, Thickness: t, WireSpeed: w.Settings.WireSpeed, Rating: w.Outcome.Rating, InUse: !w.Outcome.FailedInUse.IsZero(), Cracked: w.Outcome.Cracked(), Unfused: w.Outcome.Unfused()}
 			for _, test := range w.Outcome.Tests {
 				if v.Test != "failed" {
 					v.Test = "passed"
@@ -108,15 +109,15 @@ var grades = [...]grade{
 	{"3 would do", rimmed{draw.PyramidGlyph{}}, color.RGBA{0x9a, 0x5b, 0x00, 0xff}},
 	{"2 ugly or in doubt", hollow{draw.BoxGlyph{}}, color.RGBA{0x7b, 0x1f, 0xa2, 0xff}},
 	{"1 scrap", hollow{draw.PyramidGlyph{}}, color.RGBA{0x00, 0x00, 0x00, 0xff}},
-	{"failed or cracked all the same", saltire{}, color.RGBA{0xb0, 0x00, 0x20, 0xff}},
+	{"failed, cracked or not melted in", saltire{}, color.RGBA{0xb0, 0x00, 0x20, 0xff}},
 	{"not rated", hollow{draw.CircleGlyph{}}, color.RGBA{0x5f, 0x5f, 0x5f, 0xff}},
 }
 
-// grade is the place of a weld in [grades]. A failure, at a test or in use, and a
-// crack outweigh the looks.
+// grade is the place of a weld in [grades]. A failure, at a test or in use, a
+// crack and a lack of fusion outweigh the looks.
 func (w chartWeld) grade() int {
 	switch {
-	case w.Test == "failed" || w.InUse || w.Cracked:
+	case w.Test == "failed" || w.InUse || w.Cracked || w.Unfused:
 		return 5
 	case w.Rating == 0:
 		return 6

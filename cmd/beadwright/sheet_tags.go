@@ -104,6 +104,9 @@ func tagLines(w procedures.Weld, said string, units procedures.Units) []string {
 	if w.Outcome.Cracked() {
 		lines = append(lines, "CRACKED: no crack passes")
 	}
+	if w.Outcome.Unfused() {
+		lines = append(lines, "NOT MELTED IN: no good bead, however it looks")
+	}
 	if practiceOnly(w) {
 		lines = append(lines, "PRACTICE ONLY: never part of anything in use")
 	}

@@ -108,6 +108,8 @@ func (n *Notebook) TrackRecord(ctx context.Context) (followed, good int, err err
 SELECT count(*), coalesce(sum(rating >= 4
   AND NOT EXISTS (SELECT 1 FROM tests WHERE weld = first AND passed = 0)
   AND NOT EXISTS (SELECT 1 FROM symptoms WHERE weld = first AND key = 'crack')
+  AND NOT (EXISTS (SELECT 1 FROM symptoms WHERE weld = first AND key = 'lack-of-fusion')
+           AND NOT EXISTS (SELECT 1 FROM tests WHERE weld = first AND passed = 1 AND kind IN ('bend', 'break')))
   AND NOT EXISTS (SELECT 1 FROM followups WHERE weld = uuid AND held = 0 AND struck IS NULL)), 0)
 FROM (SELECT min(n) AS first, id AS uuid, rating FROM welds
       WHERE suggestion IS NOT NULL AND rating IS NOT NULL AND struck IS NULL GROUP BY suggestion)`)

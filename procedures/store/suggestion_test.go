@@ -58,7 +58,7 @@ func TestTrackRecord(t *testing.T) {
 		return must(n.AddWeld(t.Context(), procedures.Weld{Job: job, Suggestion: suggestion, Outcome: procedures.Outcome{Rating: procedures.Count(rating), Tests: tests}}))(t)
 	}
 	var ids []string
-	for range 6 {
+	for range 8 {
 		ids = append(ids, must(n.SaveSuggestion(t.Context(), store.Suggestion{Job: job, Verdict: "inside", Document: []byte("{}")}))(t).ID)
 	}
 	weld(ids[0], 5)
@@ -73,9 +73,17 @@ func TestTrackRecord(t *testing.T) {
 	if _, _, err := n.AmendWeld(t.Context(), cracked.Mark, func(w *procedures.Weld) error { w.Outcome.Symptoms = []string{"crack"}; return nil }); err != nil {
 		t.Fatal(err)
 	}
+	seen := func(w procedures.Weld) {
+		t.Helper()
+		if _, _, err := n.AmendWeld(t.Context(), w.Mark, func(w *procedures.Weld) error { w.Outcome.Symptoms = []string{"lack-of-fusion"}; return nil }); err != nil {
+			t.Fatal(err)
+		}
+	}
+	seen(weld(ids[6], 5))
+	seen(weld(ids[7], 5, procedures.Test{Kind: "bend", Passed: true, Result: "no crack"}))
 	must(n.AddFollowUp(t.Context(), procedures.FollowUp{Weld: weld(ids[5], 5).ID, Held: false, Note: "came off"}))(t)
 	followed, good, err := n.TrackRecord(t.Context())
-	if err != nil || followed != 5 || good != 1 {
-		t.Errorf("followed %d, good %d, %v; want 5 and 1", followed, good, err)
+	if err != nil || followed != 7 || good != 2 {
+		t.Errorf("followed %d, good %d, %v; want 7 and 2", followed, good, err)
 	}
 }

@@ -17,6 +17,7 @@ func TestDoubtsOnThePage(t *testing.T) {
 		says string
 	}{
 		{[]string{"--rating=4", "--symptom=crack"}, "CRACKED No crack passes"},
+		{[]string{"--rating=4", "--symptom=lack-of-fusion"}, "NOT MELTED IN It counts as no good one"},
 		{[]string{"--rating=4", "--polarity=dcep"}, "this bead was on the other pole: it is kept, and neither teaches nor proves anything."},
 		{[]string{"--rating=4", "--wire-speed=400ipm"}, "400 in/min is far from the table's 102 in/min: kept, but not learned from. A slip? Correct it."},
 		{[]string{"--rating=4", "--wire-speed=250ipm"}, "250 in/min is more than the feeder of shed gives, 200 in/min. Was it that? It is kept; if not: correct it."},

@@ -84,7 +84,7 @@ func (v weldView) Rateable() bool {
 func (v weldView) Outweighed() bool { return len(outweighs(v.Weld)) > 0 }
 
 // outweighs is what is known of a weld that outweighs its looks, in words: a failure in
-// use, a failed test, a crack.
+// use, a failed test, a crack, a lack of fusion.
 func outweighs(w procedures.Weld) (list []string) {
 	if !w.Outcome.FailedInUse.IsZero() {
 		list = append(list, "FAILED IN USE")
@@ -96,6 +96,9 @@ func outweighs(w procedures.Weld) (list []string) {
 	}
 	if w.Outcome.Cracked() {
 		list = append(list, "CRACKED")
+	}
+	if w.Outcome.Unfused() {
+		list = append(list, "NOT MELTED IN")
 	}
 	return list
 }
