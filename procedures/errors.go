@@ -3,6 +3,7 @@ package procedures
 import (
 	"errors"
 	"fmt"
+	"strconv"
 	"strings"
 	"unicode"
 )
@@ -23,7 +24,17 @@ func (e *InvalidError) Error() string {
 	if e.Read == "" {
 		return fmt.Sprintf("%s: %s", e.Field, e.Problem)
 	}
-	return fmt.Sprintf("%s: %s (read %q)", e.Field, e.Problem, shorten(e.Read))
+	return fmt.Sprintf("%s: %s (read %s)", e.Field, e.Problem, quoted(shorten(e.Read)))
+}
+
+// quoted puts what was typed in quotes; in single ones where it has double ones itself,
+// for nobody typed the backslashes that would tell these apart.
+func quoted(s string) string {
+	q := strconv.Quote(s)
+	if plain := `"` + strings.ReplaceAll(s, `"`, `\"`) + `"`; q == plain && strings.Contains(s, `"`) && !strings.Contains(s, "'") {
+		return "'" + s + "'"
+	}
+	return q
 }
 
 // Invalid builds an [InvalidError].

@@ -262,7 +262,7 @@ func (m Machine) Gives(p Polarity) bool {
 // Validate reports the first thing about the machine that cannot be.
 func (m Machine) Validate() error {
 	if name := strings.TrimSpace(m.Name); name == "" || len(name) > 60 || strings.ContainsAny(name, "\n\r\t\x00") {
-		return Invalid("name", m.Name, "a machine needs a short name", "any words up to 60 letters, such as: little red")
+		return Invalid("name", m.Name, "a machine needs a short name", "any words up to 60 plain letters, such as: little red")
 	}
 	if err := firstOf(plainText("name", m.Name), plainText("note", m.Note)); err != nil {
 		return err
@@ -348,7 +348,7 @@ type Spool struct {
 // Validate reports the first thing about the spool that cannot be.
 func (s Spool) Validate() error {
 	if strings.TrimSpace(s.Name) == "" || len(s.Name) > 60 {
-		return Invalid("name", s.Name, "a spool needs a short name", "any words up to 60 letters, such as: 0.035 E71T-11")
+		return Invalid("name", s.Name, "a spool needs a short name", "any words up to 60 plain letters, such as: 0.035 E71T-11")
 	}
 	if err := firstOf(plainText("name", s.Name), plainText("note", s.Note)); err != nil {
 		return err

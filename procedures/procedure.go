@@ -97,7 +97,7 @@ func (p Procedure) MarshalJSON() ([]byte, error) {
 // Validate reports the first thing about the procedure that cannot be.
 func (p Procedure) Validate() error {
 	if name := strings.TrimSpace(p.Name); name == "" || len(name) > 60 {
-		return Invalid("name", p.Name, "a procedure needs a short name", "any words up to 60 letters, such as: eighth tee on the bench")
+		return Invalid("name", p.Name, "a procedure needs a short name", "any words up to 60 plain letters, such as: eighth tee on the bench")
 	}
 	if err := firstOf(plainText("name", p.Name, p.Why), noteText(p.Note), p.Job.Validate(), p.Settings.Validate()); err != nil {
 		return err
