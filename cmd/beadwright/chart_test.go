@@ -279,8 +279,8 @@ func TestChartGrades(t *testing.T) {
 	}{
 		{chartWeld{Rating: 5}, "5 as good as I can"}, {chartWeld{Rating: 4, Test: "passed"}, "4 good"}, {chartWeld{Rating: 3}, "3 would do"},
 		{chartWeld{Rating: 2}, "2 ugly or in doubt"}, {chartWeld{Rating: 1}, "1 scrap"}, {chartWeld{}, "not rated"},
-		{chartWeld{Rating: 4, Test: "passed", InUse: true}, "failed, cracked or not melted in"}, {chartWeld{Rating: 4, Cracked: true}, "failed or cracked all the same"}, {chartWeld{Rating: 4, Unfused: true}, "failed or cracked all the same"},
-		{chartWeld{Rating: 5, Test: "failed"}, "failed, cracked or not melted in"}, {chartWeld{Test: "failed"}, "failed or cracked all the same"},
+		{chartWeld{Rating: 4, Test: "passed", InUse: true}, "failed, cracked or not melted in"}, {chartWeld{Rating: 4, Cracked: true}, "failed, cracked or not melted in"}, {chartWeld{Rating: 4, Unfused: true}, "failed, cracked or not melted in"},
+		{chartWeld{Rating: 5, Test: "failed"}, "failed, cracked or not melted in"}, {chartWeld{Test: "failed"}, "failed, cracked or not melted in"},
 	} {
 		if got := grades[c.w.grade()].words; got != c.want {
 			t.Errorf("%+v is drawn as %q, want %q", c.w, got, c.want)
