@@ -27,6 +27,7 @@ type app struct {
 	json                    bool
 	pressed                 bool     // speaks to somebody at the page, who types nothing
 	args                    []string // of a command line that was typed; nil: made by the page
+	below                   string   // the word behind the command at the top; "": none, or all are wanted
 
 	nb     *store.Notebook
 	memory *remembered  // of a program that stays open; nil: read the notebook each time

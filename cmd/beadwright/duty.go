@@ -46,7 +46,13 @@ machine did once its cut-out has opened sooner than the plate says.`,
 	a.completes(cmd, "machine", func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
 		return a.machineNames(cmd.Context()), cobra.ShellCompDirectiveNoFileComp
 	})
-	cmd.AddCommand(newDutyStart(a, &o), newDutyStop(a, &o), newDutyAdd(a, &o), newDutyArcs(a, &o), newDutyTrip(a, &o), newDutyTrips(a, &o), newDutyWatch(a, &o))
+	named := func(of func(*app, *clockOptions) *cobra.Command) func() *cobra.Command {
+		return func() *cobra.Command { return of(a, &o) }
+	}
+	a.addNamed(cmd, map[string]func() *cobra.Command{
+		"start": named(newDutyStart), "stop": named(newDutyStop), "add": named(newDutyAdd), "arcs": named(newDutyArcs),
+		"trip": named(newDutyTrip), "trips": named(newDutyTrips), "watch": named(newDutyWatch),
+	})
 	return cmd
 }
 

@@ -15,8 +15,35 @@ import (
 func newMachine(a *app) *cobra.Command {
 	cmd := &cobra.Command{Use: "machine", Short: "Your welders: taps, knob, plate, circuit", Args: noSub("machine")}
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error { return cmd.Help() }
+	names := func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
+		return a.machineNames(cmd.Context()), cobra.ShellCompDirectiveNoFileComp
+	}
+	named := func(of func(*app, cobra.CompletionFunc) *cobra.Command) func() *cobra.Command {
+		return func() *cobra.Command { return of(a, names) }
+	}
+	a.addNamed(cmd, map[string]func() *cobra.Command{
+		"add":     func() *cobra.Command { return newMachineAdd(a) },
+		"list":    func() *cobra.Command { return newMachineList(a) },
+		"show":    named(newMachineShow),
+		"use":     named(newMachineUse),
+		"change":  named(newMachineChange),
+		"set":     named(newMachineSet),
+		"measure": named(newMachineMeasure),
+		"losses":  named(newMachineLosses),
+		"circuit": named(newMachineCircuit),
+		"rebuilt": named(newMachineRebuilt),
+		"compare": named(newMachineCompare),
+		"check":   named(newMachineCheck),
+		"knob":    named(newMachineKnob),
+		"strike":  func() *cobra.Command { return newMachineStrike(a) },
+		"rename":  func() *cobra.Command { return newMachineRename(a) },
+	})
+	return cmd
+}
+
+func newMachineAdd(a *app) *cobra.Command {
 	var f machineFlags
-	add := &cobra.Command{
+	cmd := &cobra.Command{
 		Use:   "add NAME",
 		Short: "Write down a machine; what you do not know, leave out",
 		Example: `  beadwright machine add shed --taps low,high --output dcen --rated 90A --duty 20 --input 120V
@@ -26,19 +53,27 @@ func newMachine(a *app) *cobra.Command {
 			return a.addMachine(cmd.Context(), strings.Join(args, " "), f)
 		},
 	}
-	f.register(add, a)
-	names := func(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
-		return a.machineNames(cmd.Context()), cobra.ShellCompDirectiveNoFileComp
-	}
+	f.register(cmd, a)
+	return cmd
+}
+
+func newMachineList(a *app) *cobra.Command {
 	var struck bool
-	list := &cobra.Command{Use: "list", Short: "All machines; a star marks the one in use", Args: cobra.NoArgs,
+	cmd := &cobra.Command{Use: "list", Short: "All machines; a star marks the one in use", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error { return a.listMachines(cmd.Context(), struck) }}
-	list.Flags().BoolVar(&struck, "struck", false, "show those too that were withdrawn")
-	show := &cobra.Command{Use: "show [NAME]", Short: "One machine, whole (default the one in use)", ValidArgsFunction: names,
+	cmd.Flags().BoolVar(&struck, "struck", false, "show those too that were withdrawn")
+	return cmd
+}
+
+func newMachineShow(a *app, names cobra.CompletionFunc) *cobra.Command {
+	return &cobra.Command{Use: "show [NAME]", Short: "One machine, whole (default the one in use)", ValidArgsFunction: names,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return a.showMachine(cmd.Context(), strings.Join(args, " "))
 		}}
-	use := &cobra.Command{Use: "use NAME", Short: "Say which machine you weld with", Args: cobra.MinimumNArgs(1), ValidArgsFunction: names,
+}
+
+func newMachineUse(a *app, names cobra.CompletionFunc) *cobra.Command {
+	return &cobra.Command{Use: "use NAME", Short: "Say which machine you weld with", Args: cobra.MinimumNArgs(1), ValidArgsFunction: names,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			nb, err := a.mustExist(cmd.Context(), "machine add NAME")
 			if err != nil {
@@ -55,17 +90,21 @@ func newMachine(a *app) *cobra.Command {
 			a.storedCharge(m)
 			return nil
 		}}
-	cmd.AddCommand(add, list, show, use, newMachineChange(a, names), newMachineSet(a, names), newMachineMeasure(a, names), newMachineLosses(a, names), newMachineCircuit(a, names), newMachineRebuilt(a, names), newMachineCompare(a, names), newMachineCheck(a, names), newMachineKnob(a, names),
-		aMachine().strike(a, &cobra.Command{
-			Short: "Withdraw a machine that was written down by mistake: kept, and chosen no more; --back puts it back",
-			Long: `Withdraw a machine that was written down by mistake, or is gone. It is offered
+}
+
+func newMachineStrike(a *app) *cobra.Command {
+	return aMachine().strike(a, &cobra.Command{
+		Short: "Withdraw a machine that was written down by mistake: kept, and chosen no more; --back puts it back",
+		Long: `Withdraw a machine that was written down by mistake, or is gone. It is offered
 nowhere any more; it and its welds stay in the notebook, are found, and count as before.
 A wrong name or a wrong plate is corrected instead: machine rename, machine set.`,
-			Example: "  beadwright machine strike big\n  beadwright machine strike big --why 'sold'\n  beadwright machine strike big --back",
-		}),
-		aMachine().rename(a, &cobra.Command{Example: `  beadwright machine rename sched shed
-  beadwright machine rename "little red" "little red, old"`}))
-	return cmd
+		Example: "  beadwright machine strike big\n  beadwright machine strike big --why 'sold'\n  beadwright machine strike big --back",
+	})
+}
+
+func newMachineRename(a *app) *cobra.Command {
+	return aMachine().rename(a, &cobra.Command{Example: `  beadwright machine rename sched shed
+  beadwright machine rename "little red" "little red, old"`})
 }
 
 func (a *app) addMachine(ctx context.Context, name string, f machineFlags) error {

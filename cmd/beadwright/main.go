@@ -112,8 +112,10 @@ valid; 3 no settings given, on purpose.`,
 	f.BoolVar(&a.pressed, "pressed", false, "say what to do as it is done on the page")
 	_ = f.MarkHidden("pressed") // for the page
 	all := commands()
-	if one, ok := all[firstWord(args, f)]; ok {
+	word, rest := firstWord(args, f)
+	if one, ok := all[word]; ok {
 		all = map[string]func(*app) *cobra.Command{"": one}
+		a.below, _ = firstWord(rest, f)
 	} // else for help, for completion, or to say which was meant
 	for _, command := range all {
 		root.AddCommand(command(a))
@@ -162,20 +164,31 @@ func commands() map[string]func(*app) *cobra.Command {
 }
 
 // firstWord is the first word of a command line that is neither one of the flags of all
-// commands nor the value of one.
-func firstWord(args []string, flags *pflag.FlagSet) string {
+// commands nor the value of one, and what follows it.
+func firstWord(args []string, flags *pflag.FlagSet) (word string, rest []string) {
 	for i := 0; i < len(args); i++ {
 		name, long := strings.CutPrefix(args[i], "--")
 		name, _, given := strings.Cut(name, "=")
 		f := flags.Lookup(name)
 		if !long || f == nil {
-			return args[i]
+			return args[i], args[i+1:]
 		}
 		if !given && f.NoOptDefVal == "" {
 			i++
 		}
 	}
-	return ""
+	return "", nil
+}
+
+// addNamed adds the commands below one; of them only that which the line names, where it
+// names one: to make the others takes longer than to run it.
+func (a *app) addNamed(cmd *cobra.Command, all map[string]func() *cobra.Command) {
+	if one, ok := all[a.below]; ok {
+		all = map[string]func() *cobra.Command{"": one}
+	}
+	for _, command := range all {
+		cmd.AddCommand(command())
+	}
 }
 
 // nothingEmpty refuses a flag whose value is empty: mostly a shell variable that
