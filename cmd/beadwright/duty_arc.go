@@ -63,7 +63,8 @@ func newDutyAdd(a *app, o *clockOptions) *cobra.Command {
 }
 
 // arcSaid reads how long an arc burned, in seconds: 45s, 1.5 min, 1 1/2 min, 1:30. A
-// bare number of a few is asked about: on a stopwatch a 2 is as often two minutes.
+// bare number of a few is asked about: on a stopwatch a 2 is as often two minutes. Up to
+// 5: own threshold, common practice, no source.
 func arcSaid(field, said string) (float64, error) {
 	text := strings.ToLower(strings.TrimSpace(said))
 	if m, s, ok := strings.Cut(text, ":"); ok && len(s) == 2 {

@@ -250,7 +250,10 @@ func inUseAlike(ctx context.Context, nb *store.Notebook, w procedures.Weld) ([]s
 	return marks, nil
 }
 
-// inOrder puts marks as they were given out: A2 before A11, and that before B1.
+// inOrder puts marks as they are given out: A2 before A11, that before B1, and Z99 before
+// AA1.
 func inOrder(x, y string) int {
-	return cmp.Or(cmp.Compare(x[:min(1, len(x))], y[:min(1, len(y))]), cmp.Compare(len(x), len(y)), cmp.Compare(x, y))
+	const digits = "0123456789"
+	series, other := strings.TrimRight(x, digits), strings.TrimRight(y, digits)
+	return cmp.Or(cmp.Compare(len(series), len(other)), cmp.Compare(series, other), cmp.Compare(len(x), len(y)), cmp.Compare(x, y))
 }
